@@ -1,0 +1,87 @@
+# Needs Python 3.11 or later and make. Every target makes its own .venv first.
+# The theme prints a notice about another product's future on each build; it says nothing about this one.
+export NO_MKDOCS_2_WARNING := 1
+
+VENV := .venv
+PY := $(VENV)/bin/python
+READY := $(VENV)/.ready
+PIP := $(PY) -m pip --quiet --disable-pip-version-check
+PYTEST_ARGS ?=
+BASE ?=
+UPGRADE ?=
+
+.DEFAULT_GOAL := help
+.PHONY: help site serve check schema test lint format bench lock clean
+
+help: ## this list
+	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+site: $(READY) ## check the demo club and build its site into site/
+	@$(VENV)/bin/phasepress build --to site
+
+serve: $(READY) ## live preview on this machine
+	@$(VENV)/bin/phasepress serve
+
+check: $(READY) ## every finding in every file; BASE=main compares with what is published there
+	@$(VENV)/bin/phasepress check $(if $(BASE),--base $(BASE))
+
+schema: $(READY) ## write the JSON Schemas
+	@$(VENV)/bin/phasepress schema
+
+# Lint and tests both run, so one call shows every fault; pytest comes last, so its summary does too.
+test: $(READY) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the tests
+	@$(PY) -m tests.browser.chromium || true
+	@status=0; \
+	$(MAKE) --no-print-directory lint || status=1; \
+	$(PY) -m pytest $(PYTEST_ARGS) || status=1; \
+	exit $$status
+
+lint: $(READY) ## ruff and mypy
+	@status=0; \
+	$(PY) -m ruff check . || status=1; \
+	$(PY) -m ruff format --check . || { echo "make format puts the layout right" >&2; status=1; }; \
+	$(PY) -m mypy || status=1; \
+	exit $$status
+
+format: $(READY) ## put the layout of the Python files right
+	@$(PY) -m ruff format .
+
+bench: $(READY) ## measure the build
+	@$(PY) tests/bench/bench.py
+
+# Keeps the versions that still fit; UPGRADE=--upgrade takes the newest of everything not pinned above.
+lock: $(READY) ## renew requirements.lock from pyproject.toml
+	@$(PY) -m venv $(VENV)/lock
+	@$(VENV)/lock/bin/python -m pip --quiet --disable-pip-version-check install uv
+	@$(VENV)/lock/bin/uv pip compile --quiet $(UPGRADE) --universal --fork-strategy fewest \
+		--python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate \
+		--custom-compile-command "make lock    (make lock UPGRADE=--upgrade for newer versions)" \
+		--extra dev --extra build pyproject.toml --output-file requirements.lock
+	@rm -rf $(VENV)/lock
+
+clean: ## remove what was built and cached; keeps .venv
+	@rm -rf site build *.egg-info .mypy_cache .ruff_cache .pytest_cache .hypothesis
+	@find generator tests -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# An interpreter manager may offer a python3.11 that does not run, so each candidate is tried.
+$(READY): requirements.lock pyproject.toml
+	@python=; \
+	for candidate in python3.11 python3; do \
+		if $$candidate -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; \
+		then python=$$candidate; break; fi; \
+	done; \
+	if [ -z "$$python" ]; then \
+		echo "phasepress needs Python 3.11 or later as python3.11 or python3;" \
+			"found: $$(python3 --version 2>&1 || true)" >&2; exit 1; \
+	fi; \
+	if ! $$python -c 'import ensurepip, venv' 2>/dev/null; then \
+		echo "$$python cannot make virtual environments (venv or ensurepip is missing)." \
+			"On Debian and Ubuntu: apt-get install python3-venv" >&2; exit 1; \
+	fi; \
+	if ! $(PY) -m pip --version >/dev/null 2>&1; then \
+		echo "making $(VENV) with $$($$python --version) ..."; \
+		$$python -m venv --clear $(VENV); \
+	fi
+	@$(PIP) install --require-hashes --requirement requirements.lock
+	@$(PIP) install --no-deps --no-build-isolation --editable .
+	@touch $@
