@@ -1,0 +1,7 @@
+"""A whole tree of programme files: read, validated, references resolved, every fault collected."""
+
+from generator.catalogue import walk
+from generator.catalogue.entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
+from generator.catalogue.load import Loaded, load
+
+__all__ = ["Catalogue", "Entry", "Loaded", "ProgrammeEntry", "VersionEntry", "load", "walk"]

@@ -1,0 +1,46 @@
+"""Phases in time: those of one programme never overlap."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from generator.catalogue import walk
+from generator.findings import Fault
+
+Key = tuple[str, int, int]
+"""Programme id, phase, edition."""
+
+
+class _Span(NamedTuple):
+    starts: date
+    ends: date
+    key: Key
+
+
+def overlaps(versions: Mapping[Key, object]) -> Iterator[tuple[Key, Fault]]:
+    """`dates` faults between the newest editions of a programme's phases, at the later start."""
+    newest = {
+        (programme, phase): (programme, phase, edition) for programme, phase, edition in sorted(versions)
+    }
+    spans = [span for key in newest.values() if (span := _span(key, versions[key]))]
+    for programme in sorted({span.key[0] for span in spans}):
+        own = sorted(span for span in spans if span.key[0] == programme)
+        for before, after in zip(own, own[1:], strict=False):
+            if after.starts <= before.ends:
+                name = f"{before.key[1]}.{before.key[2]}"
+                message = f"this phase starts while {name} runs, which ends on {before.ends}"
+                monday = before.ends + timedelta(days=1)
+                yield after.key, Fault("dates", ("starts",), message, f"start on {monday} or later")
+
+
+def _span(key: Key, data: object) -> _Span | None:
+    starts, weeks = walk.mapping(data).get("starts"), walk.mapping(data).get("weeks")
+    if not isinstance(starts, str) or type(weeks) is not int or not 1 <= weeks <= 52:
+        return None
+    try:
+        first = date.fromisoformat(starts)
+        return _Span(first, first + timedelta(days=7 * weeks - 1), key)
+    except (ValueError, OverflowError):
+        return None

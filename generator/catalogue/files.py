@@ -1,0 +1,139 @@
+"""Which files a tree has: one place for every name, everything else is a finding."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from generator.findings import Finding, nearest
+from generator.model import ID_PATTERN, Kind
+from generator.source import Document, read
+
+RESERVED = frozenset({"about", "assets"})
+"""Programme ids that are addresses of other pages."""
+_ID = re.compile(ID_PATTERN)
+_VERSION = re.compile(r"([1-9][0-9]{0,3})\.(0|[1-9][0-9]{0,3})")
+
+
+@dataclass(slots=True)
+class Files:
+    """The documents of a tree by kind and id, not yet validated."""
+
+    club: Document | None = None
+    exercises: dict[str, Document] = field(default_factory=dict)
+    routines: dict[str, Document] = field(default_factory=dict)
+    programmes: dict[str, Document | None] = field(default_factory=dict)
+    versions: dict[tuple[str, int, int], Document] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+    def documents(self) -> Iterator[tuple[Kind, Document]]:
+        """Every document with its kind."""
+        if self.club:
+            yield "club", self.club
+        for exercise in self.exercises.values():
+            yield "exercise", exercise
+        for routine in self.routines.values():
+            yield "routine", routine
+        for programme in self.programmes.values():
+            if programme:
+                yield "programme", programme
+        for version in self.versions.values():
+            yield "version", version
+
+
+def read_tree(root: Path) -> Files:
+    """Read every file below `root`. Names in messages begin with `root` as it was given."""
+    files = Files()
+    for path in _listing(root, files):
+        if path.is_dir():
+            _folder(path, files)
+        elif path.name == "club.yaml":
+            files.club = _document(path, files)
+        else:
+            _misnamed(path, files, "club.yaml, or a folder", ["club.yaml"])
+    if files.club is None and not any(f.file == _name(root / "club.yaml") for f in files.findings):
+        files.findings.append(_missing(root / "club.yaml", "club: and the name of the club"))
+    return files
+
+
+def _folder(folder: Path, files: Files) -> None:
+    if folder.name == "exercises":
+        _by_id(folder, files, files.exercises)
+    elif folder.name == "routines":
+        _by_id(folder, files, files.routines)
+    elif not _ID.fullmatch(folder.name) or folder.name in RESERVED:
+        allowed = "exercises, routines, or a programme id of lower-case words joined by hyphens"
+        _misnamed(folder, files, allowed, ["exercises", "routines"])
+    else:
+        _programme(folder, files)
+
+
+def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
+    for path in _listing(folder, files):
+        if path.suffix == ".yaml" and _ID.fullmatch(path.stem) and not path.is_dir():
+            document = _document(path, files)
+            if document:
+                into[path.stem] = document
+        else:
+            _misnamed(path, files, "lower-case words joined by hyphens and .yaml", [])
+
+
+def _programme(folder: Path, files: Files) -> None:
+    files.programmes[folder.name] = None
+    for path in _listing(folder, files):
+        match = _VERSION.fullmatch(path.stem) if path.suffix == ".yaml" else None
+        if path.name == "programme.yaml" and not path.is_dir():
+            files.programmes[folder.name] = _document(path, files)
+        elif match and not path.is_dir():
+            document = _document(path, files)
+            if document:
+                files.versions[folder.name, int(match[1]), int(match[2])] = document
+        else:
+            _misnamed(
+                path, files, "programme.yaml, or phase.edition.yaml such as 1.0.yaml", ["programme.yaml"]
+            )
+    if files.programmes[folder.name] is None and not (folder / "programme.yaml").exists():
+        files.findings.append(_missing(folder / "programme.yaml", "title: and levels:"))
+
+
+def _listing(folder: Path, files: Files) -> list[Path]:
+    """Entries in order; hidden files and editors' backups belong to tools."""
+    try:
+        entries = sorted(folder.iterdir())
+    except OSError as error:
+        files.findings.append(_trouble("reference", folder, f"cannot be opened: {error.strerror}"))
+        return []
+    return [path for path in entries if not path.name.startswith(".") and not path.name.endswith("~")]
+
+
+def _document(path: Path, files: Files) -> Document | None:
+    try:
+        document = read(_name(path), path.read_bytes())
+    except OSError as error:
+        files.findings.append(_trouble("yaml", path, f"cannot be read: {error.strerror}"))
+        return None
+    files.findings.extend(document.problems)
+    return document
+
+
+def _name(path: Path) -> str:
+    return os.fsencode(path).decode("utf-8", "replace")
+
+
+def _trouble(check: str, path: Path, message: str, hint: str = "") -> Finding:
+    return Finding(check, "error", _name(path), 1, 1, "", message, hint)
+
+
+def _missing(path: Path, first: str) -> Finding:
+    return _trouble(
+        "reference", path, f"the file {path.name} is missing", f"write it, beginning with {first}"
+    )
+
+
+def _misnamed(path: Path, files: Files, allowed: str, known: list[str]) -> None:
+    message = f"nothing here is called {path.name!r}, allowed {allowed}"
+    hint = "rename it to end in .yaml" if path.suffix == ".yml" else nearest(path.name, known)
+    files.findings.append(_trouble("reference", path, message, hint or "rename it, or take it out"))

@@ -1,0 +1,152 @@
+"""One door into the tree: files in, catalogue and findings out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar, cast
+
+from generator.catalogue import walk
+from generator.catalogue.calendar import overlaps
+from generator.catalogue.entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
+from generator.catalogue.files import Files, read_tree
+from generator.catalogue.ladder import cycles, wrong_options
+from generator.catalogue.shapes import Phase
+from generator.catalogue.versions import phase_of, programme_levels, wrong_routine, wrong_version
+from generator.findings import Fault, Finding
+from generator.model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, validate
+from generator.source import Document
+
+M = TypeVar("M", bound=FileModel)
+Tree = dict[str, dict[str, Any]]
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """What a tree holds and what is wrong with it. `catalogue` has only what can be read and resolved."""
+
+    catalogue: Catalogue
+    findings: list[Finding]
+    unreadable_versions: tuple[tuple[str, str, Document], ...] = ()
+    """Programme, version name and document of each version that is not in the catalogue."""
+
+
+def load(root: Path) -> Loaded:
+    """Read the tree at `root`. Raises NotADirectoryError when there is none; never for what files hold."""
+    if not root.is_dir():
+        raise NotADirectoryError(f"no folder of programme files at {root}")
+    return _Loading(read_tree(root)).run()
+
+
+class _Loading:
+    def __init__(self, files: Files) -> None:
+        self.files = files
+        self.findings = list(files.findings)
+        self.models: dict[int, FileModel] = {}
+        self.broken: set[int] = set()
+        self.plain: Tree = {
+            "exercises": {name: walk.mapping(d.data) for name, d in files.exercises.items()},
+            "routines": {name: walk.mapping(d.data) for name, d in files.routines.items()},
+            "programmes": {name: walk.mapping(d.data) if d else {} for name, d in files.programmes.items()},
+        }
+
+    def run(self) -> Loaded:
+        for kind, document in self.files.documents():
+            self._validate(kind, document)
+        for name, document in self.files.exercises.items():
+            self._report(document, wrong_options(self.plain["exercises"][name], self.plain["exercises"]))
+        for name, fault in cycles(self.plain["exercises"]):
+            self._report(self.files.exercises[name], iter([fault]))
+        self._versions_and_routines()
+        for key, fault in overlaps({key: d.data for key, d in self.files.versions.items()}):
+            self._report(self.files.versions[key], iter([fault]))
+        catalogue = self._catalogue()
+        return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)))
+
+    def _validate(self, kind: Kind, document: Document) -> None:
+        if not document.complete:
+            self.broken.add(id(document))
+            return
+        model, faults = validate(kind, document.data)
+        if model is not None:
+            self.models[id(document)] = model
+        self._report(document, iter(faults))
+
+    def _report(self, document: Document, faults: Iterator[Fault]) -> None:
+        found = [document.finding(fault) for fault in faults] if document.complete else []
+        if found:
+            self.broken.add(id(document))
+            self.findings.extend(found)
+
+    def _versions_and_routines(self) -> None:
+        uses: dict[str, list[Phase]] = {name: [] for name in self.files.routines}
+        everywhere = sorted(
+            {level for p in self.plain["programmes"].values() for level in programme_levels(p)}
+        )
+        for (programme, number, edition), document in self.files.versions.items():
+            known = programme_levels(self.plain["programmes"][programme])
+            name = f"{programme} {number}.{edition}"
+            data = walk.mapping(document.data)
+            phase = phase_of(name, data, known)
+            self._report(document, wrong_version(data, phase, edition, self.plain))
+            shared = phase._replace(known=everywhere, shared=True)
+            for routine in sorted(_routines_of(data) & uses.keys()):
+                uses[routine].append(shared)
+        for name, document in self.files.routines.items():
+            phases = list({(p.weeks, tuple(p.levels)): p for p in uses[name]}.values())
+            self._report(document, wrong_routine(self.plain["routines"][name], phases, self.plain))
+
+    def _entry(self, kind: type[M], name: str, document: Document | None) -> Entry[M] | None:
+        if document is None or id(document) in self.broken:
+            return None
+        return Entry(name, cast(M, self.models[id(document)]), document)
+
+    def _entries(self, kind: type[M], documents: dict[str, Document]) -> dict[str, Entry[M]]:
+        found = {name: self._entry(kind, name, document) for name, document in documents.items()}
+        return {name: entry for name, entry in found.items() if entry is not None}
+
+    def _catalogue(self) -> Catalogue:
+        exercises = self._entries(Exercise, self.files.exercises)
+        routines = {
+            name: entry
+            for name, entry in self._entries(Routine, self.files.routines).items()
+            if _exercises_of(self.plain["routines"][name]) <= exercises.keys()
+        }
+        programmes = {}
+        for name, document in self.files.programmes.items():
+            entry = self._entry(Programme, name, document)
+            if entry is not None:
+                versions = tuple(self._readable(entry, exercises.keys(), routines.keys()))
+                programmes[name] = ProgrammeEntry(name, entry.model, entry.document, versions)
+        club = self._entry(Club, "club", self.files.club)
+        return Catalogue(club, exercises, routines, programmes)
+
+    def _readable(self, programme: Entry[Programme], exercises: Any, routines: Any) -> Iterator[VersionEntry]:
+        for (owner, phase, edition), document in sorted(
+            self.files.versions.items(), key=lambda item: item[0]
+        ):
+            if owner != programme.id:
+                continue
+            entry = self._entry(Version, owner, document)
+            data = document.data
+            if entry and _exercises_of(data) <= exercises and _routines_of(data) <= routines:
+                chosen = entry.model.levels
+                levels = tuple(x for x in programme.model.levels if chosen is None or x.id in chosen)
+                yield VersionEntry(owner, phase, edition, entry.model, document, levels)
+
+    def _left_out(self, catalogue: Catalogue) -> Iterator[tuple[str, str, Document]]:
+        for (programme, phase, edition), document in self.files.versions.items():
+            entry = catalogue.programmes.get(programme)
+            if entry is None or entry.version(f"{phase}.{edition}") is None:
+                yield programme, f"{phase}.{edition}", document
+
+
+def _exercises_of(data: object) -> set[str]:
+    found = (walk.leaves(station.data.get("exercise")) for station in walk.stations(data))
+    return {value for leaves in found for _, value in leaves if isinstance(value, str)}
+
+
+def _routines_of(data: object) -> set[str]:
+    names = (day.data.get(kind) for day in walk.days(data) for kind in ("warm-up", "cool-down"))
+    return {name for name in names if isinstance(name, str)}

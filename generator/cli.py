@@ -1,0 +1,233 @@
+"""The commands: the only module that prints and picks exit codes."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterable
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, NoReturn, TypeVar
+
+import click
+
+from generator import report as reporting
+from generator.catalogue import Catalogue, VersionEntry, load
+from generator.checks import Checked
+from generator.checks import check as run_checks
+from generator.findings import Finding, listed, nearest
+from generator.model import KINDS, json_schema
+from generator.resolve import session
+from generator.running_order import running_order
+
+ERRORS, MISUSE = 1, 2
+F = TypeVar("F", bound=Callable[..., Any])
+_COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
+
+
+def _programmes_option(function: F) -> F:
+    return click.option(
+        "--programmes",
+        type=click.Path(path_type=Path),
+        metavar="DIR",
+        help="The tree of programme files.  [default: programmes]",
+    )(function)
+
+
+def _format_option(function: F) -> F:
+    return click.option(
+        "--format", "shape", type=click.Choice(["text", "json"]), default="text", show_default=True
+    )(function)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@_programmes_option
+@click.version_option(package_name="phasepress")
+@click.pass_context
+def main(context: click.Context, programmes: Path | None) -> None:
+    """Check a club's training programmes and render them as a static site.
+
+    Exit status: 0 done; 1 findings that are errors; 2 the call itself is wrong.
+    """
+    context.obj = programmes or Path("programmes")
+
+
+@main.command()
+@_programmes_option
+@_format_option
+@click.pass_obj
+def check(default: Path, programmes: Path | None, shape: str) -> None:
+    """List every finding in every file."""
+    checked = _checked(programmes or default)
+    if shape == "json":
+        click.echo(_json(_findings_json(checked)))
+    else:
+        _print_findings(checked)
+    sys.exit(ERRORS if checked.count("error") else 0)
+
+
+@main.command()
+@_programmes_option
+@_format_option
+@click.pass_obj
+def report(default: Path, programmes: Path | None, shape: str) -> None:
+    """Print the computed figures of every session."""
+    catalogue = _sound(programmes or default)
+    if shape == "json":
+        click.echo(_json(reporting.report(catalogue)))
+    else:
+        for line in reporting.report_text(catalogue):
+            click.echo(line)
+
+
+@main.command()
+@click.argument("programme")
+@click.argument("version")
+@click.argument("day")
+@click.option("--level", required=True, metavar="L", help="Id of a level of the phase.")
+@click.option("--week", required=True, type=int, metavar="W", help="Week of the phase, from 1.")
+@_programmes_option
+@_format_option
+@click.pass_obj
+def order(
+    default: Path,
+    programme: str,
+    version: str,
+    day: str,
+    level: str,
+    week: int,
+    programmes: Path | None,
+    shape: str,
+) -> None:
+    """Print the running order of one session as a timetable."""
+    catalogue = _sound(programmes or default)
+    entry = _version(catalogue, programme, version)
+    days = {one.id: one for one in entry.model.days}
+    _known("day", day, days)
+    _known("level", level, [one.id for one in entry.levels])
+    _known("week", str(week), [str(one) for one in entry.weeks])
+    running = running_order(session(catalogue, days[day], level, week))
+    if shape == "json":
+        click.echo(_json(reporting.order(running)))
+    else:
+        names = {name: exercise.model.name for name, exercise in catalogue.exercises.items()}
+        for line in reporting.order_text(running, names):
+            click.echo(line)
+
+
+@main.command()
+@_programmes_option
+@click.option(
+    "--to",
+    type=click.Path(path_type=Path, file_okay=False),
+    metavar="DIR",
+    help="[default: .schema in the tree]",
+)
+@click.pass_obj
+def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
+    """Write the JSON Schema of every file kind, for editors."""
+    folder = to or (programmes or default) / ".schema"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for kind in KINDS:
+            (folder / f"{kind}.schema.json").write_text(_json(json_schema(kind)) + "\n", encoding="utf-8")
+    except OSError as error:
+        _misuse(f"cannot write to {folder}: {error.strerror}")
+    click.echo(f"{len(KINDS)} schemas written to {folder}")
+
+
+def _checked(root: Path) -> Checked:
+    try:
+        loaded = load(root)
+    except NotADirectoryError as error:
+        _misuse(f"{error}; name another with --programmes DIR")
+    with progress("checking") as step:
+        return run_checks(loaded, step)
+
+
+def _sound(root: Path) -> Catalogue:
+    """The tree without errors; with errors, they are printed and the command ends."""
+    checked = _checked(root)
+    if checked.count("error"):
+        _print_findings(checked, only="error", err=True)
+        sys.exit(ERRORS)
+    return checked.catalogue
+
+
+def _version(catalogue: Catalogue, programme: str, version: str) -> VersionEntry:
+    _known("programme", programme, catalogue.programmes)
+    entry = catalogue.programmes[programme].version(version)
+    if entry is None:
+        _known("version", version, [one.name for one in catalogue.programmes[programme].versions])
+        raise AssertionError("a version is known by its name")
+    return entry
+
+
+def _known(what: str, word: str, known: Iterable[str]) -> None:
+    words = list(known)
+    if word not in words:
+        hint = nearest(word, words)
+        _misuse(f"unknown {what} {word!r}, allowed {listed(words)}" + (f"; {hint}" if hint else ""))
+
+
+def _misuse(message: str) -> NoReturn:
+    click.echo(f"phasepress: {message}", err=True)
+    sys.exit(MISUSE)
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False)
+
+
+def _findings_json(checked: Checked) -> dict[str, object]:
+    return {
+        "findings": [finding.as_json() for finding in checked.findings],
+        "errors": checked.count("error"),
+        "warnings": checked.count("warning"),
+    }
+
+
+def _print_findings(checked: Checked, only: str | None = None, err: bool = False) -> None:
+    for finding in checked.findings:
+        if only in (None, finding.severity):
+            _print_finding(finding, err)
+    for finding, reason in checked.accepted if only is None else ():
+        click.echo(
+            f"accepted {finding.check} at {finding.at}: {finding.message}\n    because {reason}", err=err
+        )
+    click.echo(_summary(checked), err=err)
+
+
+def _print_finding(finding: Finding, err: bool) -> None:
+    severity = click.style(finding.severity, fg=_COLOURS[finding.severity])
+    place = f"{finding.file}:{finding.line}:{finding.column}"
+    click.echo(f"{place}: {severity} {finding.check}: {finding.message}", err=err)
+    if finding.hint:
+        click.echo(f"    {finding.hint}", err=err)
+
+
+def _summary(checked: Checked) -> str:
+    counts = [(checked.count(word), word) for word in ("error", "warning", "note")]
+    words = [f"{many or 'no'} {word}{'' if many == 1 else 's'}" for many, word in counts]
+    accepted = f"; {len(checked.accepted)} accepted" if checked.accepted else ""
+    return f"{', '.join(words)}{accepted}"
+
+
+@contextmanager
+def progress(label: str) -> Any:
+    """A bar on the terminal, and nothing at all elsewhere."""
+    if not sys.stderr.isatty():
+        yield lambda done, of: None
+        return
+    with click.progressbar(length=1, label=label, file=sys.stderr) as bar:
+
+        def step(done: int, of: int) -> None:
+            bar.length = max(of, 1)
+            bar.update(done - bar.pos)
+
+        yield step
+        bar.update((bar.length or 1) - bar.pos)
+
+
+if __name__ == "__main__":
+    main()

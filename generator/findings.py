@@ -1,0 +1,76 @@
+"""What is wrong or worth knowing, and where: the one shape in which every stage reports."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from typing import Literal
+
+Severity = Literal["error", "warning", "note"]
+Path = tuple[str | int, ...]
+"""Keys and list positions from the top of a file to one of its values."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A problem at `path` inside one file, before it has a file name, a line and a column."""
+
+    check: str
+    path: Path
+    message: str
+    hint: str = ""
+    at_key: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One line of the check report. `line` and `column` count from 1; `at` names the session meant."""
+
+    check: str
+    severity: Severity
+    file: str
+    line: int
+    column: int
+    at: str
+    message: str
+    hint: str = ""
+    source: str = ""
+
+    def as_json(self) -> dict[str, str | int]:
+        """The documented JSON shape."""
+        return asdict(self)
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    """Each finding once, by file and place."""
+    return sorted(
+        set(findings), key=lambda f: (f.file, f.line, f.column, f.check, f.at, f.message, f.severity, f.hint)
+    )
+
+
+def nearest(word: object, known: Iterable[str]) -> str:
+    """A hint that names the known word closest to `word`, or nothing when none is close."""
+    close = difflib.get_close_matches(str(word)[:60].lower(), sorted(known), n=1, cutoff=0.6)
+    return f'did you mean "{close[0]}"?' if close else ""
+
+
+def listed(words: Iterable[str], last: str = "or") -> str:
+    """Words as prose, in the order given: `a, b or c`."""
+    items = list(words)
+    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} {last} {items[-1]}" if items else "none"
+
+
+def shown(value: object) -> str:
+    """A value as a message quotes it: short, on one line, and named when it is a list or a mapping."""
+    if value is None:
+        return "nothing"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, dict):
+        return "a mapping"
+    if isinstance(value, Sequence) and not isinstance(value, str):
+        return "a list"
+    text = " ".join(str(value).split())
+    text = text if len(text) <= 40 else text[:37] + "..."
+    return f'"{text}"' if isinstance(value, str) else text

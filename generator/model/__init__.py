@@ -1,0 +1,49 @@
+"""The typed file kinds. Everything a key may say is here, and the JSON Schemas come from here."""
+
+from generator.model.base import FileModel
+from generator.model.club import Club, Level, Limits, Programme
+from generator.model.exercise import Exercise, Option
+from generator.model.fields import ID_PATTERN, WEEKDAYS
+from generator.model.schemas import KINDS, Kind, json_schema
+from generator.model.validate import block_alone, validate
+from generator.model.version import (
+    MEASURES,
+    AnyBlock,
+    Circuit,
+    Day,
+    EveryMinute,
+    Routine,
+    SetsStation,
+    Station,
+    StraightSets,
+    TimeCap,
+    Version,
+)
+
+__all__ = [
+    "ID_PATTERN",
+    "KINDS",
+    "MEASURES",
+    "WEEKDAYS",
+    "AnyBlock",
+    "Circuit",
+    "Club",
+    "Day",
+    "EveryMinute",
+    "Exercise",
+    "FileModel",
+    "Kind",
+    "Level",
+    "Limits",
+    "Option",
+    "Programme",
+    "Routine",
+    "SetsStation",
+    "Station",
+    "StraightSets",
+    "TimeCap",
+    "Version",
+    "block_alone",
+    "json_schema",
+    "validate",
+]

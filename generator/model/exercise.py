@@ -1,0 +1,81 @@
+"""`exercises/<id>.yaml`: one exercise, what makes it right, and what is easier or harder."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, StrictBool, model_validator
+
+from generator.amounts import Number, Tempo
+from generator.model.base import FileModel, Model
+from generator.model.fields import (
+    FixedTempo,
+    Id,
+    Landing,
+    Line,
+    Measure,
+    Part,
+    Pattern,
+    SecondsPerRep,
+    Sides,
+    Title,
+    faulty,
+)
+
+
+class Option(Model):
+    """An easier or harder way: another exercise, words on how to do it, or both."""
+
+    exercise: Id | None = None
+    how: Line | None = None
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Option:
+        if self.exercise is None and self.how is None:
+            raise faulty(Part("key", (), "an option with neither exercise nor how", "give one or both"))
+        return self
+
+
+def _id_is_an_option(raw: object) -> object:
+    return {"exercise": raw} if isinstance(raw, str) else raw
+
+
+InsteadOption = Annotated[
+    Option,
+    BeforeValidator(_id_is_an_option, json_schema_input_type=Annotated[str, Field()] | Option),
+]
+
+
+class Exercise(FileModel):
+    """One exercise. `sides`: a dose for `each` or `alternating` counts reps per side."""
+
+    name: Title
+    pattern: Pattern
+    works: tuple[Line, ...] = ()
+    sides: Sides
+    measure: Measure
+    tempo: FixedTempo | None = None
+    seconds_per_rep: SecondsPerRep | None = Field(None, alias="seconds per rep")
+    parts: Annotated[int, Field(strict=True, ge=1, le=20)] = 1
+    contacts: Annotated[int, Field(strict=True, ge=0, le=50)] = 0
+    landing: Landing = "none"
+    needs: tuple[Title, ...] = ()
+    loadable: StrictBool = False
+    setup: Annotated[tuple[Line, ...], Field(min_length=1)]
+    cues: Annotated[tuple[Line, ...], Field(min_length=2, max_length=6)]
+    faults: tuple[Line, ...] = ()
+    cautions: Annotated[tuple[Line, ...], Field(min_length=1)]
+    easier: tuple[Option, ...] = ()
+    harder: tuple[Option, ...] = ()
+    instead: dict[Title, InsteadOption] = Field(default_factory=dict)
+    figure: dict[str, Any] | None = None
+
+    def rep_seconds(self, tempo: Tempo | None) -> Number | None:
+        """Seconds of one rep at a station's `tempo`, else at the exercise's own; None when neither is given."""
+        used = tempo or self.tempo
+        return used.seconds * self.parts if used else self.seconds_per_rep
+
+    def rep_tension(self, tempo: Tempo | None) -> Number | None:
+        """Seconds under tension in one rep: without the pause high, or all of `seconds per rep`."""
+        used = tempo or self.tempo
+        return used.tension * self.parts if used else self.seconds_per_rep

@@ -1,0 +1,66 @@
+"""The JSON Schema of every file kind, made from the models."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any, Literal
+
+from generator.model.base import FileModel
+from generator.model.club import Club, Programme
+from generator.model.exercise import Exercise
+from generator.model.version import Routine, Version
+
+Kind = Literal["club", "exercise", "routine", "programme", "version"]
+KINDS: dict[Kind, type[FileModel]] = {
+    "club": Club,
+    "exercise": Exercise,
+    "routine": Routine,
+    "programme": Programme,
+    "version": Version,
+}
+Node = dict[str, Any]
+
+
+@lru_cache(maxsize=8)
+def json_schema(kind: Kind) -> Node:
+    """JSON Schema (draft 2020-12) of one file kind."""
+    schema = KINDS[kind].model_json_schema(by_alias=True)
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def known_keys(kind: Kind, path: tuple[str | int, ...]) -> list[str]:
+    """The keys that the mapping at `path` (as pydantic names it) may have."""
+    root = json_schema(kind)
+    node = _resolved(root, root)
+    for step in path:
+        node = _resolved(root, _child(node, step))
+    return list(node.get("properties", {}))
+
+
+def _child(node: Node, step: str | int) -> Node:
+    options: list[Node] = [node, *node.get("anyOf", [])]
+    for option in options:
+        if isinstance(step, int) and "items" in option:
+            return option["items"]  # type: ignore[no-any-return]
+        found = option.get("properties", {}).get(step) or option.get("discriminator", {}).get(
+            "mapping", {}
+        ).get(step)
+        if found is None and isinstance(option.get("additionalProperties"), dict):
+            found = option["additionalProperties"]
+        if found is not None:
+            return {"$ref": found} if isinstance(found, str) else found
+    return {}
+
+
+def _resolved(root: Node, node: Node) -> Node:
+    """The node behind a reference; of a choice, the one that is a mapping or a list."""
+    while True:
+        if "$ref" in node:
+            node = root["$defs"][node["$ref"].rsplit("/", 1)[-1]]
+        elif "anyOf" in node and any("$ref" in o or o.get("type") in _NESTED for o in node["anyOf"]):
+            node = next(o for o in node["anyOf"] if "$ref" in o or o.get("type") in _NESTED)
+        else:
+            return node
+
+
+_NESTED = ("object", "array")

@@ -1,0 +1,58 @@
+"""The resolved plan of a version and its fingerprint: what never changes once it is published.
+
+The plan is everything that decides a dose or a time, exercise defaults included: sessions, weekdays and the
+first day. Words (names, cues, titles) are not in it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from dataclasses import fields
+from typing import Any
+
+from generator.amounts import Number
+from generator.catalogue import VersionEntry
+from generator.resolve import PlannedBlock, PlannedSession, PlannedStation
+
+_STATION = [field.name for field in fields(PlannedStation) if field.name not in ("section", "pattern")]
+_BLOCK = [field.name for field in fields(PlannedBlock) if field.name != "stations"]
+
+
+def resolved(version: VersionEntry, sessions: Iterable[PlannedSession]) -> dict[str, Any]:
+    """The plan as plain data: numbers as they were written, without a unit lost."""
+    return {
+        "starts": version.model.starts.isoformat(),
+        "weeks": version.model.weeks,
+        "on": {day.id: [list(choice) for choice in day.on] for day in version.model.days},
+        "sessions": [
+            {"day": s.day, "level": s.level, "week": s.week, "blocks": [_block(block) for block in s.blocks]}
+            for s in sessions
+        ],
+    }
+
+
+def fingerprint(plan: dict[str, Any]) -> str:
+    """Twelve hexadecimal digits in groups of four; equal for equal plans."""
+    text = json.dumps(plan, sort_keys=True, separators=(",", ":"))
+    digest = hashlib.sha256(text.encode()).hexdigest()
+    return "-".join((digest[:4], digest[4:8], digest[8:12]))
+
+
+def _block(block: PlannedBlock) -> list[object]:
+    values: list[object] = [_plain(getattr(block, name)) for name in _BLOCK]
+    return [*values, [[_plain(getattr(station, name)) for name in _STATION] for station in block.stations]]
+
+
+def _plain(value: object) -> object:
+    """Numbers without a trailing zero, tempos as their four counts."""
+    if isinstance(value, tuple):
+        return [_plain(part) for part in value[:4]]
+    if isinstance(value, int | str) or value is None:
+        return value
+    return _text(value)  # type: ignore[arg-type]
+
+
+def _text(value: Number) -> str:
+    return f"{value.normalize():f}" if not isinstance(value, int) else str(value)

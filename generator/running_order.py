@@ -1,0 +1,190 @@
+"""A planned session as a list of timed segments: the one place where seconds are made.
+
+Every minute, sheet, timer and total comes from this list. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import count
+from typing import Literal, NamedTuple
+
+from generator.amounts import Number
+from generator.resolve import PlannedBlock, PlannedSession, PlannedStation
+
+SegmentKind = Literal["work", "side change", "changeover", "rest", "wait"]
+SIDE_CHANGE = 5
+"""Seconds from one side to the other within a station."""
+MINUTE = 60
+MOST_SEGMENTS = 5000
+"""Bound on one session, far above any that can be trained."""
+
+
+class TooManySegments(ValueError):
+    """A session of more than MOST_SEGMENTS segments."""
+
+
+class Segment(NamedTuple):
+    """One stretch of the session, in seconds from its start.
+
+    `station`, `exercise` and `round` are those of the bout (set numbers count as rounds) and None where the
+    segment lies between two; `reps` are those done within this segment, both sides for alternating.
+    """
+
+    start: Number
+    length: Number
+    kind: SegmentKind
+    block: str
+    station: str | None
+    exercise: str | None
+    round: int | None
+    side: str | None
+    reps: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class RunningOrder:
+    """The timetable of a session. `bouts` has one station for each bout of work that ends in time."""
+
+    segments: tuple[Segment, ...]
+    bouts: tuple[PlannedStation, ...]
+    seconds: Number
+
+    @property
+    def work_seconds(self) -> Number:
+        """Seconds of work, warm-up and cool-down included."""
+        return sum(segment.length for segment in self.segments if segment.kind == "work")
+
+
+class _Piece(NamedTuple):
+    """A segment without its start; `ends_bout` marks the last piece of a bout's work."""
+
+    length: Number
+    kind: SegmentKind
+    station: PlannedStation | None = None
+    round: int | None = None
+    side: str | None = None
+    reps: int | None = None
+    ends_bout: bool = False
+
+
+def running_order(session: PlannedSession) -> RunningOrder:
+    """The segments of a session, from 0. Raises TooManySegments."""
+    segments: list[Segment] = []
+    bouts: list[PlannedStation] = []
+    now: Number = 0
+    last = session.blocks[-1] if session.blocks else None
+    for block in session.blocks:
+        for piece in _with_rest_after(block, block is last):
+            if piece.length:
+                station = piece.station
+                segments.append(
+                    Segment(
+                        now,
+                        piece.length,
+                        piece.kind,
+                        block.label,
+                        station.label if station else None,
+                        station.exercise if station else None,
+                        piece.round,
+                        piece.side,
+                        piece.reps,
+                    )
+                )
+                now += piece.length
+            if piece.ends_bout and piece.station:
+                bouts.append(piece.station)
+            if len(segments) > MOST_SEGMENTS:
+                raise TooManySegments(f"more than {MOST_SEGMENTS} segments in one session")
+    return RunningOrder(tuple(segments), tuple(bouts), now)
+
+
+def work_seconds(station: PlannedStation) -> Number:
+    """One bout of a station, its side change included."""
+    return sum(piece.length for piece in _bout(station, 1))
+
+
+def _with_rest_after(block: PlannedBlock, last: bool) -> Iterator[_Piece]:
+    yield from _BLOCKS[block.kind](block)
+    if not last:
+        yield _Piece(block.rest_after, "rest")
+
+
+def _bout(station: PlannedStation, round_: int) -> Iterator[_Piece]:
+    """Work of one bout. `each`: left, side change, right; a distance has no sides."""
+    reps = int(station.amount) if station.measure == "reps" else None
+    length = station.amount
+    if reps is not None:
+        if station.rep is None:
+            raise LookupError(f"no tempo says how long a rep of {station.exercise} takes")
+        if station.sides == "alternating":
+            reps *= 2
+        length = reps * station.rep
+    if station.sides == "each" and station.measure != "distance":
+        yield _Piece(length, "work", station, round_, "left", reps)
+        yield _Piece(SIDE_CHANGE, "side change", station, round_)
+        yield _Piece(length, "work", station, round_, "right", reps, ends_bout=True)
+    else:
+        yield _Piece(length, "work", station, round_, None, reps, ends_bout=True)
+
+
+def _circuit(block: PlannedBlock) -> Iterator[_Piece]:
+    """For each round the stations with a changeover between them; rest between rounds."""
+    for round_ in range(1, int(block.times) + 1):
+        if round_ > 1:
+            yield _Piece(block.rest, "rest", round=round_ - 1)
+        for index, station in enumerate(block.stations):
+            if index:
+                yield _Piece(block.changeover, "changeover", round=round_)
+            yield from _bout(station, round_)
+
+
+def _straight_sets(block: PlannedBlock) -> Iterator[_Piece]:
+    """For each station its sets with rest between them; changeover between stations."""
+    for index, station in enumerate(block.stations):
+        if index:
+            yield _Piece(block.changeover, "changeover")
+        for set_ in range(1, station.sets + 1):
+            if set_ > 1:
+                yield _Piece(station.rest, "rest", station, set_ - 1)
+            yield from _bout(station, set_)
+
+
+def _every_minute(block: PlannedBlock) -> Iterator[_Piece]:
+    """One station at each full minute, in turn; then wait for the next minute."""
+    stations = block.stations
+    for minute in range(int(block.times)):
+        station, round_ = stations[minute % len(stations)], minute // len(stations) + 1
+        left: Number = MINUTE
+        for piece in _bout(station, round_):
+            left -= piece.length
+            yield piece
+        yield _Piece(max(left, 0), "wait", station, round_)
+
+
+def _time_cap(block: PlannedBlock) -> Iterator[_Piece]:
+    """Stations in turn, a changeover between any two, cut at the cap."""
+    left = block.times
+    for piece in _endless(block):
+        if piece.length >= left:
+            whole = piece.length == left
+            yield piece._replace(length=left, ends_bout=piece.ends_bout and whole)
+            return
+        left -= piece.length
+        yield piece
+
+
+def _endless(block: PlannedBlock) -> Iterator[_Piece]:
+    for round_ in count(1):
+        for station in block.stations:
+            yield from _bout(station, round_)
+            yield _Piece(block.changeover, "changeover", round=round_)
+
+
+_BLOCKS = {
+    "circuit": _circuit,
+    "straight sets": _straight_sets,
+    "every minute": _every_minute,
+    "time cap": _time_cap,
+}

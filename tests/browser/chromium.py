@@ -1,0 +1,101 @@
+"""Finds a Chromium, or installs one: `python -m tests.browser.chromium` prints its path."""
+
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator, Mapping
+
+from playwright.sync_api import sync_playwright
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "/usr/bin/chromium")
+HOW_TO_GET_ONE = (
+    "no Chromium that runs was found. Debian: apt-get install chromium. Elsewhere: "
+    ".venv/bin/python -m playwright install chromium. Or name one: PHASEPRESS_CHROMIUM=/path/to/chromium. "
+    "PHASEPRESS_SKIP_BROWSER=1 leaves the browser tests out, on your own machine only."
+)
+SKIP_REFUSED = "PHASEPRESS_SKIP_BROWSER=1 is refused where CI is set: browser tests run there"
+
+
+class NoChromiumError(Exception):
+    """No Chromium can be had; the text says how to get one."""
+
+
+def skip_is_asked(env: Mapping[str, str]) -> bool:
+    """Whether the browser tests are left out; raises NoChromiumError where that is refused."""
+    if env.get("PHASEPRESS_SKIP_BROWSER") != "1":
+        return False
+    if env.get("CI"):
+        raise NoChromiumError(SKIP_REFUSED)
+    return True
+
+
+def runs(path: str) -> bool:
+    """Whether the program starts; some systems have a placeholder of that name which does not."""
+    try:
+        done = subprocess.run([path, "--version"], capture_output=True, timeout=60, check=False)
+    except (OSError, subprocess.TimeoutExpired):
+        return False
+    return done.returncode == 0
+
+
+def find(env: Mapping[str, str]) -> str | None:
+    """The path of a Chromium that runs, or None; raises NoChromiumError if the one asked for does not."""
+    asked = env.get("PHASEPRESS_CHROMIUM")
+    if asked:
+        if not runs(asked):
+            raise NoChromiumError(f"PHASEPRESS_CHROMIUM={asked} does not run. Correct it or unset it.")
+        return asked
+    return next((path for path in _candidates() if runs(path)), None)
+
+
+def _candidates() -> Iterator[str]:
+    yield from filter(None, map(shutil.which, NAMES))
+    with sync_playwright() as playwright:
+        managed = playwright.chromium.executable_path
+    yield managed
+
+
+def install() -> None:
+    """Gets a Chromium with the system's own package client; without the right to, with playwright's."""
+    if os.geteuid() == 0 and shutil.which("apt-get"):
+        _run("apt-get", "update", "-qq")
+        _run("apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium")
+    else:
+        _run(sys.executable, "-m", "playwright", "install", "chromium")
+
+
+def _run(*command: str) -> None:
+    env = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    # The path is all that may stand on standard output, so the client's own talk goes beside it.
+    done = subprocess.run(command, env=env, stdout=sys.stderr, check=False)
+    if done.returncode != 0:
+        raise NoChromiumError(f"{' '.join(command)} failed: {HOW_TO_GET_ONE}")
+
+
+def find_or_install(env: Mapping[str, str]) -> str:
+    """The path of a Chromium that runs; raises NoChromiumError."""
+    found = find(env)
+    if found is None:
+        install()
+        found = find(env)
+    if found is None:
+        raise NoChromiumError(HOW_TO_GET_ONE)
+    return found
+
+
+def main() -> int:
+    """Prints the path, or what is wrong; the exit status is 1 where there is no Chromium to use."""
+    try:
+        if skip_is_asked(os.environ):
+            print("browser tests are left out: PHASEPRESS_SKIP_BROWSER=1")
+        else:
+            print(find_or_install(os.environ))
+    except NoChromiumError as error:
+        print(error, file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
