@@ -11,6 +11,7 @@ from typing import Any, NoReturn, TypeVar
 
 import click
 
+from generator import mkdocs_plugin as building
 from generator import report as reporting
 from generator.catalogue import Catalogue, VersionEntry, load
 from generator.checks import Checked
@@ -113,6 +114,52 @@ def order(
         names = {name: exercise.model.name for name, exercise in catalogue.exercises.items()}
         for line in reporting.order_text(running, names):
             click.echo(line)
+
+
+@main.command()
+@_programmes_option
+@click.option(
+    "--to",
+    type=click.Path(path_type=Path),
+    default=Path("site"),
+    show_default=True,
+    metavar="DIR",
+    help="Where the site goes.",
+)
+@click.pass_obj
+def build(default: Path, programmes: Path | None, to: Path) -> None:
+    """Check, then build the whole site; a build that fails leaves the old one."""
+    tree = programmes or default
+    checked = _checked(tree)
+    _print_findings(checked, err=True)
+    if checked.count("error"):
+        click.echo("the site was not built", err=True)
+        sys.exit(ERRORS)
+    try:
+        with progress("building") as step:
+            building.build(checked, tree, to, step)
+    except building.BuildFailedError as error:
+        _misuse(str(error))
+    click.echo(f"the site is in {to}")
+
+
+@main.command()
+@_programmes_option
+@click.option(
+    "--at", default="127.0.0.1:8000", show_default=True, metavar="HOST:PORT", help="Where to serve it."
+)
+@click.pass_obj
+def serve(default: Path, programmes: Path | None, at: str) -> None:
+    """Preview the site; a saved file is on the screen within a second."""
+    tree = programmes or default
+    checked = _checked(tree)
+    if checked.count("error"):
+        _print_findings(checked, err=True)
+        sys.exit(ERRORS)
+    try:
+        building.serve(tree, at)
+    except building.BuildFailedError as error:
+        _misuse(str(error))
 
 
 @main.command()

@@ -16,7 +16,7 @@ from generator.amounts import Number
 from generator.catalogue import VersionEntry
 from generator.resolve import PlannedBlock, PlannedSession, PlannedStation
 
-_STATION = [field.name for field in fields(PlannedStation) if field.name not in ("section", "pattern")]
+_STATION = [name for name in PlannedStation._fields if name not in ("section", "pattern")]
 _BLOCK = [field.name for field in fields(PlannedBlock) if field.name != "stations"]
 
 

@@ -1,18 +1,28 @@
 """One session with every default filled in: (version, day, level, week) → blocks and stations with numbers.
 
-Rules: an amount of 0 leaves the station out for that level and week (rounds, minutes and cap: the block); a block
-without stations is left out too. Labels follow the order of the file, whatever is left out.
+Rules: an amount of 0 leaves the station out for that level and week (rounds, minutes and cap: the block);
+a block without stations is left out too. Labels follow the order of the file, whatever is left out.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from generator.amounts import Number, Tempo, Varying
 from generator.catalogue import Catalogue, VersionEntry
-from generator.model import AnyBlock, Circuit, Day, EveryMinute, Exercise, SetsStation, Station, TimeCap
+from generator.model import (
+    AnyBlock,
+    Circuit,
+    Day,
+    EveryMinute,
+    Exercise,
+    Routine,
+    SetsStation,
+    Station,
+    TimeCap,
+)
 
 Section = Literal["warm-up", "day", "cool-down"]
 REST_AFTER = 60
@@ -23,13 +33,12 @@ CHANGEOVER_STRAIGHT_SETS = 30
 """Defaults in seconds, used where the file is silent."""
 
 
-@dataclass(frozen=True, slots=True)
-class PlannedStation:
+class PlannedStation(NamedTuple):
     """One station of one session. Times in seconds, load in kg.
 
-    `measure` says what `amount` counts: reps (per side for one-sided exercises), or seconds of a hold, of a time
-    or of a distance. `rep` and `rep_tension` are None where no tempo is known. `sets` and `rest` are those of
-    straight sets, else 1 and 0.
+    `measure` says what `amount` counts: reps (per side for one-sided exercises), or seconds of a hold, of
+    a time or of a distance. `rep` and `rep_tension` are None where no tempo is known. `sets` and `rest` are
+    those of straight sets, else 1 and 0.
     """
 
     label: str
@@ -62,9 +71,13 @@ class PlannedStation:
         return int(self.amount) * (2 if self.one_sided else 1)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class PlannedBlock:
-    """One block of one session. `times` is rounds of a circuit, minutes of every minute, seconds of a cap."""
+    """One block of one session. `times` is rounds of a circuit, minutes of every minute, seconds of a cap.
+
+    A block is itself only: the same object stands in every session that shares a routine, and what is worked
+    out from it once is known again by it.
+    """
 
     label: str
     section: Section
@@ -100,21 +113,31 @@ def sessions(catalogue: Catalogue, version: VersionEntry) -> Iterator[PlannedSes
 
 
 def _blocks(catalogue: Catalogue, day: Day, level: str, week: int) -> Iterator[PlannedBlock]:
-    yield from _Resolving(catalogue, level, week, "warm-up").routine(day.warm_up)
+    yield from _routine(catalogue, day.warm_up, "warm-up", level, week)
     resolving = _Resolving(catalogue, level, week, "day")
     for index, block in enumerate(day.blocks):
-        label = chr(ord("A") + index)
-        planned = resolving.block(block, label, [f"{label}{n + 1}" for n in range(len(block.stations))])
+        planned = resolving.block(block, chr(ord("A") + index), chr(ord("A") + index))
         if planned is not None:
             yield planned
     if day.cool_down is not None:
-        yield from _Resolving(catalogue, level, week, "cool-down").routine(day.cool_down)
+        yield from _routine(catalogue, day.cool_down, "cool-down", level, week)
+
+
+def _routine(
+    catalogue: Catalogue, name: str, section: Section, level: str, week: int
+) -> tuple[PlannedBlock, ...]:
+    """The blocks of a routine; its stations are numbered through from block to block."""
+    key = (section, name, level, week)
+    if key not in catalogue.routines_planned:
+        resolving = _Resolving(catalogue, level, week, section)
+        catalogue.routines_planned[key] = tuple(resolving.routine(catalogue.routine(name)))
+    planned: tuple[PlannedBlock, ...] = catalogue.routines_planned[key]
+    return planned
 
 
 def lone_block(catalogue: Catalogue, block: AnyBlock, level: str, week: int) -> PlannedBlock | None:
     """A block by itself, to be judged before its day can be read; None where it is left out."""
-    labels = [f"A{n + 1}" for n in range(len(block.stations))]
-    return _Resolving(catalogue, level, week, "day").block(block, "A", labels)
+    return _Resolving(catalogue, level, week, "day").block(block, "A", "A")
 
 
 @dataclass(slots=True)
@@ -124,27 +147,26 @@ class _Resolving:
     week: int
     section: Section
 
-    def routine(self, routine_id: str) -> Iterator[PlannedBlock]:
-        first = 1
-        for block in self.catalogue.routine(routine_id).blocks:
-            labels = [f"{self.section} {first + n}" for n in range(len(block.stations))]
-            first += len(block.stations)
-            planned = self.block(block, self.section, labels)
+    def routine(self, routine: Routine) -> Iterator[PlannedBlock]:
+        before = 0
+        for block in routine.blocks:
+            planned = self.block(block, self.section, f"{self.section} ", before)
+            before += len(block.stations)
             if planned is not None:
                 yield planned
 
-    def block(self, block: AnyBlock, label: str, labels: list[str]) -> PlannedBlock | None:
+    def block(self, block: AnyBlock, label: str, mark: str, before: int = 0) -> PlannedBlock | None:
+        """The block with its stations labelled `mark` and a number, from `before` + 1."""
         times, rest, changeover = self._timing(block)
         if times == 0:
             return None
-        pairs = zip(labels, block.stations, strict=True)
-        stations = tuple(planned for name, s in pairs if (planned := self._station(name, s)) is not None)
+        numbered = enumerate(block.stations, before + 1)
+        found = (self._station(f"{mark}{number}", station) for number, station in numbered)
+        stations = tuple(station for station in found if station is not None)
+        if not stations:
+            return None
         rest_after = self._at(block.rest_after, REST_AFTER)
-        return (
-            PlannedBlock(label, self.section, block.kind, times, rest, changeover, rest_after, stations)
-            if stations
-            else None
-        )
+        return PlannedBlock(label, self.section, block.kind, times, rest, changeover, rest_after, stations)
 
     def _timing(self, block: AnyBlock) -> tuple[Number, Number, Number]:
         at = self._at

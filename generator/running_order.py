@@ -5,9 +5,11 @@ Every minute, sheet, timer and total comes from this list. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import count
+from functools import cached_property, lru_cache
+from itertools import chain, count, islice
 from typing import Literal, NamedTuple
 
 from generator.amounts import Number
@@ -21,8 +23,11 @@ MOST_SEGMENTS = 5000
 """Bound on one session, far above any that can be trained."""
 
 
-class TooManySegments(ValueError):
+class TooManySegmentsError(ValueError):
     """A session of more than MOST_SEGMENTS segments."""
+
+    def __init__(self) -> None:
+        super().__init__(f"more than {MOST_SEGMENTS} segments in one session")
 
 
 class Segment(NamedTuple):
@@ -43,20 +48,6 @@ class Segment(NamedTuple):
     reps: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class RunningOrder:
-    """The timetable of a session. `bouts` has one station for each bout of work that ends in time."""
-
-    segments: tuple[Segment, ...]
-    bouts: tuple[PlannedStation, ...]
-    seconds: Number
-
-    @property
-    def work_seconds(self) -> Number:
-        """Seconds of work, warm-up and cool-down included."""
-        return sum(segment.length for segment in self.segments if segment.kind == "work")
-
-
 class _Piece(NamedTuple):
     """A segment without its start; `ends_bout` marks the last piece of a bout's work."""
 
@@ -69,46 +60,78 @@ class _Piece(NamedTuple):
     ends_bout: bool = False
 
 
+Bouts = tuple[tuple[PlannedStation, int], ...]
+"""Stations, each with how many bouts of its work end in time."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A block, or the rest after one: its pieces, none of length 0, and what they come to."""
+
+    block: str
+    pieces: tuple[_Piece, ...]
+    bouts: Bouts
+    seconds: Number
+    work_seconds: Number
+
+
+@dataclass(frozen=True)
+class RunningOrder:
+    """The timetable of a session. `work_seconds` are those of warm-up and cool-down too."""
+
+    stretches: tuple[_Stretch, ...]
+    bouts: Bouts
+    seconds: Number
+    work_seconds: Number
+
+    @cached_property
+    def segments(self) -> tuple[Segment, ...]:
+        """The session from 0. Made when asked for: many figures need no more than the sums."""
+        return tuple(_segments(self.stretches))
+
+
 def running_order(session: PlannedSession) -> RunningOrder:
-    """The segments of a session, from 0. Raises TooManySegments."""
-    segments: list[Segment] = []
-    bouts: list[PlannedStation] = []
+    """The running order of a session. Raises TooManySegmentsError."""
+    stretches: list[_Stretch] = []
+    for index, block in enumerate(session.blocks):
+        if index:
+            stretches.append(_rest_after(session.blocks[index - 1]))
+        stretches.append(_alone(block))
+    if sum(len(stretch.pieces) for stretch in stretches) > MOST_SEGMENTS:
+        raise TooManySegmentsError
+    bouts = tuple(chain.from_iterable(stretch.bouts for stretch in stretches))
+    seconds = sum(stretch.seconds for stretch in stretches)
+    return RunningOrder(tuple(stretches), bouts, seconds, sum(stretch.work_seconds for stretch in stretches))
+
+
+@lru_cache(maxsize=256)
+def _alone(block: PlannedBlock) -> _Stretch:
+    """One block by itself. Kept, because most sessions share the blocks of their routines."""
+    lasting = (piece for piece in _BLOCKS[block.kind](block) if piece.length)
+    pieces = tuple(islice(lasting, MOST_SEGMENTS + 1))
+    ended = Counter(piece.station.label for piece in pieces if piece.ends_bout and piece.station)
+    bouts = tuple((station, ended[station.label]) for station in block.stations if station.label in ended)
+    work = sum(piece.length for piece in pieces if piece.kind == "work")
+    return _Stretch(block.label, pieces, bouts, sum(piece.length for piece in pieces), work)
+
+
+def _rest_after(block: PlannedBlock) -> _Stretch:
+    seconds = block.rest_after
+    return _Stretch(block.label, (_Piece(seconds, "rest"),) if seconds else (), (), seconds, 0)
+
+
+def _segments(stretches: Iterable[_Stretch]) -> Iterator[Segment]:
     now: Number = 0
-    last = session.blocks[-1] if session.blocks else None
-    for block in session.blocks:
-        for piece in _with_rest_after(block, block is last):
-            if piece.length:
-                station = piece.station
-                segments.append(
-                    Segment(
-                        now,
-                        piece.length,
-                        piece.kind,
-                        block.label,
-                        station.label if station else None,
-                        station.exercise if station else None,
-                        piece.round,
-                        piece.side,
-                        piece.reps,
-                    )
-                )
-                now += piece.length
-            if piece.ends_bout and piece.station:
-                bouts.append(piece.station)
-            if len(segments) > MOST_SEGMENTS:
-                raise TooManySegments(f"more than {MOST_SEGMENTS} segments in one session")
-    return RunningOrder(tuple(segments), tuple(bouts), now)
+    for stretch in stretches:
+        for length, kind, station, round_, side, reps, _ in stretch.pieces:
+            label, exercise = (station.label, station.exercise) if station else (None, None)
+            yield Segment(now, length, kind, stretch.block, label, exercise, round_, side, reps)
+            now += length
 
 
 def work_seconds(station: PlannedStation) -> Number:
     """One bout of a station, its side change included."""
     return sum(piece.length for piece in _bout(station, 1))
-
-
-def _with_rest_after(block: PlannedBlock, last: bool) -> Iterator[_Piece]:
-    yield from _BLOCKS[block.kind](block)
-    if not last:
-        yield _Piece(block.rest_after, "rest")
 
 
 def _bout(station: PlannedStation, round_: int) -> Iterator[_Piece]:

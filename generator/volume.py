@@ -5,8 +5,6 @@ Warm-up and cool-down count for landings, time and density only.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from generator.amounts import Number
@@ -53,7 +51,7 @@ class Figures:
 def figures(order: RunningOrder) -> Figures:
     """The volume of a session: its bouts that ended in time, counted by the rules of each measure."""
     result = Figures(order.seconds, order.work_seconds)
-    for station, sets in _bouts_by_station(order.bouts):
+    for station, sets in order.bouts:
         landings = sets * bout_contacts(station)
         result.contacts += landings
         if station.landing in LANDINGS:
@@ -69,12 +67,6 @@ def figures(order: RunningOrder) -> Figures:
         ):
             work.add(sets, reps, tension)
     return result
-
-
-def _bouts_by_station(bouts: Iterable[PlannedStation]) -> Iterable[tuple[PlannedStation, int]]:
-    counted = Counter(map(id, bouts))
-    stations = {id(station): station for station in bouts}
-    return ((stations[key], number) for key, number in counted.items())
 
 
 def bout_tension(station: PlannedStation) -> Number:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 from generator.model import Club, Exercise, FileModel, Level, Programme, Routine, Version
 from generator.source import Document
@@ -76,6 +76,8 @@ class Catalogue:
     exercises: Mapping[str, Entry[Exercise]] = field(default_factory=dict)
     routines: Mapping[str, Entry[Routine]] = field(default_factory=dict)
     programmes: Mapping[str, ProgrammeEntry] = field(default_factory=dict)
+    routines_planned: dict[tuple[str, str, str, int], Any] = field(default_factory=dict, repr=False)
+    """Blocks of routines by section, id, level and week, as sessions ask for them: most share the same few."""
 
     def exercise(self, exercise_id: str) -> Exercise:
         """The exercise with this id. Raises KeyError."""

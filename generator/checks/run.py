@@ -13,7 +13,7 @@ from generator.checks.registry import REGISTRY, Facts, Raised, SessionFacts
 from generator.findings import Fault, Finding, in_order, nearest, shown
 from generator.load_recipe import Kit
 from generator.resolve import session
-from generator.running_order import TooManySegments, running_order
+from generator.running_order import TooManySegmentsError, running_order
 from generator.volume import figures
 
 Progress = Callable[[int, int], None]
@@ -52,7 +52,7 @@ def check(loaded: Loaded, progress: Progress = lambda done, of: None) -> Checked
 
 
 def session_facts(catalogue: Catalogue, version: VersionEntry) -> Iterator[SessionFacts]:
-    """Plan, running order and figures of every session. Raises TooManySegments."""
+    """Plan, running order and figures of every session. Raises TooManySegmentsError."""
     for day in version.model.days:
         for level in version.levels:
             for week in version.weeks:
@@ -76,7 +76,7 @@ class _Judging:
         yield from self._unknown_checks()
         try:
             sessions = tuple(session_facts(self.catalogue, self.version))
-        except TooManySegments as error:
+        except TooManySegmentsError as error:
             fault = Fault("value", ("days",), str(error), "fewer rounds, or a shorter cap")
             yield self.version.document.finding(fault)
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -46,7 +47,7 @@ class Station(Model):
     tempo: VaryingTempo | None = None
     load: VaryingMass | None = None
 
-    @property
+    @cached_property
     def dose(self) -> tuple[str, Varying[int] | Varying[Number]]:
         """The measure that is dosed and its amounts. Raises LookupError for a station without a dose."""
         for key, measure in MEASURES.items():

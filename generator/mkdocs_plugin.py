@@ -1,0 +1,219 @@
+"""The door to MkDocs: gives it ready pages, and runs its build and its preview. The only module that names it."""
+
+from __future__ import annotations
+
+import logging
+import os
+import shutil
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, Literal
+
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+
+import watchdog.observers.polling
+from mkdocs.commands import build as building
+from mkdocs.commands import serve as serving
+from mkdocs.config import load_config
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort, ConfigurationError, PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page as MkDocsPage
+
+from generator.catalogue import load
+from generator.checks import Checked
+from generator.checks import check as run_checks
+from generator.findings import Finding
+from generator.render import ROOT, Page, Renderer, assets, policy
+
+LOG = logging.getLogger("mkdocs.plugins.phasepress")
+MARK = ".phasepress-site"
+"""An empty file in every built site, by which a later build knows that it may replace the folder."""
+_POLL_SECONDS = 0.1
+_THEME_STYLES = "assets/stylesheets/main."
+
+
+class BuildFailedError(Exception):
+    """A site that could not be built, or not put in its place; nothing was changed."""
+
+
+class _ReadyPage(MkDocsPage):
+    """A page whose content is finished HTML: no Markdown is read or run."""
+
+    def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
+        super().__init__(page.title, file, config)
+        self.ready = page.text
+        self.meta = {"description": page.description, "trail": page.trail}
+
+    def read_source(self, config: MkDocsConfig) -> None:
+        """There is no source: the page is generated."""
+        self.markdown = ""
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:
+        """Take the content as it is."""
+        self.content = self.ready
+
+
+class _Settings(Config):  # type: ignore[no-untyped-call]
+    """The plugin has no settings: all that can be said is in the tree."""
+
+
+class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
+    """Checks the tree of `docs_dir` and adds its pages to the build."""
+
+    def __init__(self) -> None:
+        """Nothing is checked yet; `checked` may be set to save checking twice."""
+        self.checked: Checked | None = None
+        self.progress: Callable[[int, int], None] = lambda done, of: None
+        self._preview = False
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        """Note whether this is a preview, whose own reload script has to run."""
+        self._preview = command == "serve"
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Check the tree, before anything of an earlier site is touched."""
+        self.checked = self.checked or run_checks(load(Path(config.docs_dir)))
+        for finding in self.checked.findings:
+            LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
+        errors = self.checked.count("error")
+        if errors:
+            raise PluginError(f"{errors} error{'' if errors == 1 else 's'}; the site was not built")
+        club = self.checked.catalogue.club
+        if club:
+            config.site_name = club.model.club
+        config.theme.static_templates.discard("sitemap.xml")
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
+        assert self.checked is not None
+        own = assets()
+        config.extra["assets"] = {name: address for name, (address, _) in own.files.items()}
+        config.extra["policy"] = policy(preview=self._preview)
+        for file in list(files):
+            if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
+                file.inclusion = InclusionLevel.INCLUDED
+            elif not file.is_documentation_page():
+                files.remove(file)
+        site = Path(config.site_dir)
+        for address, content in own.files.values():
+            _write(site / address, content)
+        _write(site / MARK, b"")
+        renderer = Renderer(self.checked.catalogue, own, config.site_url or "", self._preview)
+        self._add_pages(renderer, site, files, config)
+        self.checked = None
+        return files
+
+    def _add_pages(self, renderer: Renderer, site: Path, files: Files, config: MkDocsConfig) -> None:
+        total = renderer.count()
+        for done, page in enumerate(renderer.pages()):
+            self.progress(done, total)
+            if page.themed:
+                source = f"{page.address}index.md"
+                file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
+                file.page = _ReadyPage(page, file, config)
+                files.append(file)
+            else:
+                _write(site / page.address / "index.html", page.text.encode())
+
+    def on_serve(
+        self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]
+    ) -> LiveReloadServer:
+        """Look for saved files more often than usual: a preview within a second."""
+        watched = [config.docs_dir, *([config.config_file_path] if config.config_file_path else [])]
+        for path in watched:
+            server.unwatch(path)
+        server.observer = watchdog.observers.polling.PollingObserver(timeout=_POLL_SECONDS)
+        server.build_delay = _POLL_SECONDS / 2
+        for path in (*watched, str(ROOT / "theme_overrides")):
+            server.watch(path)
+        return server
+
+
+def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int], None]) -> None:
+    """Build the site of a checked tree beside `to` and switch it in when it is complete.
+
+    Raises BuildFailedError and leaves what was there.
+    """
+    to = to.absolute()
+    _may_be_replaced(to)
+    try:
+        to.parent.mkdir(parents=True, exist_ok=True)
+        new = Path(tempfile.mkdtemp(prefix=f".{to.name}-new-", dir=to.parent))
+    except OSError as error:
+        raise BuildFailedError(f"cannot write beside {to}: {error.strerror}") from None
+    try:
+        config = _config(tree, new)
+        plugin = config.plugins["phasepress"]
+        assert isinstance(plugin, PhasepressPlugin)
+        plugin.checked, plugin.progress = checked, progress
+        building.build(config)
+        new.chmod(0o755)
+        _switch(new, to)
+    except (Abort, ConfigurationError, OSError) as error:
+        raise BuildFailedError(f"the site could not be built: {error}") from None
+    finally:
+        shutil.rmtree(new, ignore_errors=True)
+
+
+def _may_be_replaced(to: Path) -> None:
+    if to.is_symlink() or (to.exists() and not to.is_dir()):
+        raise BuildFailedError(f"{to} is not a folder; name another with --to DIR")
+    if to.is_dir() and not (to / MARK).exists() and any(to.iterdir()):
+        raise BuildFailedError(f"{to} holds files that no build put there; empty it, or name another with --to")
+
+
+def _switch(new: Path, to: Path) -> None:
+    """Two renames, so that the folder is never half of one site and half of another."""
+    old = Path(tempfile.mkdtemp(prefix=f".{to.name}-old-", dir=to.parent))
+    had_one = to.exists()
+    try:
+        if had_one:
+            to.rename(old / "site")
+        try:
+            new.rename(to)
+        except OSError:
+            if had_one:
+                (old / "site").rename(to)
+            raise
+    finally:
+        shutil.rmtree(old, ignore_errors=True)
+
+
+def serve(tree: Path, address: str) -> None:
+    """Preview the tree at `address` (host:port) until interrupted. Raises BuildFailedError."""
+    handler = logging.StreamHandler()
+    handler.setFormatter(logging.Formatter("%(message)s"))
+    logger = logging.getLogger("mkdocs")
+    logger.addHandler(handler)
+    logger.setLevel(logging.INFO)
+    try:
+        serving.serve(config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address)
+    except (Abort, ConfigurationError) as error:
+        raise BuildFailedError(str(error)) from None
+    except OSError as error:
+        raise BuildFailedError(f"cannot serve at {address}: {error.strerror}") from None
+    finally:
+        logger.removeHandler(handler)
+
+
+def _config(tree: Path, site: Path) -> MkDocsConfig:
+    return load_config(
+        config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)
+    )
+
+
+def _line(finding: Finding) -> str:
+    hint = f"\n    {finding.hint}" if finding.hint else ""
+    place = f"{finding.file}:{finding.line}:{finding.column}"
+    return f"{place}: {finding.severity} {finding.check}: {finding.message}{hint}"
+
+
+def _write(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)

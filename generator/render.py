@@ -1,0 +1,236 @@
+"""Page data to text: one template a page kind, author text always escaped."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
+from generator.checks import RULES, SOURCES
+from generator.checks.registry import SessionFacts
+from generator.checks.run import session_facts
+from generator.drawing import HATCH
+from generator.views import safety
+from generator.views.base import Link, Site, newer, version_address
+from generator.views.day import day_page
+from generator.views.exercises import ExerciseViews
+from generator.views.session import session_page
+from generator.views.versions import (
+    MOST_PHASES,
+    ArchiveRow,
+    PhaseView,
+    ProgrammePage,
+    archive_row,
+    difference,
+    phase_view,
+    programme_page,
+    totals,
+    version_page,
+)
+
+ROOT = Path(__file__).resolve().parent.parent
+OVERRIDES = ROOT / "theme_overrides"
+_POLICY = (
+    "default-src 'none'; style-src 'self'; script-src 'self'{inline}; img-src 'self' data:; "
+    "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page of the site. A themed page's `text` is its content; another's is the whole file."""
+
+    address: str
+    text: str
+    title: str
+    description: str
+    themed: bool
+    trail: tuple[Link, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Assets:
+    """Styles, scripts and pictures under names that change with their content."""
+
+    files: Mapping[str, tuple[str, bytes]]
+
+    def address(self, name: str) -> str:
+        """Where the site has the asset called `name`. Raises KeyError."""
+        return self.files[name][0]
+
+
+def assets() -> Assets:
+    """The assets of every page, read from the theme folder; comments are left behind."""
+    found = {}
+    for path in sorted((OVERRIDES / "assets").iterdir()):
+        content = path.read_bytes()
+        if path.suffix == ".css":
+            content = re.sub(rb"/\*.*?\*/\s*", b"", content, flags=re.DOTALL)
+        digest = hashlib.sha256(content).hexdigest()[:8]
+        found[path.name] = f"assets/{path.stem}.{digest}{path.suffix}", content
+    return Assets(found)
+
+
+def policy(*, preview: bool) -> str:
+    """The content security policy; a preview also lets the preview's own reload script run."""
+    return _POLICY.format(inline=" 'unsafe-inline'" if preview else "")
+
+
+@dataclass(slots=True)
+class Renderer:
+    """Renders a tree. `site_url` is the public address, for canonical links, or empty."""
+
+    catalogue: Catalogue
+    assets: Assets
+    site_url: str = ""
+    preview: bool = False
+    site: Site = field(init=False)
+    _templates: dict[str, Any] = field(init=False, default_factory=dict)
+    _environment: Environment = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Prepare the templates with what every page says."""
+        self.site = Site(self.catalogue)
+        self._environment = Environment(
+            loader=FileSystemLoader(OVERRIDES / "pages"),
+            autoescape=True,
+            undefined=StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+        )
+        self._environment.globals.update(
+            site=self.site,
+            asset=self.assets.address,
+            policy=policy(preview=self.preview),
+            safety=safety,
+            hatch=HATCH,
+            site_url=self.site_url,
+        )
+
+    def count(self) -> int:
+        """How many pages there will be."""
+        versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
+        days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
+        return days + len(versions) + 2 * len(self.catalogue.programmes) + len(self.catalogue.exercises) + 3
+
+    def pages(self) -> Iterator[Page]:
+        """Every page, one after another, so that none is held longer than it takes to write it."""
+        programmes = []
+        for programme in self.catalogue.programmes.values():
+            phases: list[PhaseView] = []
+            yield from self._programme(programme, phases)
+            page = programme_page(programme, phases)
+            programmes.append(page)
+            yield self._themed("programme.html", f"{programme.id}/", page.title, page.summary, page=page)
+        yield from self._exercises()
+        yield self._about()
+        yield self._home(programmes)
+
+    def _programme(self, programme: ProgrammeEntry, phases: list[PhaseView]) -> Iterator[Page]:
+        shown = programme.newest_editions()[-MOST_PHASES:]
+        rows: list[ArchiveRow] = []
+        before = None
+        for version in programme.versions:
+            facts = list(session_facts(self.catalogue, version))
+            now = totals(facts)
+            view = version_page(self.site, programme, version, facts)
+            rows.append(archive_row(view, difference(before, now)))
+            before = now
+            trail = (Link(programme.model.title, f"{programme.id}/"),)
+            title = f"{programme.model.title}, phase {version.phase}: {view.phase}"
+            yield self._themed("version.html", view.address, title, view.aim, trail, page=view)
+            yield from self._days(programme, version, facts, view.plan)
+            if version in shown:
+                phases.append(phase_view(version, facts, newest=version is shown[-1]))
+        phases.sort(key=lambda phase: phase.starts)
+        archive = f"{programme.id}/versions/"
+        title = f"{programme.model.title}: all versions"
+        trail = (Link(programme.model.title, f"{programme.id}/"),)
+        yield self._themed("versions.html", archive, title, "", trail, rows=rows[::-1], programme=programme)
+
+    def _days(
+        self, programme: ProgrammeEntry, version: VersionEntry, facts: Sequence[SessionFacts], plan: str
+    ) -> Iterator[Page]:
+        context = {
+            "programme": programme.model.title,
+            "programme_id": programme.id,
+            "version": version,
+            "version_address": version_address(version),
+            "newer": newer(programme, version),
+            "plan": plan,
+        }
+        for day in version.model.days:
+            own = [one for one in facts if one.plan.day == day.id]
+            address = f"{version_address(version)}{day.id}/"
+            view = day_page(self.site, version, day, own)
+            yield self._light("day.html", address, day.title, page=view, **context)
+            growth = view.growth
+            for one in own:
+                page = session_page(self.site, version, day, one)
+                below = f"{address}{one.plan.level}/week-{one.plan.week}/"
+                title = f"{page.title}, {page.level}, week {page.week}"
+                yield self._light(
+                    "session.html", below, title, page=page, day_address=address, growth=growth, **context
+                )
+
+    def _exercises(self) -> Iterator[Page]:
+        views = ExerciseViews(self.site)
+        trail = (Link("Exercises", "exercises/"),)
+        for exercise_id in self.catalogue.exercises:
+            page = views.page(exercise_id)
+            yield self._themed(
+                "exercise.html", f"exercises/{exercise_id}/", page.name, page.cues[0], trail, page=page
+            )
+        yield self._themed("exercises.html", "exercises/", "Exercises", "", index=views.index())
+
+    def _about(self) -> Page:
+        club = self.catalogue.club
+        return self._themed(
+            "about.html",
+            "about/",
+            "About, privacy and sources",
+            "",
+            rules=RULES,
+            sources=SOURCES,
+            contact=club.model.contact if club else None,
+        )
+
+    def _home(self, programmes: Sequence[ProgrammePage]) -> Page:
+        club = self.catalogue.club
+        return self._themed(
+            "home.html", "", self.site.club_name, "", programmes=programmes, club=club.model if club else None
+        )
+
+    def _themed(
+        self,
+        template: str,
+        address: str,
+        title: str,
+        description: str,
+        trail: tuple[Link, ...] = (),
+        **context: object,
+    ) -> Page:
+        text = self._render(template, address, **context)
+        return Page(address, text, title, _short(description), themed=True, trail=trail)
+
+    def _light(self, template: str, address: str, title: str, **context: object) -> Page:
+        return Page(address, self._render(template, address, title=title, **context), title, "", themed=False)
+
+    def _render(self, template: str, address: str, **context: object) -> str:
+        if template not in self._templates:
+            self._templates[template] = self._environment.get_template(template)
+        root = "../" * address.count("/") or "./"
+        text: str = self._templates[template].render(root=root, address=address, **context)
+        return text
+
+
+def _short(text: str) -> str:
+    """A description of a length that search pages show."""
+    text = " ".join(text.split())
+    return text if len(text) <= 155 else text[:152].rsplit(" ", 1)[0] + " ..."

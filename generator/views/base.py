@@ -1,0 +1,108 @@
+"""What every page view may use: the tree, and the finished words of its exercises and loads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date
+
+from generator.amounts import Number
+from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
+from generator.load_recipe import Kit, in_words
+from generator.model import Option
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Words that lead to an address from the top of the site; an empty address is words alone."""
+
+    words: str
+    address: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """Words for some of a day's sessions. `cells` numbers them (level × weeks + week - 1); empty: all."""
+
+    words: str
+    note: str
+    cells: str
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class Newer:
+    """The banner of an older version. `until` is the day before which it is the current one, if any."""
+
+    words: str
+    address: str
+    until: str
+
+
+@dataclass(slots=True)
+class Site:
+    """The tree that is being shown."""
+
+    catalogue: Catalogue
+    kit: Kit = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Prepare the club's kit once for all pages."""
+        self.kit = Kit(self.catalogue.club.model if self.catalogue.club else None)
+
+    @property
+    def club_name(self) -> str:
+        """The club's name. A tree without errors has one."""
+        return self.catalogue.club.model.club if self.catalogue.club else ""
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The club's own cautions."""
+        return self.catalogue.club.model.cautions if self.catalogue.club else ()
+
+    @property
+    def language(self) -> str:
+        """The language of the club's words."""
+        return self.catalogue.club.model.language if self.catalogue.club else "en"
+
+    def exercise_link(self, exercise_id: str, note: str = "") -> Link:
+        """An exercise's name and page."""
+        return Link(self.catalogue.exercise(exercise_id).name, f"exercises/{exercise_id}/", note)
+
+    def option_link(self, option: Option) -> Link:
+        """An easier or harder way: the exercise's name and how to do it, or the words alone."""
+        if option.exercise is None:
+            return Link(option.how or "", "")
+        return self.exercise_link(option.exercise, option.how or "")
+
+    def load_words(self, kg: Number) -> str:
+        """`4 kg: 2 × large bottle`; nothing for no load."""
+        return in_words(kg, self.kit.recipe(kg)) if kg else ""
+
+
+def version_address(version: VersionEntry) -> str:
+    """From the top of the site, with a slash at the end."""
+    return f"{version.programme}/{version.name}/"
+
+
+def newer(programme: ProgrammeEntry, version: VersionEntry) -> Newer | None:
+    """The banner that an older version carries, or None for one that nothing follows."""
+    newest = {entry.phase: entry for entry in programme.versions}[version.phase]
+    if newest is not version:
+        words = f"This is edition {version.name}. It was replaced by {newest.name}."
+        return Newer(words, version_address(newest), "")
+    later = next_phase(programme, version)
+    if later is None:
+        return None
+    words = f"Phase {later.phase}, {later.model.phase}, follows this one."
+    return Newer(words, f"{programme.id}/", _iso(later.model.starts))
+
+
+def next_phase(programme: ProgrammeEntry, version: VersionEntry) -> VersionEntry | None:
+    """The newest edition of the phase that starts next."""
+    later = [v for v in programme.newest_editions() if v.model.starts > version.model.starts]
+    return later[0] if later else None
+
+
+def _iso(day: date) -> str:
+    return day.isoformat()

@@ -1,0 +1,106 @@
+"""Amounts, doses and groups of sessions in the words of a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date
+from math import ceil
+
+from generator.amounts import Number, Tempo, spoken, written
+from generator.findings import listed
+from generator.resolve import PlannedBlock, PlannedStation
+
+WEEKDAY_NAMES = {
+    "mon": "Monday",
+    "tue": "Tuesday",
+    "wed": "Wednesday",
+    "thu": "Thursday",
+    "fri": "Friday",
+    "sat": "Saturday",
+    "sun": "Sunday",
+}
+_MONTHS = "January February March April May June July August September October November December".split()
+
+
+def on_day(day: date) -> str:
+    """`11 January 2027`, in any locale."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def minutes(seconds: Number) -> str:
+    """Whole minutes, rounded up so that nobody is late: `38 min`."""
+    return f"{ceil(seconds / 60)} min"
+
+
+def minutes_between(lengths: Sequence[Number]) -> str:
+    """`33 min`, or `33 to 41 min`."""
+    low, high = ceil(min(lengths) / 60), ceil(max(lengths) / 60)
+    return f"{low} min" if low == high else f"{low} to {high} min"
+
+
+def dose(station: PlannedStation) -> tuple[str, str]:
+    """The dose of one bout in large type, and what is said beside it: both sides, time taken, how to do it."""
+    per_side = station.one_sided
+    if station.measure == "reps":
+        total = f"{station.total_reps} in total" if per_side else ""
+        return f"{station.amount}{' each side' if per_side else ' reps'}", total
+    if station.measure == "distance":
+        return f"{written(station.metres)} m", f"takes about {spoken(station.amount)}"
+    sides = station.sides == "each"
+    total = f"{spoken(station.amount * 2)} in total" if sides else ""
+    if station.measure == "time":
+        good = "as many good reps as fit"
+        return f"{spoken(station.amount)}{' each side' if sides else ''}", f"{total}, {good}" if total else good
+    return f"hold {spoken(station.amount)}{' each side' if sides else ''}", total
+
+
+def tempo(counts: Tempo) -> str:
+    """`lower 3 s, pause 1 s, lift 1 s`; a count of 0 is left out."""
+    names = ("lower", "pause", "lift", "pause")
+    parts = []
+    for name, count, mark in zip(names, counts[:4], counts.written.split("-"), strict=True):
+        if mark == "X":
+            parts.append(f"{name} as fast as you can control")
+        elif count:
+            parts.append(f"{name} {written(count)} s")
+    return ", ".join(parts)
+
+
+def block_title(block: PlannedBlock) -> str:
+    """What a block asks for, in one line."""
+    if block.kind == "circuit":
+        rounds = f"{block.times} round{'' if block.times == 1 else 's'}"
+        rest = f", rest {spoken(block.rest)} between rounds" if block.times > 1 and block.rest else ""
+        change = f", {spoken(block.changeover)} to change stations" if len(block.stations) > 1 else ""
+        return f"Circuit: {rounds}{rest}{change}"
+    if block.kind == "straight sets":
+        return "Straight sets: finish all sets of a station, then go on"
+    if block.kind == "every minute":
+        return f"Every minute, for {block.times} min: start at the full minute, rest until the next"
+    return f"Time cap of {spoken(block.times)}: go round calmly until the time is up"
+
+
+def sets(station: PlannedStation) -> str:
+    """`3 sets, rest 75 s between`, for straight sets."""
+    rest = f", rest {spoken(station.rest)} between" if station.sets > 1 and station.rest else ""
+    return f"{station.sets} set{'' if station.sets == 1 else 's'}{rest}"
+
+
+def weekdays(choices: Iterable[Sequence[str]]) -> str:
+    """`Monday and Thursday`, `Tuesday or Wednesday`."""
+    return listed([" or ".join(WEEKDAY_NAMES[word] for word in choice) for choice in choices], "and")
+
+
+def weeks(numbers: Sequence[int]) -> str:
+    """`week 3`, `weeks 1 to 3`, `weeks 1 and 4`."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][1] == number - 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    texts = [
+        str(first) if first == last else f"{first}{' and ' if last == first + 1 else ' to '}{last}"
+        for first, last in runs
+    ]
+    return f"{'week' if len(numbers) == 1 else 'weeks'} {listed(texts, 'and')}"

@@ -1,0 +1,109 @@
+// Wakes the page: today's phase and week, the remembered level, printing, search.
+// Every part looks for its own mark and does nothing without it; the page is whole without any of them.
+
+const DAY = 864e5;
+
+export function today(now = new Date()) {
+  return Date.UTC(now.getFullYear(), now.getMonth(), now.getDate());
+}
+
+/** Week of a phase on a day, from 1; below 1 before it starts, above `weeks` when it is over. */
+export function weekOn(day, starts) {
+  return Math.floor((day - Date.parse(starts)) / DAY / 7) + 1;
+}
+
+/** Index of the phase that a day belongs to: the last that has started, else the first. */
+export function currentPhase(day, starts) {
+  return starts.reduce((found, start, index) => (Date.parse(start) <= day ? index : found), 0);
+}
+
+export function weekWords(week, weeks) {
+  if (week < 1) return "";
+  return week > weeks ? "finished" : `week ${week} of ${weeks}`;
+}
+
+const all = (selector, root = document) => [...root.querySelectorAll(selector)];
+
+function store(key, value) {
+  try {
+    if (value === undefined) return localStorage.getItem(key);
+    localStorage.setItem(key, value);
+  } catch {
+    // Private windows and full stores may refuse; the page works without memory.
+  }
+  return null;
+}
+
+function showPhases(day) {
+  const groups = new Map();
+  for (const phase of all("[data-phase]")) {
+    groups.set(phase.parentNode, [...(groups.get(phase.parentNode) ?? []), phase]);
+  }
+  for (const phases of groups.values()) {
+    const current = currentPhase(day, phases.map((phase) => phase.dataset.starts));
+    phases.forEach((phase, index) => {
+      phase.hidden = index !== current;
+      const words = weekWords(weekOn(day, phase.dataset.starts), Number(phase.dataset.weeks));
+      const place = phase.querySelector("[data-week]");
+      if (words) place.textContent = words;
+      else place.prepend("starts: ");
+    });
+  }
+}
+
+function hideBanners(day) {
+  for (const banner of all("[data-until]")) banner.hidden = day < Date.parse(banner.dataset.until);
+}
+
+function pickSession(main, day) {
+  const form = main.querySelector("form.pick");
+  const { week, level } = form.elements;
+  const weeks = Number(main.dataset.weeks);
+  const home = new URL(document.body.dataset.root, location.href).pathname;
+  const key = `level ${home}${main.dataset.programme}`;
+  const remembered = store(key);
+  if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
+  week.value = Math.min(Math.max(weekOn(day, main.dataset.starts), 1), weeks);
+  const show = () => {
+    const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
+    for (const part of all("[data-for]", main)) {
+      part.hidden = !part.dataset.for.split(" ").includes(cell);
+    }
+  };
+  form.addEventListener("change", () => {
+    store(key, level.value);
+    show();
+  });
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.hidden = false;
+  main.classList.add("picked");
+  show();
+}
+
+function findExercises(form) {
+  const entries = all("[data-find]");
+  const output = form.querySelector("output");
+  const find = () => {
+    const words = form.elements.find.value.toLowerCase().split(/\s+/).filter(Boolean);
+    let found = 0;
+    for (const entry of entries) {
+      entry.hidden = !words.every((word) => entry.dataset.find.includes(word));
+      found += entry.hidden ? 0 : 1;
+    }
+    for (const group of all("[data-group]")) group.hidden = !group.querySelector("[data-find]:not([hidden])");
+    output.textContent = words.length ? `${found} found` : "";
+  };
+  form.addEventListener("input", find);
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.hidden = false;
+}
+
+const day = today();
+showPhases(day);
+hideBanners(day);
+for (const main of all("[data-day]")) pickSession(main, day);
+for (const form of all("form.find")) findExercises(form);
+for (const button of all("[data-print]")) {
+  button.hidden = false;
+  button.addEventListener("click", () => print());
+}
