@@ -14,7 +14,7 @@ from generator.running_order import RunningOrder, Segment
 
 WIDTH, BAR, HEIGHT = 360, 20, 34
 """The ribbon in its own units; a label stands below the bar where it has room."""
-SECOND, DEPTH = 7, 12
+SECOND, DEPTH = 12, 16
 """The trace: units for a second across, and for one depth down."""
 _LETTER = 5.2
 
@@ -60,8 +60,20 @@ def _part(group: tuple[str, list[Segment]], scale: float, holds: frozenset[str])
         bars = "".join(_bar(s, scale) for s in work if (s.station in holds) is hold)
         if bars:
             yield f'<path class="{kind}" d="{bars}"/>'
-    if right - left >= len(name) * _LETTER:
-        yield f'<text x="{(left + right) / 2:.4g}" y="{HEIGHT - 4}">{name}</text>'
+    yield from _label(name, left, right)
+
+
+def _label(name: str, left: float, right: float) -> Iterator[str]:
+    """The block's name below it; at either end it may reach a little under its neighbour."""
+    room = right - left + (_LETTER * 3 if left < 1 or right > WIDTH - 1 else 0)
+    if len(name) * _LETTER <= room:
+        if left < 1:
+            x, anchor = 0.0, ' class="s"'
+        elif right > WIDTH - 1:
+            x, anchor = float(WIDTH), ' class="e"'
+        else:
+            x, anchor = (left + right) / 2, ""
+        yield f'<text{anchor} x="{x:.4g}" y="{HEIGHT - 4}">{name}</text>'
 
 
 def _bar(segment: Segment, scale: float) -> str:

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from typing import Literal
 
+MOST_SHOWN = 1000
+"""Bound on the length of a message, in characters."""
 Severity = Literal["error", "warning", "note"]
 Path = tuple[str | int, ...]
 """Keys and list positions from the top of a file to one of its values."""
@@ -61,6 +63,14 @@ def listed(words: Iterable[str], last: str = "or") -> str:
     return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} {last} {items[-1]}" if items else "none"
 
 
+def printable(text: str) -> str:
+    """The text on one line and of bounded length, without characters that a terminal would act on."""
+    text = text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else " " if c.isspace() else f"\\u{ord(c):04x}" for c in text)
+
+
 def shown(value: object) -> str:
     """A value as a message quotes it: short, on one line, and named when it is a list or a mapping."""
     if value is None:
@@ -71,6 +81,6 @@ def shown(value: object) -> str:
         return "a mapping"
     if isinstance(value, Sequence) and not isinstance(value, str):
         return "a list"
-    text = " ".join(str(value).split())
+    text = printable(" ".join(str(value).split()))
     text = text if len(text) <= 40 else text[:37] + "..."
     return f'"{text}"' if isinstance(value, str) else text

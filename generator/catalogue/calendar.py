@@ -27,12 +27,14 @@ def overlaps(versions: Mapping[Key, object]) -> Iterator[tuple[Key, Fault]]:
     spans = [span for key in newest.values() if (span := _span(key, versions[key]))]
     for programme in sorted({span.key[0] for span in spans}):
         own = sorted(span for span in spans if span.key[0] == programme)
-        for before, after in zip(own, own[1:], strict=False):
-            if after.starts <= before.ends:
-                name = f"{before.key[1]}.{before.key[2]}"
-                message = f"this phase starts while {name} runs, which ends on {before.ends}"
-                monday = before.ends + timedelta(days=1)
-                yield after.key, Fault("dates", ("starts",), message, f"start on {monday} or later")
+        last = own[0]
+        for span in own[1:]:
+            if span.starts <= last.ends:
+                name = f"{last.key[1]}.{last.key[2]}"
+                message = f"starts: this phase starts while {name} runs, which ends on {last.ends}"
+                monday = last.ends + timedelta(days=1)
+                yield span.key, Fault("dates", ("starts",), message, f"start on {monday} or later")
+            last = max(last, span, key=lambda span: span.ends)
 
 
 def _span(key: Key, data: object) -> _Span | None:

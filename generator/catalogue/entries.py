@@ -77,7 +77,7 @@ class Catalogue:
     routines: Mapping[str, Entry[Routine]] = field(default_factory=dict)
     programmes: Mapping[str, ProgrammeEntry] = field(default_factory=dict)
     routines_planned: dict[tuple[str, str, str, int], Any] = field(default_factory=dict, repr=False)
-    """Blocks of routines by section, id, level and week, as sessions ask for them: most share the same few."""
+    """Blocks of routines by section, id, level and week, kept for the sessions that share them."""
 
     def exercise(self, exercise_id: str) -> Exercise:
         """The exercise with this id. Raises KeyError."""

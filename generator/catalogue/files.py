@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
+import stat
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.findings import Finding, nearest
+from generator.findings import Finding, nearest, printable, shown
 from generator.model import ID_PATTERN, Kind
-from generator.source import Document, read
+from generator.source import MOST_BYTES, Document, read
 
 RESERVED = frozenset({"about", "assets"})
 """Programme ids that are addresses of other pages."""
@@ -104,27 +106,38 @@ def _listing(folder: Path, files: Files) -> list[Path]:
     try:
         entries = sorted(folder.iterdir())
     except OSError as error:
-        files.findings.append(_trouble("reference", folder, f"cannot be opened: {error.strerror}"))
+        message = f"this folder cannot be opened: {error.strerror}"
+        files.findings.append(_trouble("reference", folder, message, "make it one that everybody may open"))
         return []
     return [path for path in entries if not path.name.startswith(".") and not path.name.endswith("~")]
 
 
 def _document(path: Path, files: Files) -> Document | None:
     try:
-        document = read(_name(path), path.read_bytes())
+        text = _bytes(path)
     except OSError as error:
-        files.findings.append(_trouble("yaml", path, f"cannot be read: {error.strerror}"))
+        hint = "make it a plain file that everybody may read"
+        files.findings.append(_trouble("yaml", path, f"cannot be read: {error.strerror}", hint))
         return None
+    document = read(_name(path), text)
     files.findings.extend(document.problems)
     return document
 
 
+def _bytes(path: Path) -> bytes:
+    """The file, or as much of it as shows that it is too long. Raises OSError, for a pipe or a device too."""
+    if not stat.S_ISREG(path.stat().st_mode):
+        raise OSError(errno.EINVAL, "Not a file")
+    with path.open("rb") as file:
+        return file.read(MOST_BYTES + 1)
+
+
 def _name(path: Path) -> str:
-    return os.fsencode(path).decode("utf-8", "replace")
+    return printable(os.fsencode(path).decode("utf-8", "replace"))
 
 
 def _trouble(check: str, path: Path, message: str, hint: str = "") -> Finding:
-    return Finding(check, "error", _name(path), 1, 1, "", message, hint)
+    return Finding(check, "error", _name(path), 1, 1, "", printable(message), printable(hint))
 
 
 def _missing(path: Path, first: str) -> Finding:
@@ -134,6 +147,16 @@ def _missing(path: Path, first: str) -> Finding:
 
 
 def _misnamed(path: Path, files: Files, allowed: str, known: list[str]) -> None:
-    message = f"nothing here is called {path.name!r}, allowed {allowed}"
-    hint = "rename it to end in .yaml" if path.suffix == ".yml" else nearest(path.name, known)
-    files.findings.append(_trouble("reference", path, message, hint or "rename it, or take it out"))
+    message = f"a name that means nothing here: found {shown(path.name)}, allowed {allowed}"
+    hint = nearest(path.name, known) or _better_name(path) or "rename it, or take it out"
+    files.findings.append(_trouble("reference", path, message, hint))
+
+
+def _better_name(path: Path) -> str:
+    """A hint for the usual slips: .yml, capitals, spaces, a version without its edition."""
+    phase = re.fullmatch(r"0*([1-9][0-9]{0,3})", path.stem)
+    name = f"{phase[1]}.0" if phase else re.sub(r"[^a-z0-9.]+", "-", path.stem.lower()).strip("-")
+    fits = _ID.fullmatch(name) or _VERSION.fullmatch(name)
+    if not fits or (path.suffix not in (".yaml", ".yml") and not path.is_dir()):
+        return ""
+    return f"rename it to {name}" if path.is_dir() else f"rename it to {name}.yaml"

@@ -2,7 +2,24 @@
 
 from __future__ import annotations
 
-from pydantic import BaseModel, ConfigDict
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler
+from pydantic_core import CoreSchema
+
+T = TypeVar("T")
+
+
+class _Written:
+    """Annotation of a key that may be left out but not be left empty: null is no value of the format."""
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        schema = handler(source)
+        return schema["schema"] if schema["type"] == "nullable" else schema
+
+
+Maybe = Annotated[T | None, _Written()]
+"""The type of a key that may be left out; it is None then."""
 
 
 class Model(BaseModel):

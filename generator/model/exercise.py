@@ -7,8 +7,9 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, StrictBool, model_validator
 
 from generator.amounts import Number, Tempo
-from generator.model.base import FileModel, Model
+from generator.model.base import FileModel, Maybe, Model
 from generator.model.fields import (
+    Contacts,
     FixedTempo,
     Id,
     Landing,
@@ -16,6 +17,7 @@ from generator.model.fields import (
     Measure,
     Part,
     Pattern,
+    Positions,
     SecondsPerRep,
     Sides,
     Title,
@@ -26,13 +28,14 @@ from generator.model.fields import (
 class Option(Model):
     """An easier or harder way: another exercise, words on how to do it, or both."""
 
-    exercise: Id | None = None
-    how: Line | None = None
+    exercise: Maybe[Id] = None
+    how: Maybe[Line] = None
 
     @model_validator(mode="after")
     def _says_something(self) -> Option:
         if self.exercise is None and self.how is None:
-            raise faulty(Part("key", (), "an option with neither exercise nor how", "give one or both"))
+            message = "found an option with neither exercise nor how, allowed one or both"
+            raise faulty(Part("key", (), message, "add exercise: and an id, or how: and what to change"))
         return self
 
 
@@ -54,10 +57,10 @@ class Exercise(FileModel):
     works: tuple[Line, ...] = ()
     sides: Sides
     measure: Measure
-    tempo: FixedTempo | None = None
-    seconds_per_rep: SecondsPerRep | None = Field(None, alias="seconds per rep")
-    parts: Annotated[int, Field(strict=True, ge=1, le=20)] = 1
-    contacts: Annotated[int, Field(strict=True, ge=0, le=50)] = 0
+    tempo: Maybe[FixedTempo] = None
+    seconds_per_rep: Maybe[SecondsPerRep] = Field(None, alias="seconds per rep")
+    parts: Positions = 1
+    contacts: Contacts = 0
     landing: Landing = "none"
     needs: tuple[Title, ...] = ()
     loadable: StrictBool = False
@@ -68,10 +71,10 @@ class Exercise(FileModel):
     easier: tuple[Option, ...] = ()
     harder: tuple[Option, ...] = ()
     instead: dict[Title, InsteadOption] = Field(default_factory=dict)
-    figure: dict[str, Any] | None = None
+    figure: Maybe[dict[str, Any]] = None
 
     def rep_seconds(self, tempo: Tempo | None) -> Number | None:
-        """Seconds of one rep at a station's `tempo`, else at the exercise's own; None when neither is given."""
+        """Seconds of one rep at a station's `tempo`, else at the exercise's own; None without either."""
         used = tempo or self.tempo
         return used.seconds * self.parts if used else self.seconds_per_rep
 

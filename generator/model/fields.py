@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Annotated, Any, Literal, NamedTuple
 
@@ -16,9 +16,11 @@ from generator import amounts
 from generator.amounts import AmountError, Number, Varying, WrongPart
 from generator.findings import listed, nearest, shown
 
+_DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 ID_PATTERN = "[a-z0-9]+(-[a-z0-9]+)*"
 ID_ALLOWED = "lower-case words joined by hyphens, such as wall-sit"
+_LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
 JsonSchema = dict[str, Any]
 
 
@@ -39,7 +41,7 @@ def faulty(*parts: Part) -> PydanticCustomError:
 
 @dataclass(frozen=True, eq=False)
 class Reader:
-    """Annotation of a field that is read by `parse`, which raises AmountError; `schema` is its JSON Schema."""
+    """Annotation of a field read by `parse`, which raises AmountError; `schema` is its JSON Schema."""
 
     parse: Callable[[object], Any]
     schema: JsonSchema
@@ -91,54 +93,78 @@ _TEMPO = _text_schema(
 )
 
 
-def _counted(least: int, most: int, what: str) -> tuple[Callable[[object], int], JsonSchema]:
-    return amounts.count(least, most, what), {"type": "integer", "minimum": least, "maximum": most}
+def _whole(least: int, most: int, what: str, varies: bool = False) -> Reader:
+    schema = {"type": "integer", "minimum": least, "maximum": most}
+    return Reader(amounts.count(least, most, f"a whole number of {what}"), schema, varies)
 
 
 def _identifier(raw: object) -> str:
     if isinstance(raw, str) and re.fullmatch(ID_PATTERN, raw) and len(raw) <= 64:
         return raw
-    raise AmountError(f"found {shown(raw)}, allowed {ID_ALLOWED}", "write the id of the file or entry")
+    raise AmountError(f"found {shown(raw)}, allowed {ID_ALLOWED}", _id_hint(raw))
+
+
+def _id_hint(raw: object) -> str:
+    """The id that was probably meant: ids are the names of files, of levels and of days."""
+    words = re.findall("[a-z0-9]+", raw.lower()) if isinstance(raw, str) else []
+    return f"write {'-'.join(words)}"[:70] if words else "write one id"
 
 
 def _day_choice(raw: object) -> tuple[str, ...]:
     words = tuple(raw.split(" or ")) if isinstance(raw, str) else ()
     for word in words or (shown(raw),):
         if word not in WEEKDAYS:
-            hint = nearest(word.strip('"')[:3], WEEKDAYS) or "write mon, or tue or wed for a choice"
-            raise AmountError(f"found {shown(raw)}, allowed {listed(WEEKDAYS)}", hint)
+            hint = nearest(word[:3], WEEKDAYS) or "write mon, or tue or wed for a choice"
+            raise AmountError(f"found {shown(raw)}, allowed {listed(WEEKDAYS)}, or a choice of them", hint)
+    if len(set(words)) < len(words):
+        raise AmountError(f"found {shown(raw)}, a choice that names a day twice", "name each day once")
     return words
 
 
+def _language(raw: object) -> str:
+    if isinstance(raw, str) and _LANGUAGE.fullmatch(raw):
+        return raw
+    raise AmountError(f"found {shown(raw)}, allowed a language code", "write it like en, or de-CH")
+
+
 def _date(raw: object) -> date:
-    if isinstance(raw, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", raw) and raw >= "1900":
+    if isinstance(raw, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", raw) and "1900" <= raw < "9999":
         try:
             return date.fromisoformat(raw)
         except ValueError:
-            raise AmountError(f"found {raw}, a day that is not in the calendar", "") from None
-    raise AmountError(f"found {shown(raw)}, allowed a date such as 2027-01-11", "write year-month-day")
+            hint = "look the Monday up in a calendar"
+            raise AmountError(f"found {raw}, a day that is not in the calendar", hint) from None
+    hint = "write year, month and day with hyphens"
+    raise AmountError(f"found {shown(raw)}, allowed a date such as 2027-01-11", hint)
 
 
 def _monday(raw: object) -> date:
     day = _date(raw)
     if day.weekday() != 0:
-        found = f"found {day}, a {day:%A}, allowed a Monday"
-        raise AmountError(found, "weeks run from Monday", check="dates")
+        before = day - timedelta(days=day.weekday())
+        found = f"found {day}, a {_DAY_NAMES[day.weekday()]}, allowed a Monday, on which a week begins"
+        hint = f"write {before} or {before + timedelta(days=7)}"
+        raise AmountError(found, hint, check="dates")
     return day
 
 
 def _seconds_per_rep(raw: object) -> Number:
     if isinstance(raw, int | float) and not isinstance(raw, bool) and 0.1 <= raw <= 60:
         return amounts.number(round(Decimal(str(raw)), 3))
-    raise AmountError(f"found {shown(raw)}, allowed a number of seconds from 0.1 to 60", "write it like 2")
+    hint = "write the number alone, such as 2 or 2.5"
+    raise AmountError(f"found {shown(raw)}, allowed a number of seconds from 0.1 to 60", hint)
 
 
-Id = Annotated[str, Reader(_identifier, _text_schema(f"^{ID_PATTERN}$", ID_ALLOWED))]
+_ID = _text_schema(f"^{ID_PATTERN}$", ID_ALLOWED, "wall-sit")
+Id = Annotated[str, Reader(_identifier, _ID)]
 Monday = Annotated[date, Reader(_monday, {"type": "string", "format": "date"})]
 _CHOICE = "|".join(WEEKDAYS)
 DayChoice = Annotated[
     tuple[str, ...],
-    Reader(_day_choice, _text_schema(f"^({_CHOICE})( or ({_CHOICE}))*$", "mon, or tue or wed for a choice")),
+    Reader(
+        _day_choice,
+        _text_schema(f"^({_CHOICE})( or ({_CHOICE}))*$", "mon, or tue or wed for a choice", "mon"),
+    ),
 ]
 Duration = Annotated[Number, Reader(amounts.duration, _DURATION)]
 Mass = Annotated[Number, Reader(amounts.mass, _MASS)]
@@ -147,19 +173,32 @@ Percent = Annotated[Number, Reader(amounts.percent, _text_schema(rf"^{_N} ?%$", 
 FixedTempo = Annotated[amounts.Tempo, Reader(amounts.tempo, _TEMPO)]
 SecondsPerRep = Annotated[Number, Reader(_seconds_per_rep, {"type": "number", "minimum": 0.1, "maximum": 60})]
 
-VaryingId = Annotated[Varying[str], Reader(_identifier, {"type": "string"}, varies=True)]
+VaryingId = Annotated[Varying[str], Reader(_identifier, _ID, varies=True)]
 VaryingDuration = Annotated[Varying[Number], Reader(amounts.duration, _DURATION, varies=True)]
 VaryingMass = Annotated[Varying[Number], Reader(amounts.mass, _MASS, varies=True)]
 VaryingDistance = Annotated[Varying[Number], Reader(amounts.distance, _DISTANCE, varies=True)]
 VaryingTempo = Annotated[Varying[amounts.Tempo], Reader(amounts.tempo, _TEMPO, varies=True)]
-Reps = Annotated[Varying[int], Reader(*_counted(0, 1000, "a whole number of reps"), varies=True)]
-Sets = Annotated[Varying[int], Reader(*_counted(0, 50, "a whole number of sets"), varies=True)]
-Rounds = Annotated[Varying[int], Reader(*_counted(0, 50, "a whole number of rounds"), varies=True)]
-Minutes = Annotated[Varying[int], Reader(*_counted(0, 240, "a whole number of minutes"), varies=True)]
+Reps = Annotated[Varying[int], _whole(0, 1000, "reps", varies=True)]
+Sets = Annotated[Varying[int], _whole(0, 50, "sets", varies=True)]
+Rounds = Annotated[Varying[int], _whole(0, 50, "rounds", varies=True)]
+Minutes = Annotated[Varying[int], _whole(0, 240, "minutes", varies=True)]
+Weeks = Annotated[int, _whole(1, 52, "weeks")]
+SessionsPerWeek = Annotated[int, _whole(1, 14, "sessions")]
+Age = Annotated[int, _whole(3, 99, "years")]
+Positions = Annotated[int, _whole(1, 20, "positions in one rep")]
+Contacts = Annotated[int, _whole(0, 50, "landings in one rep")]
+Language = Annotated[str, Reader(_language, _text_schema(f"^{_LANGUAGE.pattern}$", "a language code", "en"))]
 
-Line = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=400)]
-Title = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=120)]
-Prose = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=4000)]
+
+def _text(most: int) -> StringConstraints:
+    """Text for pages and feeds: not empty, bounded, and without control characters but tab and newline."""
+    plain = r"^[^\x00-\x08\x0b-\x1f\x7f-\x9f]*$"
+    return StringConstraints(strip_whitespace=True, min_length=1, max_length=most, pattern=plain)
+
+
+Line = Annotated[str, _text(400)]
+Title = Annotated[str, _text(120)]
+Prose = Annotated[str, _text(4000)]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Pattern = Literal[
     "squat",

@@ -5,6 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any, Literal
 
+from pydantic.json_schema import GenerateJsonSchema
+from pydantic_core.core_schema import WithDefaultSchema
+
 from generator.model.base import FileModel
 from generator.model.club import Club, Programme
 from generator.model.exercise import Exercise
@@ -21,10 +24,19 @@ KINDS: dict[Kind, type[FileModel]] = {
 Node = dict[str, Any]
 
 
+class _WithoutNull(GenerateJsonSchema):
+    """A key that is left out has no value; null is not its default."""
+
+    def default_schema(self, schema: WithDefaultSchema) -> Node:
+        if schema.get("default", ...) is None:
+            return self.generate_inner(schema["schema"])
+        return super().default_schema(schema)
+
+
 @lru_cache(maxsize=8)
 def json_schema(kind: Kind) -> Node:
     """JSON Schema (draft 2020-12) of one file kind."""
-    schema = KINDS[kind].model_json_schema(by_alias=True)
+    schema = KINDS[kind].model_json_schema(by_alias=True, schema_generator=_WithoutNull)
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
 

@@ -12,7 +12,7 @@ from pydantic_core import ErrorDetails
 from generator.findings import Fault, Path, listed, nearest, shown
 from generator.model.base import FileModel
 from generator.model.schemas import KINDS, Kind, known_keys
-from generator.model.version import AnyBlock
+from generator.model.version import BLOCK_KINDS, AnyBlock
 
 _ANY_BLOCK: TypeAdapter[AnyBlock] = TypeAdapter(AnyBlock)
 
@@ -42,13 +42,25 @@ def _faults(kind: Kind, data: object, error: ErrorDetails) -> Iterator[Fault]:
             message = f"{name}: {part.message}" if part.message.startswith("found") else part.message
             yield Fault(part.check, (*path, *part.path), message, part.hint, part.at_key)
     elif error["type"] == "extra_forbidden":
-        yield _unknown_key(known_keys(kind, location[:-1]), path)
-    elif error["type"] in ("missing", "union_tag_not_found"):
-        key = "kind" if error["type"] == "union_tag_not_found" else str(path[-1])
-        yield from _missing(data, path if error["type"] == "union_tag_not_found" else path[:-1], key)
+        yield _unknown_key(data, known_keys(kind, location[:-1]), path)
+    elif error["type"] == "missing":
+        yield _missing(path[:-1], str(path[-1]))
+    elif error["type"] in ("union_tag_not_found", "union_tag_invalid"):
+        yield _wrong_kind(data, path)
     else:
         message, hint = _wrong_value(error)
         yield Fault("value", path, f"{_name(path)}: {message}", hint)
+
+
+def _wrong_kind(data: object, path: Path) -> Fault:
+    """A block without a kind, or with one that is none of the four."""
+    block: Any = _at(data, path)
+    if "kind" not in block:
+        return _missing(path, "kind")
+    kind = block["kind"]
+    hint = nearest(kind, BLOCK_KINDS) or "write one of these kinds"
+    message = f"kind: found {shown(kind)}, allowed {listed(BLOCK_KINDS)}"
+    return Fault("value", (*path, "kind"), message, hint)
 
 
 def _path_in_file(data: object, location: tuple[str | int, ...]) -> Path:
@@ -68,63 +80,85 @@ def _path_in_file(data: object, location: tuple[str | int, ...]) -> Path:
     return tuple(path)
 
 
-def _unknown_key(known: list[str], path: Path) -> Fault:
-    hint = nearest(path[-1], known)
-    message = f"unknown key {shown(str(path[-1]))}, allowed {listed(sorted(known))}"
-    return Fault("key", path, message, hint or "take it out, or see the format in the README", at_key=True)
+def _unknown_key(data: object, known: list[str], path: Path) -> Fault:
+    key = str(path[-1])
+    hint = nearest(key, known)
+    if not hint and " " in key and _at(data, path) is None:
+        hint = 'a comma begins a new key inside { }: put text with a comma in quotes, "..."'
+    message = f"unknown key {shown(key)}, allowed {listed(sorted(known))}"
+    return Fault("key", path, message, hint or "take it out", at_key=True)
 
 
-def _missing(data: object, parent: Path, key: str) -> Iterator[Fault]:
+def _at(data: object, path: Path) -> object:
+    here: Any = data
+    for step in path:
+        try:
+            here = here[step]
+        except (KeyError, IndexError, TypeError):
+            return None
+    return here
+
+
+def _missing(parent: Path, key: str) -> Fault:
     if key == "warm-up":
         message = "a day without a warm-up (common practice, no source: every session starts with one)"
-        yield Fault("warm-up", parent, message, "add warm-up: and the id of a routine")
-        return
-    here: Any = data
-    for step in parent:
-        here = here[step]
+        return Fault("warm-up", parent, message, "add warm-up: and the id of a routine")
     where = f" in {_name(parent)}" if parent else ""
-    if isinstance(here, dict):
-        yield Fault("key", parent, f"missing key {key}{where}", f"add {key}:")
+    return Fault("key", parent, f"missing key {key}{where}", f"add {key}: {_BEGINS.get(key, '')}".rstrip())
+
+
+_BEGINS = {
+    "kind": f"and one of {listed(BLOCK_KINDS)}",
+    "tempo": "2-0-1-0",
+    "reps": "8",
+    "rounds": "3",
+    "sets": "3",
+}
 
 
 def _wrong_value(error: ErrorDetails) -> tuple[str, str]:
-    found = shown(error["input"])
+    """Message and hint for what pydantic itself judges."""
+    raw = error["input"]
     explain = _EXPLAIN.get(error["type"])
     if explain is None:
-        return f"found {found}, {error['msg'][:1].lower()}{error['msg'][1:]}", ""
+        return f"found {shown(raw)}, {error['msg'][:1].lower()}{error['msg'][1:]}", "write another value"
     allowed, hint = explain(error)
-    return f"found {found}, allowed {allowed}", hint
+    if raw is None:
+        hint = "write it after the colon, or take the key out"
+    return f"found {shown(raw)}, allowed {allowed}", hint
 
 
 def _choice(error: ErrorDetails) -> tuple[str, str]:
-    expected = error["ctx"].get("expected") or error["ctx"].get("expected_tags", "")
-    words = re.findall(r"'([^']*)'", str(expected))
-    found = error["ctx"].get("tag", error["input"])
-    return listed(words), nearest(found, words)
+    words = re.findall(r"'([^']*)'", str(error["ctx"]["expected"]))
+    return listed(words), nearest(error["input"], words) or "write one of these words"
 
 
 def _text(error: ErrorDetails) -> tuple[str, str]:
-    single = isinstance(error["input"], int | float)
-    return "text", 'put it in quotes: "..."' if single else ""
+    if isinstance(error["input"], dict):
+        return "text", 'a colon makes a mapping of it: put the text in quotes, "..."'
+    if isinstance(error["input"], list):
+        return "text", "write one text, without [ ] and hyphens"
+    return "text", 'put it in quotes: "..."'
 
 
+_MAPPING = ("a mapping", "write lines of key: value")
+_LIST = ("a list", "write [...], or a line with a hyphen for each entry")
 _EXPLAIN: dict[str, Callable[[ErrorDetails], tuple[str, str]]] = {
     "literal_error": _choice,
-    "union_tag_invalid": _choice,
     "string_type": _text,
     "string_too_short": lambda e: ("text that is not empty", "write something, or take the key out"),
     "string_too_long": lambda e: (f"text of at most {e['ctx']['max_length']} characters", "write it shorter"),
-    "string_pattern_mismatch": lambda e: (f"text of the form {e['ctx']['pattern']}", ""),
-    "int_type": lambda e: ("a whole number", ""),
-    "bool_type": lambda e: ("true or false", "YAML 1.2 knows true and false; yes and no are words"),
-    "greater_than_equal": lambda e: (f"{e['ctx']['ge']} or more", ""),
-    "less_than_equal": lambda e: (f"{e['ctx']['le']} or less", ""),
-    "tuple_type": lambda e: ("a list", "write [ ... ] or one line with a hyphen for each entry"),
-    "dict_type": lambda e: ("a mapping", "write key: value lines"),
-    "model_type": lambda e: ("a mapping", "write key: value lines"),
-    "model_attributes_type": lambda e: ("a mapping", "write key: value lines"),
-    "too_short": lambda e: (_how_many("at least", e["ctx"]["min_length"]), ""),
-    "too_long": lambda e: (_how_many("at most", e["ctx"]["max_length"]), ""),
+    "string_pattern_mismatch": lambda e: (
+        "text without control characters",
+        "write it anew, without escapes",
+    ),
+    "bool_type": lambda e: ("true or false", "yes, no, on and off are plain words in YAML 1.2"),
+    "tuple_type": lambda e: _LIST,
+    "dict_type": lambda e: _MAPPING,
+    "model_type": lambda e: _MAPPING,
+    "model_attributes_type": lambda e: _MAPPING,
+    "too_short": lambda e: (_how_many("at least", e["ctx"]["min_length"]), "add what is missing"),
+    "too_long": lambda e: (_how_many("at most", e["ctx"]["max_length"]), "take some out"),
 }
 
 

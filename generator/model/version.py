@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from generator.amounts import Number, Varying
-from generator.model.base import FileModel, Model
+from generator.model.base import FileModel, Maybe, Model
 from generator.model.fields import (
     DayChoice,
     Id,
@@ -27,9 +27,11 @@ from generator.model.fields import (
     VaryingMass,
     VaryingTempo,
     Weekday,
+    Weeks,
     faulty,
 )
 
+BLOCK_KINDS = ("circuit", "straight sets", "every minute", "time cap")
 MEASURES = {"reps": "reps", "hold": "hold", "work": "time", "distance": "distance"}
 """Key of a dose → measure of the exercise that it doses."""
 RESERVED_DAYS = frozenset({"numbers"})
@@ -39,13 +41,13 @@ class Station(Model):
     """One exercise with its dose: exactly one of reps, hold, work and distance."""
 
     exercise: VaryingId
-    reps: Reps | None = None
-    hold: VaryingDuration | None = None
-    work: VaryingDuration | None = None
-    distance: VaryingDistance | None = None
-    takes: VaryingDuration | None = None
-    tempo: VaryingTempo | None = None
-    load: VaryingMass | None = None
+    reps: Maybe[Reps] = None
+    hold: Maybe[VaryingDuration] = None
+    work: Maybe[VaryingDuration] = None
+    distance: Maybe[VaryingDistance] = None
+    takes: Maybe[VaryingDuration] = None
+    tempo: Maybe[VaryingTempo] = None
+    load: Maybe[VaryingMass] = None
 
     @cached_property
     def dose(self) -> tuple[str, Varying[int] | Varying[Number]]:
@@ -61,13 +63,13 @@ class SetsStation(Station):
     """A station of straight sets; `rest` is between its sets."""
 
     sets: Sets
-    rest: VaryingDuration | None = None
+    rest: Maybe[VaryingDuration] = None
 
 
 class Block(Model):
     """Stations that belong together. `rest_after` is before the next block."""
 
-    rest_after: VaryingDuration | None = Field(None, alias="rest after")
+    rest_after: Maybe[VaryingDuration] = Field(None, alias="rest after")
 
 
 class Circuit(Block):
@@ -75,8 +77,8 @@ class Circuit(Block):
 
     kind: Literal["circuit"]
     rounds: Rounds
-    rest: VaryingDuration | None = None
-    changeover: VaryingDuration | None = None
+    rest: Maybe[VaryingDuration] = None
+    changeover: Maybe[VaryingDuration] = None
     stations: Annotated[tuple[Station, ...], Field(min_length=1, max_length=40)]
 
 
@@ -84,7 +86,7 @@ class StraightSets(Block):
     """All sets of one station before the next: `changeover` between stations."""
 
     kind: Literal["straight sets"]
-    changeover: VaryingDuration | None = None
+    changeover: Maybe[VaryingDuration] = None
     stations: Annotated[tuple[SetsStation, ...], Field(min_length=1, max_length=40)]
 
 
@@ -101,7 +103,7 @@ class TimeCap(Block):
 
     kind: Literal["time cap"]
     cap: VaryingDuration
-    changeover: VaryingDuration | None = None
+    changeover: Maybe[VaryingDuration] = None
     stations: Annotated[tuple[Station, ...], Field(min_length=1, max_length=40)]
 
 
@@ -124,13 +126,13 @@ class Day(Model):
     title: Title
     on: Annotated[tuple[DayChoice, ...], Field(min_length=1, max_length=7)]
     warm_up: Id = Field(alias="warm-up")
-    cool_down: Id | None = Field(None, alias="cool-down")
+    cool_down: Maybe[Id] = Field(None, alias="cool-down")
     blocks: Blocks
 
     @model_validator(mode="after")
     def _has_its_own_address(self) -> Day:
         if self.id in RESERVED_DAYS:
-            message = f"the day id {self.id} is the address of another page"
+            message = f"the day id {self.id} is the address of another page of the site"
             raise faulty(Part("value", ("id",), message, "choose another id"))
         return self
 
@@ -139,7 +141,7 @@ class Acceptance(Model):
     """A warning or note that the coach has weighed. `at` is a day's id; without it, the whole version."""
 
     check: Title
-    at: Title | None = None
+    at: Maybe[Title] = None
     because: Line
 
 
@@ -149,9 +151,9 @@ class Version(FileModel):
     phase: Title
     aim: Prose
     starts: Monday
-    weeks: Annotated[int, Field(strict=True, ge=1, le=52)]
-    levels: Annotated[tuple[Id, ...], Field(min_length=1)] | None = None
+    weeks: Weeks
+    levels: Maybe[Annotated[tuple[Id, ...], Field(min_length=1)]] = None
     match_days: tuple[Weekday, ...] = Field((), alias="match days")
-    changes: Prose | None = None
+    changes: Maybe[Prose] = None
     days: Annotated[tuple[Day, ...], Field(min_length=1, max_length=14)]
     accept: tuple[Acceptance, ...] = ()

@@ -216,7 +216,7 @@ def _exercised(
         cells.label(numbers),
         exercise.name,
         f"exercises/{exercise_id}/",
-        cells.variants((cell, _dose(block, station)) for cell, block, station in held),
+        cells.variants((cell, _dose(exercise, block, station)) for cell, block, station in held),
         tuple(_traces(cells, held)),
         cells.variants((cell, (site.load_words(station.load), "")) for cell, _, station in held),
         exercise.setup,
@@ -235,8 +235,8 @@ def without(site: Site, exercise: Exercise) -> Iterable[tuple[str, Link]]:
         yield word, site.option_link(option)
 
 
-def _dose(block: PlannedBlock, station: PlannedStation) -> tuple[str, str]:
-    amount, beside = words.dose(station)
+def _dose(exercise: Exercise, block: PlannedBlock, station: PlannedStation) -> tuple[str, str]:
+    amount, beside = words.dose(station, counted=exercise.measure == "reps")
     if block.kind == "straight sets":
         beside = "; ".join(part for part in (words.sets(station), beside) if part)
     return amount, beside

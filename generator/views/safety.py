@@ -14,8 +14,8 @@ STOP = (
     "Tell an adult."
 )
 ASK = "Not sure, or does it hurt again? Ask your coach, physiotherapist or doctor before you go on."
-FIRST = "Do the first session of a new phase while your coach or another adult watches."
-RULES = "Your club's safeguarding rules and your sport's governing body come before anything on this page."
+FIRST = "Do the first session of a phase while your coach or another adult watches."
+RULES = "The rules of your club for safeguarding and of your sport's governing body come before this page."
 GROWTH = (
     "Knees or heels that get sore from jumping are common while you grow. Leave the jumps out, tell an adult, "
     "and ask your coach, physiotherapist or doctor."

@@ -35,7 +35,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A block of the sheet. `rounds` are the column headings; `first` is false for continued rounds."""
+    """A block of the sheet. `rounds` are numbered columns, less the number where there is only one."""
 
     mark: str
     title: str
@@ -119,7 +119,7 @@ def _tables(
 ) -> list[Table]:
     labels = {station.label for station in block.stations}
     last = max(round_ for label, round_ in starts if label in labels)
-    column = {"straight sets": "set", "every minute": "time", "time cap": "round"}.get(block.kind, "round")
+    column = "start" if last == 1 else "set" if block.kind == "straight sets" else "round"
     tables = []
     for first in range(1, last + 1, COLUMNS):
         rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
@@ -137,7 +137,7 @@ def _row(
     starts: dict[tuple[str, int], Segment],
 ) -> Row:
     exercise = site.catalogue.exercise(station.exercise)
-    amount, beside = words.dose(station)
+    amount, beside = words.dose(station, counted=exercise.measure == "reps")
     times = [clock(s.start) if (s := starts.get((station.label, round_))) else "" for round_ in rounds]
     details = [
         beside,

@@ -19,11 +19,10 @@ MOST_PHASES = 8
 
 @dataclass(frozen=True, slots=True)
 class Minutes:
-    """Estimated minutes of one day and level, by week, each with the address of its sheet."""
+    """Estimated minutes of one day: level names, and by week the minutes with the address of the sheet."""
 
     day: str
-    level: str
-    weeks: tuple[Link, ...]
+    levels: tuple[tuple[str, tuple[Link, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,14 +100,16 @@ def day_links(version: VersionEntry, facts: Sequence[SessionFacts]) -> list[DayL
 
 
 def _minutes(version: VersionEntry, facts: Sequence[SessionFacts]) -> list[Minutes]:
-    rows = []
+    days = []
     for day in version.model.days:
+        levels = []
         for level in version.levels:
             own = [f for f in facts if f.plan.day == day.id and f.plan.level == level.id]
             address = f"{version_address(version)}{day.id}/{level.id}/week-"
             weeks = (Link(words.minutes(f.order.seconds), f"{address}{f.plan.week}/") for f in own)
-            rows.append(Minutes(day.title, level.name, tuple(weeks)))
-    return rows
+            levels.append((level.name, tuple(weeks)))
+        days.append(Minutes(day.title, tuple(levels)))
+    return days
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,5 +218,6 @@ def difference(before: Totals | None, now: Totals) -> str:
         (now.sets - before.sets, "sets"),
         (now.contacts - before.contacts, "landings"),
     )
-    told = [f"{change:+d} {unit}" for change, unit in changes if change]
-    return f"{mean}; {', '.join(told) if told else 'no change'} against the version before."
+    told = [f"{change:+d} {unit}".replace("-", "−") for change, unit in changes if change]
+    against = f"{', '.join(told)} against" if told else "about the same on average as"
+    return f"{mean}; {against} the version before."

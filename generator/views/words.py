@@ -38,8 +38,11 @@ def minutes_between(lengths: Sequence[Number]) -> str:
     return f"{low} min" if low == high else f"{low} to {high} min"
 
 
-def dose(station: PlannedStation) -> tuple[str, str]:
-    """The dose of one bout in large type, and what is said beside it: both sides, time taken, how to do it."""
+def dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
+    """The dose of one bout in large type, and what is said beside it: both sides, time taken, how to do it.
+
+    `counted` says whether the exercise is done in reps, of which as many as fit go into a time.
+    """
     per_side = station.one_sided
     if station.measure == "reps":
         total = f"{station.total_reps} in total" if per_side else ""
@@ -49,8 +52,9 @@ def dose(station: PlannedStation) -> tuple[str, str]:
     sides = station.sides == "each"
     total = f"{spoken(station.amount * 2)} in total" if sides else ""
     if station.measure == "time":
-        good = "as many good reps as fit"
-        return f"{spoken(station.amount)}{' each side' if sides else ''}", f"{total}, {good}" if total else good
+        beside = [total, "as many good reps as fit" if counted else ""]
+        amount = f"{spoken(station.amount)}{' each side' if sides else ''}"
+        return amount, ", ".join(part for part in beside if part)
     return f"hold {spoken(station.amount)}{' each side' if sides else ''}", total
 
 
@@ -69,10 +73,11 @@ def tempo(counts: Tempo) -> str:
 def block_title(block: PlannedBlock) -> str:
     """What a block asks for, in one line."""
     if block.kind == "circuit":
-        rounds = f"{block.times} round{'' if block.times == 1 else 's'}"
+        rounds = "once through" if block.times == 1 else f"{block.times} rounds"
         rest = f", rest {spoken(block.rest)} between rounds" if block.times > 1 and block.rest else ""
         change = f", {spoken(block.changeover)} to change stations" if len(block.stations) > 1 else ""
-        return f"Circuit: {rounds}{rest}{change}"
+        title = f"{rounds}{rest}{change}"
+        return f"Circuit: {title}" if block.section == "day" else title[0].upper() + title[1:]
     if block.kind == "straight sets":
         return "Straight sets: finish all sets of a station, then go on"
     if block.kind == "every minute":

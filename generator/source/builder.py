@@ -1,0 +1,192 @@
+"""Parse events to plain data, without recursion: a deep or a huge file is a finding and not a crash."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import yaml
+
+from generator.findings import Path, shown
+from generator.source.scalars import plain
+from generator.source.syntax import Problem, UnreadableError, line_and_column, mark_place, syntax_problem
+
+MOST_VALUES = 100_000
+"""Bound on the values of a file with every alias written out."""
+MOST_DEPTH = 40
+Mark = tuple[int, int]
+"""Line and column, from 1."""
+_TOO_MANY = f"more than {MOST_VALUES:,} values, counting what every alias stands for"
+_ALIAS_HINT = "write the value out, or use fewer aliases"
+_TAG_HINT = "take it out; text that begins with ! needs quotes"
+
+_Event = Any
+"""Events and marks of the C parser; their published type stubs describe those of the Python parser."""
+_Parser: Any = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
+
+
+class _Open:
+    """A mapping or list that is still being read."""
+
+    __slots__ = ("anchor", "height", "key", "path", "size", "value")
+
+    def __init__(self, value: dict[str, object] | list[object], anchor: str | None, path: Path) -> None:
+        self.value, self.anchor, self.path = value, anchor, path
+        self.key: str | None = None
+        self.size = self.height = 1
+
+
+class _Anchored(NamedTuple):
+    """What an alias stands for: how many values, and how deep they are nested."""
+
+    value: object
+    size: int = 1
+    height: int = 0
+
+
+class Builder:
+    """Puts parse events together; with `record`, also notes where every key and value stands."""
+
+    def __init__(self, record: bool = False) -> None:
+        self.result: object = None
+        self.problems: list[Problem] = []
+        self.keys: dict[Path, Mark] = {}
+        self.values: dict[Path, Mark] = {}
+        self._record = record
+        self._stack: list[_Open] = []
+        self._anchors: dict[str, _Anchored] = {}
+        self._documents = 0
+
+    def run(self, text: bytes) -> None:
+        """Read the file. Raises UnreadableError; what else is wrong is in `problems`."""
+        event: _Event = None
+        try:
+            parser = _Parser(text)
+            while True:
+                event = parser.get_event()
+                if event is None or type(event) is yaml.StreamEndEvent:
+                    return
+                self._take(event)
+        except yaml.MarkedYAMLError as error:
+            raise UnreadableError(syntax_problem(error)) from None
+        except yaml.reader.ReaderError as error:
+            line, column = line_and_column(text, error.position)
+            message = f"the character {_code(error.character)}, which YAML does not allow"
+            raise UnreadableError(Problem(line, column, message, "delete it")) from None
+
+    def _take(self, event: _Event) -> None:
+        kind = type(event)
+        if kind is yaml.ScalarEvent:
+            self._scalar(event)
+        elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
+            self._open(event, {} if kind is yaml.MappingStartEvent else [])
+        elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+            self._close()
+        elif kind is yaml.AliasEvent:
+            self._alias(event)
+        elif kind is yaml.DocumentStartEvent:
+            self._documents += 1
+            if self._documents > 1:
+                raise _stop(event, "a second document in one file", "keep one document a file")
+
+    def _scalar(self, event: _Event) -> None:
+        if event.tag is not None:
+            self._tag(event)
+        top = self._stack[-1] if self._stack else None
+        if top is not None and top.key is None and type(top.value) is dict:
+            self._key(event, top)
+            return
+        value = plain(event.value) if event.implicit[0] else event.value
+        if event.anchor is not None:
+            self._anchors[event.anchor] = _Anchored(value)
+        self._add(event, value, 1)
+
+    def _key(self, event: _Event, top: _Open) -> None:
+        key: str = event.value
+        if event.anchor is not None:
+            self._anchors[event.anchor] = _Anchored(key)
+        path = (*top.path, key)
+        if key in top.value:
+            self._note(event, f"the key {shown(key)} stands twice in one mapping", "keep one of them")
+        elif self._record:
+            self.keys[path] = mark_place(event.start_mark)
+        top.key = key
+
+    def _open(self, event: _Event, value: dict[str, object] | list[object]) -> None:
+        if event.tag is not None:
+            self._tag(event)
+        self._nested(event, 1)
+        path = self._path(event)
+        if self._record:
+            self.values.setdefault(path, mark_place(event.start_mark))
+        self._stack.append(_Open(value, event.anchor, path))
+
+    def _close(self) -> None:
+        done = self._stack.pop()
+        if done.anchor is not None:
+            self._anchors[done.anchor] = _Anchored(done.value, done.size, done.height)
+        self._put(done.value, done.size, done.height)
+
+    def _alias(self, event: _Event) -> None:
+        known = self._anchors.get(event.anchor)
+        if known is None:
+            message = f"the alias *{event.anchor}, with no complete anchor &{event.anchor} above it"
+            raise _stop(event, message, "write the value out; text that begins with * needs quotes")
+        top = self._stack[-1] if self._stack else None
+        if top is not None and top.key is None and type(top.value) is dict:
+            raise _stop(event, f"the alias *{event.anchor} as a key", "write the key out")
+        self._nested(event, known.height)
+        self._add(event, *known)
+
+    def _nested(self, event: _Event, height: int) -> None:
+        if len(self._stack) + height > MOST_DEPTH:
+            raise _stop(event, f"nested more than {MOST_DEPTH} deep", "write it flatter")
+
+    def _add(self, event: _Event, value: object, size: int, height: int = 0) -> None:
+        if self._record:
+            self.values.setdefault(self._path(event), mark_place(event.start_mark))
+        if self._stack and self._stack[-1].size + size > MOST_VALUES:
+            raise _stop(event, _TOO_MANY, _ALIAS_HINT)
+        self._put(value, size, height)
+
+    def _put(self, value: object, size: int, height: int) -> None:
+        if not self._stack:
+            self.result = value
+            return
+        top = self._stack[-1]
+        top.size += size
+        if height >= top.height:
+            top.height = height + 1
+        if top.size > MOST_VALUES:
+            raise UnreadableError(Problem(1, 1, _TOO_MANY, _ALIAS_HINT))
+        if isinstance(top.value, list):
+            top.value.append(value)
+        else:
+            assert top.key is not None
+            top.value.setdefault(top.key, value)
+            top.key = None
+
+    def _path(self, event: _Event) -> Path:
+        """Where the value that begins now will stand. Tracked only while recording: it costs time."""
+        if not self._stack:
+            return ()
+        top = self._stack[-1]
+        if isinstance(top.value, list):
+            return (*top.path, len(top.value)) if self._record else ()
+        if top.key is None:
+            raise _stop(event, "a list or a mapping as a key", "a key is a plain word")
+        return (*top.path, top.key) if self._record else ()
+
+    def _tag(self, event: _Event) -> None:
+        tag = event.tag.replace("tag:yaml.org,2002:", "!!")
+        self._note(event, f"the tag {tag}, and tags are not used here", _TAG_HINT)
+
+    def _note(self, event: _Event, message: str, hint: str) -> None:
+        self.problems.append(Problem(*mark_place(event.start_mark), message, hint))
+
+
+def _code(character: int | str) -> str:
+    return f"U+{character if isinstance(character, int) else ord(character):04X}"
+
+
+def _stop(event: _Event, message: str, hint: str) -> UnreadableError:
+    return UnreadableError(Problem(*mark_place(event.start_mark), message, hint))
