@@ -23,7 +23,7 @@ LONGEST = 4 * 60 * 60
 """Bound on any one duration, in seconds."""
 
 _NUMBER = r"([0-9]{1,6}(?:\.[0-9]{1,3})?)"
-_DURATION = re.compile(rf"(?:{_NUMBER} ?min)?(?: ?{_NUMBER} ?s)?\Z")
+_DURATION = re.compile(rf"(?:{_NUMBER} ?min(?: ?{_NUMBER} ?s)?|{_NUMBER} ?s)\Z")
 _CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9])\Z")
 _DURATION_ALLOWED = "a duration such as 45 s, 2 min, 1 min 30 s or 1:30"
 _BARE = re.compile(r"[-+]?[0-9.]+\Z")
@@ -49,9 +49,14 @@ class Tempo(NamedTuple):
     written: str
 
     @property
+    def counts(self) -> tuple[Number, Number, Number, Number]:
+        """The four counts in order."""
+        return self.lowering, self.low, self.lifting, self.high
+
+    @property
     def seconds(self) -> Number:
         """One pass through the four counts."""
-        return self.lowering + self.low + self.lifting + self.high
+        return sum(self.counts)
 
     @property
     def tension(self) -> Number:
@@ -77,8 +82,8 @@ def _duration(text: str) -> Number:
     clock, units = _CLOCK.match(text), _DURATION.match(text)
     if clock:
         seconds = number(int(clock[1]) * 60 + int(clock[2]))
-    elif units and text:
-        seconds = number(Decimal(units[1] or 0) * 60 + Decimal(units[2] or 0))
+    elif units:
+        seconds = number(Decimal(units[1] or 0) * 60 + Decimal(units[2] or units[3] or 0))
     else:
         _no_unit(text, _DURATION_ALLOWED, "s")
     if seconds > LONGEST:
@@ -103,10 +108,14 @@ def _unit_hint(raw: object, unit: str) -> str:
         return f"write a number and {unit}"
     if raw.startswith("-"):
         return "an amount cannot be negative"
+    if unit == "s" and re.match(r"[0-9]+:[0-9]+\Z", raw):
+        return "seconds after the colon have two digits, up to 59"
     if unit == "s" and re.search(r"[0-9] ?(m|mins|minutes?|'|’)\Z", raw):
         return "write min for minutes"
     if unit == "s" and re.search(r'[0-9] ?(sec|secs|seconds?|"|”)\Z', raw):
         return "write s for seconds"
+    if unit == "s" and re.search(r"[0-9] ?(h|hrs?|hours?)\Z", raw):
+        return "write hours as minutes: 60 min"
     return f"write a number, a space and {unit}, with a point for decimals"
 
 
@@ -135,17 +144,26 @@ def tempo(raw: object) -> Tempo:
     """The four counts of `3-0-1-0`. Raises AmountError."""
     if isinstance(raw, str):
         return _tempo(raw)
-    raise AmountError(f"found {shown(raw)}, allowed {_TEMPO_ALLOWED}", _TEMPO_HINT)
+    raise AmountError(f"found {shown(raw)}, allowed {_TEMPO_ALLOWED}", _tempo_hint(str(raw)))
 
 
 _TEMPO_ALLOWED = "four counts lowering-pause-lifting-pause, each 0 to 10 in whole or half seconds, or X"
 _TEMPO_HINT = "write it like 3-0-1-0 or 2-1-X-0"
 
 
+def _tempo_hint(text: str) -> str:
+    """The tempo that was probably meant: without hyphens, with a small x, or with three counts."""
+    upper = text.upper()
+    counts = list(upper) if re.fullmatch("[0-9X]{3,4}", upper) else re.split("[-–/ ]", upper)
+    if len(counts) == 3 and _TEMPO.match("-".join([*counts, "0"])):
+        return f"for no pause high, write {'-'.join(counts)}-0"
+    return f"write {'-'.join(counts)}" if _TEMPO.match("-".join(counts)) else _TEMPO_HINT
+
+
 @lru_cache(maxsize=4096)
 def _tempo(text: str) -> Tempo:
     if not _TEMPO.match(text):
-        raise AmountError(f"found {shown(text)}, allowed {_TEMPO_ALLOWED}", _TEMPO_HINT)
+        raise AmountError(f"found {shown(text)}, allowed {_TEMPO_ALLOWED}", _tempo_hint(text))
     lowering, low, lifting, high = (X_SECONDS if part == "X" else number(part) for part in text.split("-"))
     result = Tempo(lowering, low, lifting, high, text)
     if result.seconds == 0:
@@ -159,10 +177,17 @@ def count(least: int, most: int, what: str) -> Callable[[object], int]:
     def parse(raw: object) -> int:
         if type(raw) is int and least <= raw <= most:
             return raw
-        hint = "write the number alone" if isinstance(raw, str) and raw[:1].isdigit() else ""
-        raise AmountError(f"found {shown(raw)}, allowed {what} from {least} to {most}", hint)
+        raise AmountError(f"found {shown(raw)}, allowed {what} from {least} to {most}", _count_hint(raw))
 
     return parse
+
+
+def _count_hint(raw: object) -> str:
+    if not isinstance(raw, str):
+        return "write one whole number"
+    if re.match(r"[0-9]+ ?(-|–|to) ?[0-9]", raw):
+        return "write one number; for a dose that changes, a list with one number for each week"
+    return "write the number alone, without quotes" if raw[:1].isdigit() else "write one whole number"
 
 
 OTHER = "other"
@@ -196,11 +221,17 @@ class WrongPart(NamedTuple):
     check: str = "value"
 
 
+_NESTING = "by level and week, write {starter: [6, 8], steady: [8, 10]}"
+
+
 def varying(raw: object, parse: Callable[[object], T]) -> Varying[T] | list[WrongPart]:
     """One value, a list by week, a map by level, or a map of lists; or all that is wrong with it."""
     wrong: list[WrongPart] = []
 
     def one(value: object, path: Path) -> T | None:
+        if path and isinstance(value, list | dict):
+            wrong.append(WrongPart(path, f"found {shown(value)}, allowed one amount", _NESTING))
+            return None
         try:
             return parse(value)
         except AmountError as error:
@@ -211,12 +242,14 @@ def varying(raw: object, parse: Callable[[object], T]) -> Varying[T] | list[Wron
         if not isinstance(value, list):
             return one(value, path)
         if not value:
-            wrong.append(WrongPart(path, "found an empty list, allowed one entry for each week", ""))
+            message = "found an empty list, allowed one entry for each week"
+            wrong.append(WrongPart(path, message, "write one amount, or as many as there are weeks"))
         return tuple(one(entry, (*path, week)) for week, entry in enumerate(value))
 
     if isinstance(raw, dict):
         if not raw:
-            wrong.append(WrongPart((), "found an empty mapping, allowed an entry for each level", ""))
+            message = "found an empty mapping, allowed an entry for each level"
+            wrong.append(WrongPart((), message, "write one amount, or level: amount for each level"))
         rows = {level: row(value, (level,)) for level, value in raw.items()}
     else:
         rows = {OTHER: row(raw, ())}

@@ -173,7 +173,10 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
 @click.pass_obj
 def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     """Write the JSON Schema of every file kind, for editors."""
-    folder = to or (programmes or default) / ".schema"
+    tree = programmes or default
+    if to is None and not tree.is_dir():
+        _misuse(f"no folder of programme files at {tree}; name another with --programmes DIR")
+    folder = to or tree / ".schema"
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for kind in KINDS:

@@ -5,9 +5,10 @@ Colours come from the page (`currentColor`), so both read on light, dark and pap
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import groupby
+from operator import attrgetter
 
 from generator.amounts import Number, Tempo
 from generator.running_order import RunningOrder, Segment
@@ -43,7 +44,7 @@ def ribbon(order: RunningOrder, holds: frozenset[str], label: str) -> str:
 
 def _blocks(order: RunningOrder) -> Iterator[tuple[str, list[Segment]]]:
     """Block label and its segments, less the rest that follows the block."""
-    for name, group in groupby(order.segments, key=lambda segment: segment.block):
+    for name, group in groupby(order.segments, key=attrgetter("block")):
         own = list(group)
         while len(own) > 1 and own[-1].kind == "rest":
             own.pop()
@@ -55,11 +56,10 @@ def _part(group: tuple[str, list[Segment]], scale: float, holds: frozenset[str])
     left = float(segments[0].start) * scale
     right = float(segments[-1].start + segments[-1].length) * scale
     yield f'<path class="o" d="M{left:.4g} 0H{right:.4g}V{BAR}H{left:.4g}z"/>'
-    work = [segment for segment in segments if segment.kind == "work"]
+    bars = _bars(segments, scale, holds)
     for kind, hold in (("w", False), ("h", True)):
-        bars = "".join(_bar(s, scale) for s in work if (s.station in holds) is hold)
-        if bars:
-            yield f'<path class="{kind}" d="{bars}"/>'
+        if bars[hold]:
+            yield f'<path class="{kind}" d="{"".join(bars[hold])}"/>'
     yield from _label(name, left, right)
 
 
@@ -76,9 +76,19 @@ def _label(name: str, left: float, right: float) -> Iterator[str]:
         yield f'<text{anchor} x="{x:.4g}" y="{HEIGHT - 4}">{name}</text>'
 
 
-def _bar(segment: Segment, scale: float) -> str:
-    width = max(float(segment.length) * scale, 0.3)
-    return f"M{float(segment.start) * scale:.4g} 0h{width:.3g}v{BAR}h-{width:.3g}z"
+def _bars(segments: Iterable[Segment], scale: float, holds: frozenset[str]) -> tuple[list[str], list[str]]:
+    """The bars of work and of holds. Most are of a few lengths, and each length is written once."""
+    drawn: dict[Number, str] = {}
+    work: list[str] = []
+    held: list[str] = []
+    for start, length, kind, _, station, _, _, _, _ in segments:
+        if kind != "work":
+            continue
+        if length not in drawn:
+            width = f"{max(float(length) * scale, 0.3):.3g}"
+            drawn[length] = f" 0h{width}v{BAR}h-{width}z"
+        (held if station in holds else work).append(f"M{float(start) * scale:.4g}{drawn[length]}")
+    return work, held
 
 
 @lru_cache(maxsize=1024)

@@ -5,10 +5,13 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
+from itertools import islice
 from typing import Literal
 
 MOST_SHOWN = 1000
 """Bound on the length of a message, in characters."""
+MOST_TOLD = 100
+"""Bound on the faults of one kind in one file."""
 Severity = Literal["error", "warning", "note"]
 Path = tuple[str | int, ...]
 """Keys and list positions from the top of a file to one of its values."""
@@ -51,9 +54,24 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
     )
 
 
+def bounded(faults: Iterable[Fault]) -> list[Fault]:
+    """The first MOST_TOLD faults; a last one says when there are more, which often follow from these."""
+    told = list(islice(faults, MOST_TOLD + 1))
+    if len(told) > MOST_TOLD:
+        told[-1] = Fault(
+            "value", (), f"more faults of this kind than the {MOST_TOLD} told", "mend these first"
+        )
+    return told
+
+
 def nearest(word: object, known: Iterable[str]) -> str:
     """A hint that names the known word closest to `word`, or nothing when none is close."""
-    close = difflib.get_close_matches(str(word)[:60].lower(), sorted(known), n=1, cutoff=0.6)
+    if word is None or isinstance(word, dict | list):
+        return ""
+    text = str(word)[:60].lower()
+    words = sorted(known)
+    begun = [one for one in words if len(one) > 2 and text.startswith(one)]
+    close = begun if len(begun) == 1 else difflib.get_close_matches(text, words, n=1, cutoff=0.6)
     return f'did you mean "{close[0]}"?' if close else ""
 
 

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 
-from generator.amounts import Number, written
+from generator.amounts import Number, number, written
 from generator.model import Club
 
 NEAR_KG = Decimal("0.25")
 NEAR_SHARE = Decimal("0.05")
 """A recipe is near enough within either of these. A convention of this format; no published value."""
 MOST_ITEMS = 24
+_GRAMS = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,7 @@ class Recipe:
 def near_enough(kg: Number) -> Number:
     """The largest difference allowed at a target of `kg`."""
     share: Number = kg * NEAR_SHARE
-    return NEAR_KG if NEAR_KG > share else share
+    return max(NEAR_KG, share)
 
 
 class Kit:
@@ -40,54 +41,75 @@ class Kit:
         """An empty kit where there is no club."""
         items = club.kit if club else ()
         self._names = [item.item for item in items]
-        self._masses = [item.kg for item in items]
+        self._grams = [int(item.kg * _GRAMS) for item in items]
         self._found: dict[Number, Recipe | None] = {}
 
     def recipe(self, kg: Number) -> Recipe | None:
         """The fewest items near enough to `kg`: the nearest first, then fewer kinds, then the kit's order."""
         if kg not in self._found:
-            self._found[kg] = self._search(kg)
+            self._found[kg] = self._search(int(kg * _GRAMS), int(near_enough(kg) * _GRAMS))
         return self._found[kg]
 
-    def _search(self, kg: Number) -> Recipe | None:
-        near = near_enough(kg)
+    def _search(self, target: int, near: int) -> Recipe | None:
+        shelf = _Shelf(self._grams, target + near)
         for items in range(1, MOST_ITEMS + 1):
-            made = _made_of(self._masses, items, kg + near)
-            fitting = [
-                (off, kinds, [-many for many in counts], total)
-                for total, (kinds, counts) in made.items()
-                if (off := total - kg if total > kg else kg - total) <= near
-            ]
-            if fitting:
-                _, _, counts, total = min(fitting)
+            ways = shelf.nearest(items, target, near)
+            if ways:
+                # Of two equally near totals: fewer kinds, then more of what stands earlier in the kit.
+                total, counts = min(ways, key=lambda way: (_kinds(way[1]), [-many for many in way[1]]))
                 named = zip(self._names, counts, strict=True)
-                return Recipe(tuple((name, -many) for name, many in named if many), total)
+                chosen = tuple((name, many) for name, many in named if many)
+                return Recipe(chosen, number(Decimal(total) / _GRAMS))
         return None
 
 
-_Ways = dict[tuple[int, Number], tuple[int, tuple[int, ...]]]
+_Counts = tuple[int, ...]
 
 
-def _made_of(masses: Sequence[Number], items: int, most: Number) -> dict[Number, tuple[int, tuple[int, ...]]]:
-    """Totals up to `most` of exactly `items` items: the fewest kinds for each, and how many of each kind."""
-    ways: _Ways = {(0, 0): (0, ())}
-    for mass in masses:
-        longer: _Ways = {}
-        for (used, total), (kinds, counts) in ways.items():
-            for many in range(items - used + 1):
-                key = used + many, total + many * mass
-                if key[1] > most:
-                    break
-                way = kinds + bool(many), (*counts, many)
-                if key not in longer or _better(way, longer[key]):
-                    longer[key] = way
-        ways = longer
-    return {total: way for (used, total), way in ways.items() if used == items}
+class _Shelf:
+    """Which totals a number of items comes to, in grams. A set of totals is a number with their bits."""
+
+    def __init__(self, masses: list[int], most: int) -> None:
+        self._masses = masses
+        within = (1 << (most + 1)) - 1
+        # _totals[first][items]: from the masses from `first` on, with exactly so many items.
+        last = [1] + [0] * MOST_ITEMS
+        self._totals = [last]
+        for mass in reversed(masses):
+            row = [1]
+            for items in range(1, MOST_ITEMS + 1):
+                row.append(self._totals[0][items] | (row[items - 1] << mass) & within)
+            self._totals.insert(0, row)
+        self._best = cache(self._search)
+
+    def nearest(self, items: int, target: int, near: int) -> list[tuple[int, _Counts]]:
+        """Of the totals within `near`, the closest to the target: at most two, each with its best way."""
+        if not self._totals[0][items] >> max(target - near, 0):
+            return []
+        for off in range(near + 1):
+            totals = [total for total in sorted({target - off, target + off}) if self._has(0, items, total)]
+            if totals:
+                return [(total, self._best(0, items, total)) for total in totals]
+        return []
+
+    def _has(self, first: int, items: int, total: int) -> bool:
+        return total >= 0 and bool(self._totals[first][items] >> total & 1)
+
+    def _search(self, first: int, items: int, total: int) -> _Counts:
+        """How many of each mass from `first` on: the fewest kinds, then more of the earlier ones."""
+        if first == len(self._masses):
+            return ()
+        mass = self._masses[first]
+        ways = [
+            (many, *self._best(first + 1, items - many, total - many * mass))
+            for many in range(items, -1, -1)
+            if self._has(first + 1, items - many, total - many * mass)
+        ]
+        return min(ways, key=_kinds)
 
 
-def _better(way: tuple[int, tuple[int, ...]], than: tuple[int, tuple[int, ...]]) -> bool:
-    """Fewer kinds; then more of what stands earlier in the kit."""
-    return (way[0], [-many for many in way[1]]) < (than[0], [-many for many in than[1]])
+def _kinds(counts: _Counts) -> int:
+    return sum(many > 0 for many in counts)
 
 
 def in_words(kg: Number, recipe: Recipe | None) -> str:

@@ -1,4 +1,4 @@
-"""The door to MkDocs: gives it ready pages, and runs its build and its preview. The only module that names it."""
+"""The door to MkDocs, which no other module names: ready pages for it, its build and its preview."""
 
 from __future__ import annotations
 
@@ -34,6 +34,7 @@ LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
 """An empty file in every built site, by which a later build knows that it may replace the folder."""
 _POLL_SECONDS = 0.1
+_LAST_PORT = 65535
 _THEME_STYLES = "assets/stylesheets/main."
 
 
@@ -142,6 +143,7 @@ def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int],
     """
     to = to.absolute()
     _may_be_replaced(to)
+    _is_apart(to, tree.absolute())
     try:
         to.parent.mkdir(parents=True, exist_ok=True)
         new = Path(tempfile.mkdtemp(prefix=f".{to.name}-new-", dir=to.parent))
@@ -156,7 +158,8 @@ def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int],
         new.chmod(0o755)
         _switch(new, to)
     except (Abort, ConfigurationError, OSError) as error:
-        raise BuildFailedError(f"the site could not be built: {error}") from None
+        why = error.strerror if isinstance(error, OSError) else error
+        raise BuildFailedError(f"the site could not be built: {why}") from None
     finally:
         shutil.rmtree(new, ignore_errors=True)
 
@@ -165,7 +168,12 @@ def _may_be_replaced(to: Path) -> None:
     if to.is_symlink() or (to.exists() and not to.is_dir()):
         raise BuildFailedError(f"{to} is not a folder; name another with --to DIR")
     if to.is_dir() and not (to / MARK).exists() and any(to.iterdir()):
-        raise BuildFailedError(f"{to} holds files that no build put there; empty it, or name another with --to")
+        raise BuildFailedError(f"{to} holds files that no build put there; name another with --to DIR")
+
+
+def _is_apart(to: Path, tree: Path) -> None:
+    if to.is_relative_to(tree) or tree.is_relative_to(to):
+        raise BuildFailedError(f"{to} and the programme files lie one in the other; name another with --to")
 
 
 def _switch(new: Path, to: Path) -> None:
@@ -177,7 +185,8 @@ def _switch(new: Path, to: Path) -> None:
             to.rename(old / "site")
         try:
             new.rename(to)
-        except OSError:
+        except BaseException:
+            # An interrupt too must not take the old site with it.
             if had_one:
                 (old / "site").rename(to)
             raise
@@ -187,6 +196,9 @@ def _switch(new: Path, to: Path) -> None:
 
 def serve(tree: Path, address: str) -> None:
     """Preview the tree at `address` (host:port) until interrupted. Raises BuildFailedError."""
+    host, _, port = address.rpartition(":")
+    if not host or not port.isdecimal() or int(port) > _LAST_PORT:
+        raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
     handler = logging.StreamHandler()
     handler.setFormatter(logging.Formatter("%(message)s"))
     logger = logging.getLogger("mkdocs")

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import fields
 from typing import Any
 
-from generator.amounts import Number
+from generator.amounts import Tempo, written
 from generator.catalogue import VersionEntry
 from generator.resolve import PlannedBlock, PlannedSession, PlannedStation
 
@@ -46,13 +46,10 @@ def _block(block: PlannedBlock) -> list[object]:
 
 
 def _plain(value: object) -> object:
-    """Numbers without a trailing zero, tempos as their four counts."""
-    if isinstance(value, tuple):
-        return [_plain(part) for part in value[:4]]
+    """Numbers without a trailing zero, tempos as their four counts; X is another count than its seconds."""
+    if isinstance(value, Tempo):
+        counts = zip(value.written.split("-"), value.counts, strict=True)
+        return ["X" if word == "X" else written(seconds) for word, seconds in counts]
     if isinstance(value, int | str) or value is None:
         return value
-    return _text(value)  # type: ignore[arg-type]
-
-
-def _text(value: Number) -> str:
-    return f"{value.normalize():f}" if not isinstance(value, int) else str(value)
+    return written(value)  # type: ignore[arg-type]

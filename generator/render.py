@@ -6,6 +6,7 @@ import hashlib
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -18,9 +19,9 @@ from generator.checks.run import session_facts
 from generator.drawing import HATCH
 from generator.views import safety
 from generator.views.base import Link, Site, newer, version_address
-from generator.views.day import day_page
+from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
-from generator.views.session import session_page
+from generator.views.session import SessionViews, session_ribbon
 from generator.views.versions import (
     MOST_PHASES,
     ArchiveRow,
@@ -91,18 +92,23 @@ class Renderer:
     site_url: str = ""
     preview: bool = False
     site: Site = field(init=False)
+    _day_views: DayViews = field(init=False)
+    _session_views: SessionViews = field(init=False)
     _templates: dict[str, Any] = field(init=False, default_factory=dict)
     _environment: Environment = field(init=False)
 
     def __post_init__(self) -> None:
         """Prepare the templates with what every page says."""
         self.site = Site(self.catalogue)
+        self._day_views = DayViews(self.site)
+        self._session_views = SessionViews(self.site)
         self._environment = Environment(
             loader=FileSystemLoader(OVERRIDES / "pages"),
             autoescape=True,
             undefined=StrictUndefined,
             trim_blocks=True,
             lstrip_blocks=True,
+            auto_reload=False,
         )
         self._environment.globals.update(
             site=self.site,
@@ -111,6 +117,10 @@ class Renderer:
             safety=safety,
             hatch=HATCH,
             site_url=self.site_url,
+        )
+        parts: Any = self._environment.get_template("parts.html").module
+        self._environment.globals.update(
+            parts=parts, stop=lru_cache(maxsize=8)(parts.stop), how=lru_cache(maxsize=1024)(parts.how)
         )
 
     def count(self) -> int:
@@ -168,11 +178,12 @@ class Renderer:
         for day in version.model.days:
             own = [one for one in facts if one.plan.day == day.id]
             address = f"{version_address(version)}{day.id}/"
-            view = day_page(self.site, version, day, own)
+            ribbons = [session_ribbon(one) for one in own]
+            view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
-            for one in own:
-                page = session_page(self.site, version, day, one)
+            for one, drawn in zip(own, ribbons, strict=True):
+                page = self._session_views.page(version, day, one, drawn)
                 below = f"{address}{one.plan.level}/week-{one.plan.week}/"
                 title = f"{page.title}, {page.level}, week {page.week}"
                 yield self._light(

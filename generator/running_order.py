@@ -24,10 +24,12 @@ MOST_SEGMENTS = 5000
 
 
 class TooManySegmentsError(ValueError):
-    """A session of more than MOST_SEGMENTS segments."""
+    """A session of more than MOST_SEGMENTS segments; `day` is the id of its day."""
 
-    def __init__(self) -> None:
-        super().__init__(f"more than {MOST_SEGMENTS} segments in one session")
+    def __init__(self, session: PlannedSession) -> None:
+        who = f"for {session.level} in week {session.week}"
+        super().__init__(f"{session.day}: more than {MOST_SEGMENTS:,} segments in one session, {who}")
+        self.day = session.day
 
 
 class Segment(NamedTuple):
@@ -98,7 +100,7 @@ def running_order(session: PlannedSession) -> RunningOrder:
             stretches.append(_rest_after(session.blocks[index - 1]))
         stretches.append(_alone(block))
     if sum(len(stretch.pieces) for stretch in stretches) > MOST_SEGMENTS:
-        raise TooManySegmentsError
+        raise TooManySegmentsError(session)
     bouts = tuple(chain.from_iterable(stretch.bouts for stretch in stretches))
     seconds = sum(stretch.seconds for stretch in stretches)
     return RunningOrder(tuple(stretches), bouts, seconds, sum(stretch.work_seconds for stretch in stretches))

@@ -35,16 +35,16 @@ def _unknown_exercises(station: Place, exercises: Exercises) -> Iterator[Fault]:
     for path, exercise in walk.leaves(station.data.get("exercise"), (*station.path, "exercise")):
         if isinstance(exercise, str) and exercise not in exercises:
             hint = nearest(exercise, exercises) or f"write exercises/{exercise}.yaml"
-            yield Fault("reference", path, f"unknown exercise {shown(exercise)}", hint)
+            yield Fault("reference", path, f"exercise: unknown exercise {shown(exercise)}", hint)
 
 
 def _one_measure(station: Place) -> Iterator[Fault]:
     given = [key for key in MEASURES if key in station.data]
     if len(given) == 1:
         return
-    found = listed(given, "and") if given else "none"
-    hint = f"take out {listed(given[1:], 'and')}" if given else "add reps: 8, or hold: 30 s"
-    message = f"a station with {found} of a dose, allowed exactly one of {listed(MEASURES)}"
+    found = listed(given, "and") if given else "no dose"
+    hint = "keep one of them" if given else "add reps: 8, or hold: 30 s"
+    message = f"found {found} at a station, allowed exactly one of {listed(MEASURES)}"
     yield Fault("dose", (*station.path, given[1]) if given else station.path, message, hint, bool(given))
 
 
@@ -59,11 +59,13 @@ def _tempo_and_takes(station: Place) -> Iterator[Fault]:
         yield Fault("dose", (*path, "distance"), message, "add takes: 12 s", at_key=True)
     if "takes" in data and "distance" not in data:
         message = "takes without a distance"
-        yield Fault("dose", (*path, "takes"), message, "take it out, or add distance: 10 m", at_key=True)
+        yield Fault("dose", (*path, "takes"), message, "add distance: 10 m, or take it out", at_key=True)
 
 
 def _unlike_the_exercise(station: Place, exercises: Exercises) -> Iterator[Fault]:
     path, data = station
+    if sum(key in data for key in MEASURES) > 1:
+        return
     names = {value for _, value in walk.leaves(data.get("exercise")) if isinstance(value, str)}
     for name in sorted(names & exercises.keys()):
         exercise = exercises[name]
@@ -73,7 +75,7 @@ def _unlike_the_exercise(station: Place, exercises: Exercises) -> Iterator[Fault
                 message = f"a dose in {key} for {name}, which is measured in {own}"
                 right = next(k for k, m in MEASURES.items() if m == own)
                 yield Fault("dose", (*path, key), message, f"give it {right}:", at_key=True)
-        if "hold" in data and exercise.get("sides") == "alternating":
+        if "hold" in data and own == "hold" and exercise.get("sides") == "alternating":
             message = f"a hold on {name}, which is done on alternating sides"
             yield Fault("dose", (*path, "hold"), message, "use an exercise with sides: each", at_key=True)
         timed = "tempo" in exercise or "seconds per rep" in exercise or "tempo" in data
@@ -92,7 +94,8 @@ def _load_on_what_takes_none(station: Place, exercises: Exercises, phase: Phase)
             kg = walk.cell(load, level, week)
             known = exercises.get(name) if isinstance(name, str) else None
             weighs = isinstance(kg, str) and not _NOTHING.match(kg)
-            if known is not None and weighs and known.get("loadable") is not True:
+            # An exercise that cannot be read is empty here, and has faults of its own.
+            if known and weighs and known.get("loadable", False) is False:
                 message = f"a load on {name}, which takes none"
                 hint = "take load out, or say loadable: true in the exercise"
                 yield Fault("dose", (*station.path, "load"), message, hint, at_key=True)

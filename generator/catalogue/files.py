@@ -66,7 +66,10 @@ def _folder(folder: Path, files: Files) -> None:
         _by_id(folder, files, files.exercises)
     elif folder.name == "routines":
         _by_id(folder, files, files.routines)
-    elif not _ID.fullmatch(folder.name) or folder.name in RESERVED:
+    elif folder.name in RESERVED:
+        message = f"a programme called {folder.name}, which is the address of another page of the site"
+        files.findings.append(_trouble("reference", folder, message, "rename it"))
+    elif not _ID.fullmatch(folder.name):
         allowed = "exercises, routines, or a programme id of lower-case words joined by hyphens"
         _misnamed(folder, files, allowed, ["exercises", "routines"])
     else:
@@ -154,9 +157,11 @@ def _misnamed(path: Path, files: Files, allowed: str, known: list[str]) -> None:
 
 def _better_name(path: Path) -> str:
     """A hint for the usual slips: .yml, capitals, spaces, a version without its edition."""
-    phase = re.fullmatch(r"0*([1-9][0-9]{0,3})", path.stem)
-    name = f"{phase[1]}.0" if phase else re.sub(r"[^a-z0-9.]+", "-", path.stem.lower()).strip("-")
-    fits = _ID.fullmatch(name) or _VERSION.fullmatch(name)
-    if not fits or (path.suffix not in (".yaml", ".yml") and not path.is_dir()):
+    version = re.fullmatch(r"0*([1-9][0-9]*)(?:\.0*([0-9]+))?", path.stem)
+    name = f"{version[1]}.{version[2] or 0}" if version else ""
+    name = name or re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-")
+    if not (_ID.fullmatch(name) or _VERSION.fullmatch(name)):
         return ""
-    return f"rename it to {name}" if path.is_dir() else f"rename it to {name}.yaml"
+    if path.is_dir():
+        return f"rename it to {name}"
+    return f"rename it to {name}.yaml" if path.suffix in (".yaml", ".yml") else ""

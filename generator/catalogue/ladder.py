@@ -17,7 +17,7 @@ def wrong_options(data: walk.Mapping, exercises: Exercises) -> Iterator[Fault]:
     for path, target in _targets(data):
         if target not in exercises:
             hint = nearest(target, exercises) or f"write exercises/{target}.yaml, or give how: alone"
-            yield Fault("reference", path, f"unknown exercise {shown(target)}", hint)
+            yield Fault("reference", path, f"{path[0]}: unknown exercise {shown(target)}", hint)
     needs = [word for word in _list(data.get("needs")) if isinstance(word, str)]
     for word in walk.mapping(data.get("instead")):
         if word not in needs:

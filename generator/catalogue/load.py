@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar, cast
@@ -14,7 +14,7 @@ from generator.catalogue.files import Files, read_tree
 from generator.catalogue.ladder import cycles, wrong_options
 from generator.catalogue.shapes import Phase
 from generator.catalogue.versions import phase_of, programme_levels, wrong_routine, wrong_version
-from generator.findings import Fault, Finding
+from generator.findings import Fault, Finding, bounded
 from generator.model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, validate
 from generator.source import Document
 
@@ -45,6 +45,7 @@ class _Loading:
         self.findings = list(files.findings)
         self.models: dict[int, FileModel] = {}
         self.broken: set[int] = set()
+        self.unsure_of_levels: set[int] = set()
         self.plain: Tree = {
             "exercises": {name: walk.mapping(d.data) for name, d in files.exercises.items()},
             "routines": {name: walk.mapping(d.data) for name, d in files.routines.items()},
@@ -55,12 +56,13 @@ class _Loading:
         for kind, document in self.files.documents():
             self._validate(kind, document)
         for name, document in self.files.exercises.items():
-            self._report(document, wrong_options(self.plain["exercises"][name], self.plain["exercises"]))
+            exercises = self.plain["exercises"]
+            self._report(document, bounded(wrong_options(exercises[name], exercises)))
         for name, fault in cycles(self.plain["exercises"]):
-            self._report(self.files.exercises[name], iter([fault]))
+            self._report(self.files.exercises[name], [fault])
         self._versions_and_routines()
         for key, fault in overlaps({key: d.data for key, d in self.files.versions.items()}):
-            self._report(self.files.versions[key], iter([fault]))
+            self._report(self.files.versions[key], [fault])
         catalogue = self._catalogue()
         return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)))
 
@@ -71,9 +73,11 @@ class _Loading:
         model, faults = validate(kind, document.data)
         if model is not None:
             self.models[id(document)] = model
-        self._report(document, iter(faults))
+        if any(fault.path[:1] == ("levels",) and fault.path[2:] in ((), ("id",)) for fault in faults):
+            self.unsure_of_levels.add(id(document))
+        self._report(document, faults)
 
-    def _report(self, document: Document, faults: Iterator[Fault]) -> None:
+    def _report(self, document: Document, faults: Iterable[Fault]) -> None:
         found = [document.finding(fault) for fault in faults] if document.complete else []
         if found:
             self.broken.add(id(document))
@@ -81,21 +85,27 @@ class _Loading:
 
     def _versions_and_routines(self) -> None:
         uses: dict[str, list[Phase]] = {name: [] for name in self.files.routines}
-        everywhere = sorted(
-            {level for p in self.plain["programmes"].values() for level in programme_levels(p)}
-        )
+        levels = {name: self._levels(name) for name in self.files.programmes}
+        everywhere = sorted({level for known in levels.values() for level in known})
         for (programme, number, edition), document in self.files.versions.items():
-            known = programme_levels(self.plain["programmes"][programme])
+            known = levels[programme]
             name = f"{programme} {number}.{edition}"
             data = walk.mapping(document.data)
             phase = phase_of(name, data, known)
-            self._report(document, wrong_version(data, phase, edition, self.plain))
-            shared = phase._replace(known=everywhere, shared=True)
+            self._report(document, bounded(wrong_version(data, phase, edition, self.plain)))
+            shared = phase._replace(known=everywhere, lenient=True, routine=True)
             for routine in sorted(_routines_of(data) & uses.keys()):
                 uses[routine].append(shared)
         for name, document in self.files.routines.items():
             phases = list({(p.weeks, tuple(p.levels)): p for p in uses[name]}.values())
-            self._report(document, wrong_routine(self.plain["routines"][name], phases, self.plain))
+            wrong = wrong_routine(self.plain["routines"][name], phases, self.plain)
+            self._report(document, bounded(wrong))
+
+    def _levels(self, programme: str) -> list[str]:
+        """Ids of a programme's levels; none where they are wrong themselves, so that nothing hangs on it."""
+        document = self.files.programmes[programme]
+        unsure = document is not None and id(document) in self.unsure_of_levels
+        return [] if unsure else programme_levels(self.plain["programmes"][programme])
 
     def _entry(self, kind: type[M], name: str, document: Document | None) -> Entry[M] | None:
         if document is None or id(document) in self.broken:

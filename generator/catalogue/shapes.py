@@ -17,9 +17,10 @@ class Phase(NamedTuple):
     levels: Sequence[str]
     known: Sequence[str]
     """Every level that may be named: those of the programme; for routines, of all programmes."""
-    shared: bool
-    """True for a routine: other phases use it too, so it may name levels that this phase has not."""
+    lenient: bool
+    """Whether an amount may name a level that this phase has not: other phases use a routine too."""
     where: str
+    routine: bool = False
 
 
 def wrong_shapes(data: object, phase: Phase) -> Iterator[Fault]:
@@ -36,26 +37,37 @@ def wrong_shapes(data: object, phase: Phase) -> Iterator[Fault]:
 def _wrong_weeks(path: Path, row: object, phase: Phase) -> Iterator[Fault]:
     if not isinstance(row, list) or not row or phase.weeks is None or len(row) == phase.weeks:
         return
-    name = next(step for step in reversed(path) if isinstance(step, str))
+    names = [step for step in path[-2:] if isinstance(step, str)]
+    name = ", ".join(names)
     count = f"{len(row)} {'entry' if len(row) == 1 else 'entries'}"
-    message = f"{name}: found {count}, allowed one for each of the {phase.weeks} weeks of {phase.where}"
+    weeks = "the one week" if phase.weeks == 1 else f"each of the {phase.weeks} weeks"
+    message = f"{name}: found {count}, allowed one for {weeks} of {phase.where}"
     missing = [str(week) for week in range(len(row) + 1, phase.weeks + 1)]
     word = "week" if len(missing) == 1 else "weeks"
-    hint = f"{word} {listed(missing, 'and')} missing" if missing else f"take {len(row) - phase.weeks} out"
+    hint = f"add {word} {listed(missing, 'and')}" if missing else f"take {len(row) - phase.weeks} out"
+    if phase.routine:
+        hint = "write one amount for all weeks, as phases of any length may use a routine"
     yield Fault("weeks", path, message, hint)
 
 
 def _wrong_levels(path: Path, rows: dict[str, object], phase: Phase) -> Iterator[Fault]:
+    if not phase.known:
+        return
     for level in rows:
         if level == OTHER or level in phase.levels:
             continue
         if level not in phase.known:
-            message = f"unknown level {shown(level)}, allowed {listed([*phase.levels, OTHER])}"
-            yield Fault("reference", (*path, level), message, nearest(level, phase.known), at_key=True)
-        elif not phase.shared:
+            message = f"{path[-1]}: unknown level {shown(level)}, allowed {listed([*phase.levels, OTHER])}"
+            hint = nearest(level, [*phase.levels, OTHER]) or "take it out, or add the level to the programme"
+            yield Fault("reference", (*path, level), message, hint, at_key=True)
+        elif not phase.lenient:
             message = f"{path[-1]}: the level {level} is not trained in {phase.where}"
-            yield Fault("levels", (*path, level), message, "take it out", at_key=True)
+            hint = "take it out, or add it to levels"
+            yield Fault("levels", (*path, level), message, hint, at_key=True)
     missing = [level for level in phase.levels if level not in rows]
     if missing and OTHER not in rows and rows:
-        message = f"{path[-1]}: found no entry for {listed(missing, 'and')}, allowed one for each level"
-        yield Fault("levels", path, message, f"add {missing[0]}: or other:")
+        names = listed(missing, "and")
+        where = "" if phase.routine else f" of {phase.where}"
+        message = f"{path[-1]}: found no entry for {names}, allowed one for each level{where}"
+        hint = f"add {missing[0]}:, or other: for every level without an entry"
+        yield Fault("levels", path, message, hint)

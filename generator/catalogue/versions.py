@@ -15,15 +15,18 @@ from generator.findings import Fault, listed, nearest, shown
 def programme_levels(programme: object) -> list[str]:
     """Ids of a programme's levels, from plain data."""
     levels = [level.data.get("id") for level in walk.entries(programme, "levels")]
-    return [level for level in levels if isinstance(level, str)]
+    return list(dict.fromkeys(level for level in levels if isinstance(level, str)))
 
 
-def phase_of(name: str, data: object, known: list[str], *, shared: bool = False) -> Phase:
+def phase_of(name: str, data: object, known: list[str]) -> Phase:
     """What the varying amounts of the version called `name` must fit."""
     weeks = walk.mapping(data).get("weeks")
     own = walk.mapping(data).get("levels")
     levels = [level for level in own if level in known] if isinstance(own, list) else known
-    return Phase(weeks if type(weeks) is int and 0 < weeks <= 52 else None, levels, known, shared, name)
+    # With a level that nobody knows, a dose may name one that is meant: that is not told again there.
+    guessed = isinstance(own, list) and len(levels) < len(own)
+    weeks = weeks if type(weeks) is int and 0 < weeks <= 52 else None
+    return Phase(weeks, levels, known, guessed, name)
 
 
 def wrong_version(
@@ -37,7 +40,7 @@ def wrong_version(
     yield from _wrong_days(data)
     if edition and "changes" not in data:
         message = f"missing key changes in edition {edition}"
-        yield Fault("key", (), message, "add changes: with what changed since the edition before, and why")
+        yield Fault("key", (), message, "add changes: what is new since the edition before, and why")
 
 
 def _wrong_levels(data: walk.Mapping, phase: Phase) -> Iterator[Fault]:
@@ -46,9 +49,13 @@ def _wrong_levels(data: walk.Mapping, phase: Phase) -> Iterator[Fault]:
     for index, level in enumerate(own):
         if isinstance(level, str) and level not in phase.known and phase.known:
             message = f"unknown level {shown(level)}, allowed {listed(phase.known)}"
-            yield Fault("reference", ("levels", index), message, nearest(level, phase.known))
+            hint = nearest(level, phase.known) or "take it out, or add the level to the programme"
+            yield Fault("reference", ("levels", index), message, hint)
         elif isinstance(level, str) and level in own[:index]:
             yield Fault("value", ("levels", index), f"the level {level} stands twice", "take one out")
+
+
+_OTHER_KIND = {"warm-up": "cool-down", "cool-down": "warm-up"}
 
 
 def _wrong_routines(data: walk.Mapping, routines: Mapping[str, Any]) -> Iterator[Fault]:
@@ -60,10 +67,12 @@ def _wrong_routines(data: walk.Mapping, routines: Mapping[str, Any]) -> Iterator
             path = (*day.path, kind)
             if name not in routines:
                 hint = nearest(name, routines) or f"write routines/{name}.yaml"
-                yield Fault("reference", path, f"unknown routine {shown(name)}", hint)
-            elif routines[name].get("kind") not in (kind, None):
-                message = f"{name} is a {shown(routines[name]['kind'])}, allowed a {kind}"
-                yield Fault("reference", path, message, f"name a routine of the kind {kind}")
+                yield Fault("reference", path, f"{kind}: unknown routine {shown(name)}", hint)
+            elif routines[name].get("kind") == _OTHER_KIND[kind]:
+                message = f"{kind}: found {name}, which is a {_OTHER_KIND[kind]}, allowed a {kind}"
+                fitting = sorted(other for other in routines if routines[other].get("kind") == kind)
+                hint = f"write {listed(fitting)}" if fitting else f"write a routine of kind: {kind}"
+                yield Fault("reference", path, message, hint)
 
 
 def _wrong_days(data: walk.Mapping) -> Iterator[Fault]:
@@ -78,15 +87,19 @@ def _wrong_days(data: walk.Mapping) -> Iterator[Fault]:
         at = accepted.data.get("at")
         if isinstance(at, str) and at not in ids:
             known = [day for day in ids if isinstance(day, str)]
-            message = f"unknown day {shown(at)}, allowed {listed(known)}"
-            yield Fault("reference", (*accepted.path, "at"), message, nearest(at, known))
+            message = f"at: unknown day {shown(at)}, allowed {listed(known)}"
+            hint = nearest(at, known) or "write the id of a day, or take at out to accept it for all days"
+            yield Fault("reference", (*accepted.path, "at"), message, hint)
+
+
+_NO_PHASE = Phase(None, [OTHER], [], True, "no phase", routine=True)
 
 
 def wrong_routine(
     data: walk.Mapping, phases: list[Phase], tree: Mapping[str, Mapping[str, Any]]
 ) -> Iterator[Fault]:
     """Every fault of one routine file, for each of the phases that use it."""
-    for phase in phases or [Phase(None, [OTHER], [], True, "the phase")]:
+    for phase in phases or [_NO_PHASE]:
         if phases:
             yield from wrong_shapes(data, phase)
         yield from wrong_doses(data, tree["exercises"], phase)

@@ -73,4 +73,7 @@ def _in_block(
                             "in a block that begins a station every minute"
                         )
                         at = (*path, "stations", int(station.label[1:]) - 1)
-                        yield document, Fault("minute", at, message, "fewer reps, or another kind of block")
+                        yield (
+                            document,
+                            Fault("minute", at, message, "take reps out, or choose another kind of block"),
+                        )

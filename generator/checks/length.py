@@ -19,10 +19,11 @@ def longer_than_the_limit(facts: Facts) -> Iterator[Raised]:
         long = [s for s in sessions if s.order.seconds > limit]
         if long:
             worst = max(s.order.seconds for s in long)
+            weeks = in_weeks([s.plan.week for s in long])
             message = (
-                f"{day}, {level}: {in_weeks([s.plan.week for s in long])} longer than the programme's limit of "
-                f"{spoken(limit)}; up to {spoken(worst)} (estimate)"
+                f"{day}, {level}: longer in {weeks} than the programme's limit of {spoken(limit)}; "
+                f"up to {spoken(worst)} (estimate)"
             )
-            where = f"{day} {level} {in_weeks([s.plan.week for s in long])}"
+            where = f"{day} {level} {weeks}"
             hint = "take a round or a station out, or raise limits: session"
             yield Raised("warning", message, facts.day_path(day), PROGRAMME, day, where, hint)

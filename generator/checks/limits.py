@@ -20,8 +20,9 @@ class Source:
 SOURCES = {
     "csep-2008": Source(
         "CSEP 2008",
-        "Behm DG, Faigenbaum AD, Falk B, Klentrou P (2008). Canadian Society for Exercise Physiology position "
-        "paper: resistance training in children and adolescents. Appl Physiol Nutr Metab 33(3):547-561.",
+        "Behm DG, Faigenbaum AD, Falk B, Klentrou P (2008). Canadian Society for Exercise Physiology "
+        "position paper: resistance training in children and adolescents. "
+        "Appl Physiol Nutr Metab 33(3):547-561.",
         "values seen in the published abstract",
     ),
     "consensus-2014": Source(

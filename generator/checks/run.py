@@ -77,7 +77,8 @@ class _Judging:
         try:
             sessions = tuple(session_facts(self.catalogue, self.version))
         except TooManySegmentsError as error:
-            fault = Fault("value", ("days",), str(error), "fewer rounds, or a shorter cap")
+            index = [day.id for day in self.version.model.days].index(error.day)
+            fault = Fault("value", ("days", index), str(error), "write fewer rounds, or a shorter cap")
             yield self.version.document.finding(fault)
             return
         facts = Facts(self.catalogue, self.programme, self.version, sessions, self.kit)
@@ -91,7 +92,7 @@ class _Judging:
         for index, acceptance in enumerate(self.version.model.accept):
             if index not in matched and acceptance.check in REGISTRY:
                 at = f" at {acceptance.at}" if acceptance.at else ""
-                message = f"accepted {acceptance.check}{at}, but nothing is found there"
+                message = f"{acceptance.check} is accepted{at}, but there is no such finding"
                 fault = Fault("accept", ("accept", index), message, "take the entry out")
                 yield self.version.document.finding(fault, "warning", self._where(""))
 
@@ -115,7 +116,8 @@ class _Judging:
             if acceptance.check not in ACCEPTABLE:
                 message = f"check: found {shown(acceptance.check)}, allowed the id of a warning or note"
                 path = ("accept", index, "check")
-                fault = Fault("value", path, message, nearest(acceptance.check, ACCEPTABLE))
+                hint = nearest(acceptance.check, ACCEPTABLE) or "an error cannot be accepted: mend it"
+                fault = Fault("value", path, message, hint)
                 yield self.version.document.finding(fault)
 
     def _where(self, session: str) -> str:

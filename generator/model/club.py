@@ -25,7 +25,7 @@ from generator.model.fields import (
     faulty,
 )
 
-MOST_KINDS = 20
+MOST_KINDS = 12
 """Bound on the kinds of things in the kit: recipes are looked for among all their combinations."""
 KG_PER_LITRE = 1
 """Water, for this purpose; 0.998 kg at 20 °C (CRC handbook values, second-hand)."""

@@ -80,7 +80,7 @@ def _text_schema(pattern: str, allowed: str, *examples: str) -> JsonSchema:
 
 _N = r"[0-9]{1,6}(\.[0-9]{1,3})?"
 _DURATION = _text_schema(
-    rf"^(?=.)({_N} ?min)?( ?{_N} ?s)?$|^[0-9]{{1,3}}:[0-5][0-9]$",
+    rf"^({_N} ?min( ?{_N} ?s)?|{_N} ?s|[0-9]{{1,3}}:[0-5][0-9])$",
     "a duration: 45 s, 2 min, 1 min 30 s or 1:30",
     "45 s",
     "1:30",
@@ -93,8 +93,8 @@ _TEMPO = _text_schema(
 )
 
 
-def _whole(least: int, most: int, what: str, varies: bool = False) -> Reader:
-    schema = {"type": "integer", "minimum": least, "maximum": most}
+def _whole(least: int, most: int, what: str, example: int, varies: bool = False) -> Reader:
+    schema = {"type": "integer", "minimum": least, "maximum": most, "examples": [example]}
     return Reader(amounts.count(least, most, f"a whole number of {what}"), schema, varies)
 
 
@@ -157,7 +157,7 @@ def _seconds_per_rep(raw: object) -> Number:
 
 _ID = _text_schema(f"^{ID_PATTERN}$", ID_ALLOWED, "wall-sit")
 Id = Annotated[str, Reader(_identifier, _ID)]
-Monday = Annotated[date, Reader(_monday, {"type": "string", "format": "date"})]
+Monday = Annotated[date, Reader(_monday, {"type": "string", "format": "date", "examples": ["2027-01-11"]})]
 _CHOICE = "|".join(WEEKDAYS)
 DayChoice = Annotated[
     tuple[str, ...],
@@ -178,15 +178,15 @@ VaryingDuration = Annotated[Varying[Number], Reader(amounts.duration, _DURATION,
 VaryingMass = Annotated[Varying[Number], Reader(amounts.mass, _MASS, varies=True)]
 VaryingDistance = Annotated[Varying[Number], Reader(amounts.distance, _DISTANCE, varies=True)]
 VaryingTempo = Annotated[Varying[amounts.Tempo], Reader(amounts.tempo, _TEMPO, varies=True)]
-Reps = Annotated[Varying[int], _whole(0, 1000, "reps", varies=True)]
-Sets = Annotated[Varying[int], _whole(0, 50, "sets", varies=True)]
-Rounds = Annotated[Varying[int], _whole(0, 50, "rounds", varies=True)]
-Minutes = Annotated[Varying[int], _whole(0, 240, "minutes", varies=True)]
-Weeks = Annotated[int, _whole(1, 52, "weeks")]
-SessionsPerWeek = Annotated[int, _whole(1, 14, "sessions")]
-Age = Annotated[int, _whole(3, 99, "years")]
-Positions = Annotated[int, _whole(1, 20, "positions in one rep")]
-Contacts = Annotated[int, _whole(0, 50, "landings in one rep")]
+Reps = Annotated[Varying[int], _whole(0, 1000, "reps", 8, varies=True)]
+Sets = Annotated[Varying[int], _whole(0, 50, "sets", 3, varies=True)]
+Rounds = Annotated[Varying[int], _whole(0, 50, "rounds", 3, varies=True)]
+Minutes = Annotated[Varying[int], _whole(0, 240, "minutes", 6, varies=True)]
+Weeks = Annotated[int, _whole(1, 52, "weeks", 4)]
+SessionsPerWeek = Annotated[int, _whole(1, 14, "sessions", 3)]
+Age = Annotated[int, _whole(3, 99, "years", 13)]
+Positions = Annotated[int, _whole(1, 20, "positions in one rep", 1)]
+Contacts = Annotated[int, _whole(0, 50, "landings in one rep", 1)]
 Language = Annotated[str, Reader(_language, _text_schema(f"^{_LANGUAGE.pattern}$", "a language code", "en"))]
 
 

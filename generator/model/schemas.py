@@ -8,6 +8,7 @@ from typing import Any, Literal
 from pydantic.json_schema import GenerateJsonSchema
 from pydantic_core.core_schema import WithDefaultSchema
 
+from generator.findings import listed
 from generator.model.base import FileModel
 from generator.model.club import Club, Programme
 from generator.model.exercise import Exercise
@@ -40,13 +41,24 @@ def json_schema(kind: Kind) -> Node:
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
 
-def known_keys(kind: Kind, path: tuple[str | int, ...]) -> list[str]:
-    """The keys that the mapping at `path` (as pydantic names it) may have."""
+def known_keys(kind: Kind, path: tuple[str | int, ...]) -> dict[str, Node]:
+    """The keys that the mapping at `path` (as pydantic names it) may have, each with its schema."""
     root = json_schema(kind)
     node = _resolved(root, root)
     for step in path:
         node = _resolved(root, _child(node, step))
-    return list(node.get("properties", {}))
+    keys: dict[str, Node] = node.get("properties", {})
+    return keys
+
+
+def first_value(schema: Node) -> str:
+    """What to write after a key that is missing: its words when they are few, or an example."""
+    one = schema["anyOf"][0] if "anyOf" in schema else schema
+    if "enum" in one:
+        return f"and one of {listed(one['enum'])}"
+    if one.get("type") == "array" and "examples" in one.get("items", {}):
+        return f"[{one['items']['examples'][0]}]"
+    return str(one["examples"][0]) if "examples" in one else ""
 
 
 def _child(node: Node, step: str | int) -> Node:

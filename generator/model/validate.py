@@ -9,20 +9,21 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
 
-from generator.findings import Fault, Path, listed, nearest, shown
+from generator.findings import Fault, Path, bounded, listed, nearest, shown
 from generator.model.base import FileModel
-from generator.model.schemas import KINDS, Kind, known_keys
+from generator.model.schemas import KINDS, Kind, first_value, known_keys
 from generator.model.version import BLOCK_KINDS, AnyBlock
 
 _ANY_BLOCK: TypeAdapter[AnyBlock] = TypeAdapter(AnyBlock)
 
 
 def validate(kind: Kind, data: object) -> tuple[FileModel | None, list[Fault]]:
-    """The model of a file of this kind, or None and every fault of its keys and values."""
+    """The model of a file of this kind, or None and the faults of its keys and values."""
     try:
         return KINDS[kind].model_validate(data), []
     except ValidationError as error:
-        return None, [fault for details in error.errors() for fault in _faults(kind, data, details)]
+        wrong = (details for details in error.errors(include_url=False) if not _follows(details))
+        return None, bounded(fault for details in wrong for fault in _faults(kind, data, details))
 
 
 def block_alone(data: object) -> AnyBlock | None:
@@ -33,22 +34,30 @@ def block_alone(data: object) -> AnyBlock | None:
         return None
 
 
+def _follows(error: ErrorDetails) -> bool:
+    """Whether a list is too short only because its entries, each reported by itself, were not counted."""
+    return error["type"] == "too_short" and len(error["input"]) >= error["ctx"]["min_length"]
+
+
 def _faults(kind: Kind, data: object, error: ErrorDetails) -> Iterator[Fault]:
     location = error["loc"]
-    path = _path_in_file(data, location)
+    path = _path_in_file(location)
     if error["type"] == "parts":
         for part in error["ctx"]["parts"]:
             name = _name((*path, *part.path))
             message = f"{name}: {part.message}" if part.message.startswith("found") else part.message
             yield Fault(part.check, (*path, *part.path), message, part.hint, part.at_key)
     elif error["type"] == "extra_forbidden":
-        yield _unknown_key(data, known_keys(kind, location[:-1]), path)
+        yield _unknown_key(data, list(known_keys(kind, location[:-1])), path)
     elif error["type"] == "missing":
-        yield _missing(path[:-1], str(path[-1]))
+        key = str(path[-1])
+        yield _missing(path[:-1], key, first_value(known_keys(kind, location[:-1]).get(key, {})))
     elif error["type"] in ("union_tag_not_found", "union_tag_invalid"):
         yield _wrong_kind(data, path)
     else:
         message, hint = _wrong_value(error)
+        if path and error["input"] is None:
+            hint = "write it after the colon, or take the key out"
         yield Fault("value", path, f"{_name(path)}: {message}", hint)
 
 
@@ -56,37 +65,30 @@ def _wrong_kind(data: object, path: Path) -> Fault:
     """A block without a kind, or with one that is none of the four."""
     block: Any = _at(data, path)
     if "kind" not in block:
-        return _missing(path, "kind")
+        return _missing(path, "kind", f"and one of {listed(BLOCK_KINDS)}")
     kind = block["kind"]
     hint = nearest(kind, BLOCK_KINDS) or "write one of these kinds"
     message = f"kind: found {shown(kind)}, allowed {listed(BLOCK_KINDS)}"
     return Fault("value", (*path, "kind"), message, hint)
 
 
-def _path_in_file(data: object, location: tuple[str | int, ...]) -> Path:
-    """The error's location without the names of block kinds that pydantic puts in it."""
-    path: list[str | int] = []
-    here: Any = data
-    for step in location:
-        if isinstance(here, dict) and step not in here and here.get("kind") == step:
-            continue
-        if step == "[key]":
-            continue
-        path.append(step)
-        try:
-            here = here[step]
-        except (KeyError, IndexError, TypeError):
-            here = None
-    return tuple(path)
+def _path_in_file(location: tuple[str | int, ...]) -> Path:
+    """The error's location without what pydantic puts in it: the kind after each block, and `[key]`."""
+    added = {index for index in range(2, len(location)) if location[index - 2] == "blocks"}
+    return tuple(step for index, step in enumerate(location) if index not in added and step != "[key]")
 
 
 def _unknown_key(data: object, known: list[str], path: Path) -> Fault:
     key = str(path[-1])
     hint = nearest(key, known)
-    if not hint and " " in key and _at(data, path) is None:
-        hint = 'a comma begins a new key inside { }: put text with a comma in quotes, "..."'
+    if not hint and _at(data, path) is None:
+        hint = _AFTER_A_COMMA if " " in key.strip() and not key[0].isdigit() else _NO_VALUE
     message = f"unknown key {shown(key)}, allowed {listed(sorted(known))}"
     return Fault("key", path, message, hint or "take it out", at_key=True)
+
+
+_AFTER_A_COMMA = 'a comma begins a new key inside { }: put text with a comma in quotes, "..."'
+_NO_VALUE = "take it out; decimals take a point, such as 2.5, and text with a comma takes quotes"
 
 
 def _at(data: object, path: Path) -> object:
@@ -99,33 +101,23 @@ def _at(data: object, path: Path) -> object:
     return here
 
 
-def _missing(parent: Path, key: str) -> Fault:
+def _missing(parent: Path, key: str, value: str) -> Fault:
     if key == "warm-up":
         message = "a day without a warm-up (common practice, no source: every session starts with one)"
         return Fault("warm-up", parent, message, "add warm-up: and the id of a routine")
     where = f" in {_name(parent)}" if parent else ""
-    return Fault("key", parent, f"missing key {key}{where}", f"add {key}: {_BEGINS.get(key, '')}".rstrip())
-
-
-_BEGINS = {
-    "kind": f"and one of {listed(BLOCK_KINDS)}",
-    "tempo": "2-0-1-0",
-    "reps": "8",
-    "rounds": "3",
-    "sets": "3",
-}
+    return Fault("key", parent, f"missing key {key}{where}", f"add {key}: {value}".rstrip())
 
 
 def _wrong_value(error: ErrorDetails) -> tuple[str, str]:
     """Message and hint for what pydantic itself judges."""
     raw = error["input"]
-    explain = _EXPLAIN.get(error["type"])
+    explain = EXPLAIN.get(error["type"])
     if explain is None:
         return f"found {shown(raw)}, {error['msg'][:1].lower()}{error['msg'][1:]}", "write another value"
     allowed, hint = explain(error)
-    if raw is None:
-        hint = "write it after the colon, or take the key out"
-    return f"found {shown(raw)}, allowed {allowed}", hint
+    found = _how_many(len(raw)) if error["type"] in ("too_short", "too_long") else shown(raw)
+    return f"found {found}, allowed {allowed}", hint
 
 
 def _choice(error: ErrorDetails) -> tuple[str, str]:
@@ -143,7 +135,7 @@ def _text(error: ErrorDetails) -> tuple[str, str]:
 
 _MAPPING = ("a mapping", "write lines of key: value")
 _LIST = ("a list", "write [...], or a line with a hyphen for each entry")
-_EXPLAIN: dict[str, Callable[[ErrorDetails], tuple[str, str]]] = {
+EXPLAIN: dict[str, Callable[[ErrorDetails], tuple[str, str]]] = {
     "literal_error": _choice,
     "string_type": _text,
     "string_too_short": lambda e: ("text that is not empty", "write something, or take the key out"),
@@ -157,13 +149,13 @@ _EXPLAIN: dict[str, Callable[[ErrorDetails], tuple[str, str]]] = {
     "dict_type": lambda e: _MAPPING,
     "model_type": lambda e: _MAPPING,
     "model_attributes_type": lambda e: _MAPPING,
-    "too_short": lambda e: (_how_many("at least", e["ctx"]["min_length"]), "add what is missing"),
-    "too_long": lambda e: (_how_many("at most", e["ctx"]["max_length"]), "take some out"),
+    "too_short": lambda e: (f"at least {_how_many(e['ctx']['min_length'])}", "add what is missing"),
+    "too_long": lambda e: (f"at most {_how_many(e['ctx']['max_length'])}", "take some out"),
 }
 
 
-def _how_many(bound: str, length: int) -> str:
-    return f"{bound} {length} {'entry' if length == 1 else 'entries'}"
+def _how_many(length: int) -> str:
+    return f"{length} {'entry' if length == 1 else 'entries'}"
 
 
 def _name(path: Path) -> str:

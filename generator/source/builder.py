@@ -16,7 +16,7 @@ MOST_DEPTH = 40
 Mark = tuple[int, int]
 """Line and column, from 1."""
 _TOO_MANY = f"more than {MOST_VALUES:,} values, counting what every alias stands for"
-_ALIAS_HINT = "write the value out, or use fewer aliases"
+_ALIAS_HINT = "shorten the file, or write out what an alias repeats too often"
 _TAG_HINT = "take it out; text that begins with ! needs quotes"
 
 _Event = Any
@@ -67,7 +67,7 @@ class Builder:
                     return
                 self._take(event)
         except yaml.MarkedYAMLError as error:
-            raise UnreadableError(syntax_problem(error)) from None
+            raise UnreadableError(syntax_problem(error, text)) from None
         except yaml.reader.ReaderError as error:
             line, column = line_and_column(text, error.position)
             message = f"the character {_code(error.character)}, which YAML does not allow"
@@ -95,7 +95,7 @@ class Builder:
         if top is not None and top.key is None and type(top.value) is dict:
             self._key(event, top)
             return
-        value = plain(event.value) if event.implicit[0] else event.value
+        value = plain(event.value) if event.implicit[0] or event.tag is not None else event.value
         if event.anchor is not None:
             self._anchors[event.anchor] = _Anchored(value)
         self._add(event, value, 1)

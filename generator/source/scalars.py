@@ -8,6 +8,7 @@ from functools import lru_cache
 _INTEGER = re.compile(r"[-+]?[0-9]+\Z")
 _BASED = re.compile(r"0o[0-7]+\Z|0x[0-9a-fA-F]+\Z")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?\Z")
+_ENDLESS = re.compile(r"[-+]?\.(inf|Inf|INF)\Z|\.(nan|NaN|NAN)\Z")
 _WORDS: dict[str, object] = {
     **dict.fromkeys(("", "~", "null", "Null", "NULL")),
     **dict.fromkeys(("true", "True", "TRUE"), True),
@@ -30,6 +31,6 @@ def plain(text: str) -> object:
         return int(text, 0)
     if _FLOAT.match(text):
         return float(text)
-    if text.lower() in (".inf", "-.inf", "+.inf", ".nan"):
+    if _ENDLESS.match(text):
         return float(text.replace(".", ""))
     return text

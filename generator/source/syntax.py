@@ -35,28 +35,40 @@ def mark_place(mark: Any) -> tuple[int, int]:
     return mark.line + 1, mark.column + 1
 
 
-def syntax_problem(error: yaml.MarkedYAMLError) -> Problem:
+def syntax_problem(error: yaml.MarkedYAMLError, text: bytes) -> Problem:
     """The parser's complaint in plain words; an open quote is shown where it opens."""
     said = str(error.problem)
-    mark = error.problem_mark
+    mark, opened = error.problem_mark, error.context_mark
     if "quoted scalar" in str(error.context) and "end of stream" in said:
-        mark = error.context_mark
+        mark = opened
     line, column = mark_place(mark) if mark else (1, 1)
-    message, hint = _SAID.get(said, (f"not readable as YAML: {said}", _SYNTAX_HINT))
+    if said == _NO_TOKEN and _character(text, line, column) == "\t":
+        said = _TAB
+    message, hint = SAID.get(said, (f"not readable as YAML: {said}", _SYNTAX_HINT))
+    if "flow" in str(error.context) and opened and opened.line + 1 < line:
+        message = f"{message}; it begins in line {opened.line + 1}"
     return Problem(line, column, message, hint)
 
 
+def _character(text: bytes, line: int, column: int) -> str:
+    lines = text.decode("utf-8", "replace").removeprefix("\ufeff").splitlines()
+    return lines[line - 1][column - 1 : column] if line <= len(lines) else ""
+
+
+_NO_TOKEN = "found character that cannot start any token"
+_TAB = "found a tab character that violates indentation"
 _SYNTAX_HINT = "look at the indentation, the colons and the quotes here and in the line above"
 _UNCLOSED = "look for a missing comma or closing {}; text with a comma, a colon or a bracket needs quotes"
-_SAID = {
+SAID = {
     "mapping values are not allowed in this context": (
         "a colon where no key can stand",
         "put text that holds a colon in quotes, or put the indentation right",
     ),
-    "found character that cannot start any token": (
+    _NO_TOKEN: (
         "a character that no value begins with",
-        'put text that begins with @, %, ` or a tab in quotes: "..."',
+        'put text that begins with @, % or ` in quotes: "..."',
     ),
+    _TAB: ("a tab in the indentation", "use spaces"),
     "did not find expected ',' or ']'": (
         "a list in [ ] that does not end where it should",
         _UNCLOSED.format("]"),
@@ -73,7 +85,7 @@ _SAID = {
         "a line that does not fit the list above it",
         "put the indentation right, or begin the line with a hyphen",
     ),
-    "found a tab character that violates indentation": ("a tab in the indentation", "use spaces"),
+    "found incompatible YAML document": ("a YAML version that is not known", "take the %YAML line out"),
     "found unexpected end of stream": ("a quote that is never closed", "close it with the same quote"),
     "block sequence entries are not allowed in this context": (
         "a list entry where no list can begin",
@@ -83,7 +95,10 @@ _SAID = {
         "a backslash that means nothing to YAML",
         "write two backslashes, or use single quotes: '...'",
     ),
-    "could not find expected ':'": ("a key without its colon", "write key: value"),
+    "could not find expected ':'": (
+        "a key without its colon",
+        "write key: value; an entry of a list begins with a hyphen and a space",
+    ),
     "did not find expected alphabetic or numeric character": (
         "a * or & that names nothing",
         'put text that begins with * or & in quotes: "..."',

@@ -9,6 +9,7 @@ from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.load_recipe import Kit, in_words
 from generator.model import Option
+from generator.resolve import PlannedSession
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,7 @@ class Site:
 
     catalogue: Catalogue
     kit: Kit = field(init=False)
+    _load_words: dict[Number, str] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         """Prepare the club's kit once for all pages."""
@@ -77,7 +79,14 @@ class Site:
 
     def load_words(self, kg: Number) -> str:
         """`4 kg: 2 × large bottle`; nothing for no load."""
-        return in_words(kg, self.kit.recipe(kg)) if kg else ""
+        if kg not in self._load_words:
+            self._load_words[kg] = in_words(kg, self.kit.recipe(kg)) if kg else ""
+        return self._load_words[kg]
+
+
+def is_trained(plan: PlannedSession) -> bool:
+    """Whether anything is left of the day itself; a warm-up alone is no session."""
+    return any(block.section == "day" for block in plan.blocks)
 
 
 def version_address(version: VersionEntry) -> str:

@@ -9,7 +9,7 @@ from functools import cached_property
 from generator.catalogue import VersionEntry
 from generator.drawing import trace
 from generator.model import Exercise
-from generator.views import words
+from generator.views import safety, words
 from generator.views.base import Link, Site, version_address
 from generator.views.day import without
 
@@ -34,6 +34,7 @@ class ExercisePage:
     cues: tuple[str, ...]
     faults: tuple[str, ...]
     cautions: tuple[str, ...]
+    growth: str
     easier: tuple[Link, ...]
     harder: tuple[Link, ...]
     instead: tuple[tuple[str, Link], ...]
@@ -108,6 +109,7 @@ class ExerciseViews:
             exercise.cues,
             exercise.faults,
             exercise.cautions,
+            safety.GROWTH if safety.lands(exercise) else "",
             self._ladder(exercise_id, "easier"),
             self._ladder(exercise_id, "harder"),
             tuple(without(self._site, exercise)),
@@ -140,7 +142,8 @@ def _rep_words(exercise: Exercise) -> str:
 
 
 def _index_entry(exercise_id: str, exercise: Exercise) -> IndexEntry:
-    about = ", ".join((*exercise.works, *(f"needs {thing}" for thing in exercise.needs)))
+    needs = f"needs {', '.join(exercise.needs)}" if exercise.needs else ""
+    about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
     found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
     return IndexEntry(exercise.name, f"exercises/{exercise_id}/", about, found_by)
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.resolve import PlannedSession
+from generator.model import Exercise
+from generator.resolve import PlannedSession, PlannedStation
 
 STOP = (
     "Stop if something hurts, if you feel dizzy or unwell, or if you can no longer do the movement right. "
@@ -27,6 +28,11 @@ def growth_line(sessions: Iterable[PlannedSession]) -> str:
     """The caution for growing knees and heels, where anything lands; else nothing."""
     for session in sessions:
         for block in session.blocks:
-            if any(station.contacts or station.pattern == "jump" for station in block.stations):
+            if any(lands(station) for station in block.stations):
                 return GROWTH
     return ""
+
+
+def lands(exercise: PlannedStation | Exercise) -> bool:
+    """Whether something comes down on its feet."""
+    return exercise.contacts > 0 or exercise.pattern == "jump"

@@ -2,39 +2,52 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from html import escape
+from functools import lru_cache
+from html import escape as escape_attribute
 from itertools import groupby
+from operator import attrgetter
+from typing import NamedTuple
 
-from generator.amounts import clock, spoken
+from markupsafe import Markup, escape
+
+from generator.amounts import Number, spoken
 from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.drawing import ribbon
 from generator.model import Day
 from generator.resolve import PlannedBlock, PlannedStation
-from generator.running_order import RunningOrder, Segment
+from generator.running_order import RunningOrder, SegmentKind
 from generator.views import words
-from generator.views.base import Site
+from generator.views.base import Site, is_trained
 
 COLUMNS = 6
 """Most rounds side by side: what a phone and half a sheet of paper hold."""
+_BETWEEN: dict[SegmentKind, str] = {
+    "side change": "change sides",
+    "changeover": "go to the next station",
+    "rest": "rest",
+    "wait": "rest until the full minute",
+}
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A station of the sheet and the clock times of its rounds, padded to the table's columns."""
+class Row(NamedTuple):
+    """A station of the sheet and the clock times of its rounds, padded to the table's columns.
+
+    All of it is ready for the page: what a coach wrote is escaped once a station, not on every sheet.
+    """
 
     label: str
-    name: str
     address: str
+    name: Markup
     dose: str
-    detail: str
-    cue: str
+    detail: Markup
+    cue: Markup
     times: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(NamedTuple):
     """A block of the sheet. `rounds` are numbered columns, less the number where there is only one."""
 
     mark: str
@@ -45,16 +58,9 @@ class Table:
     first: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A segment as the page's list holds it: seconds for the script, words for people."""
-
-    start: str
-    length: str
-    kind: str
-    clock: str
-    words: str
-    lasts: str
+Line = tuple[str, str, str, str, Markup, str]
+"""A segment as the page's list holds it: start, length and kind for the script, and for people the clock time,
+the words and how long it lasts. All of it is ready for the page, as in a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,24 +70,101 @@ class SessionPage:
     title: str
     level: str
     week: int
+    trained: bool
     minutes: str
     ribbon: str
     tables: tuple[Table, ...]
     lines: tuple[Line, ...]
 
 
-def session_page(site: Site, version: VersionEntry, day: Day, facts: SessionFacts) -> SessionPage:
-    """The finished words and pictures of a session page."""
-    level = next(level.name for level in version.levels if level.id == facts.plan.level)
-    return SessionPage(
-        day.title,
-        level,
-        facts.plan.week,
-        words.minutes(facts.order.seconds),
-        session_ribbon(facts),
-        tuple(table for block in _sheet_blocks(site, facts) for table in block),
-        tuple(_line(site, segment) for segment in facts.order.segments),
-    )
+Starts = dict[str, dict[int, Number]]
+"""Station label → round → the second at which its work begins."""
+
+
+class SessionViews:
+    """All session pages of a site. The words of a station are made once, however many sheets have it."""
+
+    def __init__(self, site: Site) -> None:
+        """`site` is the tree that is being shown."""
+        self._site = site
+        self._head = lru_cache(maxsize=2048)(self._worded)
+        self._doing = lru_cache(maxsize=2048)(self._done_in)
+
+    def page(self, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str) -> SessionPage:
+        """The finished words of a session page; `drawn` is its ribbon."""
+        level = next(level.name for level in version.levels if level.id == facts.plan.level)
+        return SessionPage(
+            day.title,
+            level,
+            facts.plan.week,
+            is_trained(facts.plan),
+            words.minutes(facts.order.seconds),
+            drawn,
+            tuple(self._tables(facts)),
+            tuple(self._lines(facts.order)),
+        )
+
+    def _tables(self, facts: SessionFacts) -> Iterator[Table]:
+        starts = bout_starts(facts.order)
+        seen: set[str] = set()
+        for block in facts.plan.blocks:
+            mark = "" if block.label in seen else block.label
+            seen.add(block.label)
+            title = words.block_title(block)
+            last = max([max(starts[station.label]) for station in block.stations if station.label in starts])
+            column = "start" if last == 1 else "set" if block.kind == "straight sets" else "round"
+            for first in range(1, last + 1, COLUMNS):
+                rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
+                rows = tuple(self._rows(block, rounds, starts))
+                yield Table(mark, title, rounds, column, rows, first == 1)
+
+    def _rows(self, block: PlannedBlock, rounds: Sequence[int], starts: Starts) -> Iterator[Row]:
+        in_sets = block.kind == "straight sets"
+        for station in block.stations:
+            begins = starts.get(station.label, {})
+            times = tuple([words.clock(begins[r]) if r in begins else "" for r in rounds])
+            yield Row(*self._head(station, in_sets), times)
+
+    def _worded(self, station: PlannedStation, in_sets: bool) -> tuple[str, str, Markup, str, Markup, Markup]:
+        exercise = self._site.catalogue.exercise(station.exercise)
+        amount, beside = words.dose(station, counted=exercise.measure == "reps")
+        details = [
+            beside,
+            words.sets(station) if in_sets else "",
+            f"tempo {station.tempo.written}" if station.tempo else "",
+            self._site.load_words(station.load),
+        ]
+        return (
+            station.label if station.section == "day" else station.label.split()[-1],
+            f"exercises/{station.exercise}/",
+            escape(exercise.name),
+            amount,
+            escape("; ".join(detail for detail in details if detail)),
+            escape(exercise.cues[0]),
+        )
+
+    def _lines(self, order: RunningOrder) -> Iterator[Line]:
+        if not order.segments:
+            return iter(())
+        starts, lengths, kinds, blocks, stations, exercises, _, sides, reps = zip(*order.segments, strict=True)
+        doing = map(self._doing, kinds, blocks, stations, exercises, sides, reps)
+        clocks, lasting = map(words.clock, starts), map(words.lasting, lengths)
+        return zip(map(str, starts), map(str, lengths), kinds, clocks, doing, lasting, strict=True)
+
+    def _done_in(
+        self,
+        kind: SegmentKind,
+        block: str,
+        station: str | None,
+        exercise: str | None,
+        side: str | None,
+        reps: int | None,
+    ) -> Markup:
+        if kind != "work" or not station or not exercise:
+            return Markup(_BETWEEN[kind])
+        name = self._site.catalogue.exercise(exercise).name
+        told = f"{station} {name}" if len(block) == 1 else name
+        return escape(f"{told}{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}")
 
 
 def session_ribbon(facts: SessionFacts) -> str:
@@ -89,93 +172,15 @@ def session_ribbon(facts: SessionFacts) -> str:
     holds = frozenset(s.label for b in facts.plan.blocks for s in b.stations if s.measure == "hold")
     lengths = [
         f"{name} {spoken(sum(segment.length for segment in group))}"
-        for name, group in groupby(facts.order.segments, key=lambda segment: segment.block)
+        for name, group in groupby(facts.order.segments, key=attrgetter("block"))
     ]
-    return ribbon(facts.order, holds, escape(f"Session to scale: {', '.join(lengths)}"))
+    return ribbon(facts.order, holds, escape_attribute(f"Session to scale: {', '.join(lengths)}"))
 
 
-def _sheet_blocks(site: Site, facts: SessionFacts) -> list[list[Table]]:
-    starts = bout_starts(facts.order)
-    result: list[list[Table]] = []
-    seen: set[str] = set()
-    for block in facts.plan.blocks:
-        mark = "" if block.label in seen else block.label
-        seen.add(block.label)
-        result.append(_tables(site, block, mark, starts))
-    return result
-
-
-def bout_starts(order: RunningOrder) -> dict[tuple[str, int], Segment]:
-    """The first work segment of every bout, by station label and round."""
-    starts: dict[tuple[str, int], Segment] = {}
-    for segment in order.segments:
-        if segment.kind == "work" and segment.station and segment.round:
-            starts.setdefault((segment.station, segment.round), segment)
+def bout_starts(order: RunningOrder) -> Starts:
+    """When the first work segment of every bout begins."""
+    starts: Starts = {}
+    for start, _, kind, _, station, _, round_, _, _ in order.segments:
+        if kind == "work" and station and round_:
+            starts.setdefault(station, {}).setdefault(round_, start)
     return starts
-
-
-def _tables(
-    site: Site, block: PlannedBlock, mark: str, starts: dict[tuple[str, int], Segment]
-) -> list[Table]:
-    labels = {station.label for station in block.stations}
-    last = max(round_ for label, round_ in starts if label in labels)
-    column = "start" if last == 1 else "set" if block.kind == "straight sets" else "round"
-    tables = []
-    for first in range(1, last + 1, COLUMNS):
-        rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
-        rows = tuple(_row(site, block, station, rounds, starts) for station in block.stations)
-        title = words.block_title(block)
-        tables.append(Table(mark, title, rounds, column, rows, first == 1))
-    return tables
-
-
-def _row(
-    site: Site,
-    block: PlannedBlock,
-    station: PlannedStation,
-    rounds: tuple[int, ...],
-    starts: dict[tuple[str, int], Segment],
-) -> Row:
-    exercise = site.catalogue.exercise(station.exercise)
-    amount, beside = words.dose(station, counted=exercise.measure == "reps")
-    times = [clock(s.start) if (s := starts.get((station.label, round_))) else "" for round_ in rounds]
-    details = [
-        beside,
-        words.sets(station) if block.kind == "straight sets" else "",
-        f"tempo {station.tempo.written}" if station.tempo else "",
-        site.load_words(station.load),
-    ]
-    return Row(
-        station.label if station.section == "day" else station.label.split()[-1],
-        exercise.name,
-        f"exercises/{station.exercise}/",
-        amount,
-        "; ".join(detail for detail in details if detail),
-        exercise.cues[0],
-        tuple(times),
-    )
-
-
-def _line(site: Site, segment: Segment) -> Line:
-    return Line(
-        str(segment.start),
-        str(segment.length),
-        segment.kind,
-        clock(segment.start),
-        _doing(site, segment),
-        spoken(segment.length),
-    )
-
-
-def _doing(site: Site, segment: Segment) -> str:
-    if segment.kind == "work" and segment.station and segment.exercise:
-        name = site.catalogue.exercise(segment.exercise).name
-        label = f"{segment.station} {name}" if len(segment.block) == 1 else name
-        reps = f", {segment.reps} reps" if segment.reps else ""
-        return f"{label}{reps}{f', {segment.side} side' if segment.side else ''}"
-    return {
-        "side change": "change sides",
-        "changeover": "go to the next station",
-        "rest": "rest",
-        "wait": "rest until the full minute",
-    }[segment.kind]

@@ -124,6 +124,7 @@ class PhaseView:
     weeks: int
     address: str
     days: tuple[DayLink, ...]
+    growth: str
     newest: bool
 
 
@@ -136,6 +137,7 @@ class ProgrammePage:
     summary: str
     audience: str
     levels: tuple[tuple[str, str], ...]
+    growth: str
     phases: tuple[PhaseView, ...]
 
 
@@ -151,6 +153,7 @@ def phase_view(version: VersionEntry, facts: Sequence[SessionFacts], *, newest: 
         model.weeks,
         version_address(version),
         tuple(day_links(version, facts)),
+        growth_line(one.plan for one in facts),
         newest,
     )
 
@@ -165,6 +168,7 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView]) -> Pr
         model.summary or "",
         f"Ages {ages[0]} to {ages[1]}" if ages else "",
         tuple((level.name, level.who or "") for level in model.levels),
+        next((phase.growth for phase in phases if phase.growth), ""),
         tuple(phases),
     )
 

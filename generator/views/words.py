@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import date
+from functools import lru_cache
 from math import ceil
 
+from generator import amounts
 from generator.amounts import Number, Tempo, spoken, written
 from generator.findings import listed
 from generator.resolve import PlannedBlock, PlannedStation
@@ -20,6 +22,11 @@ WEEKDAY_NAMES = {
     "sun": "Sunday",
 }
 _MONTHS = "January February March April May June July August September October November December".split()
+
+clock = lru_cache(maxsize=8192)(amounts.clock)
+"""As in `amounts`; the same seconds stand on many sheets."""
+lasting = lru_cache(maxsize=1024)(spoken)
+"""A length for people, as in `amounts`; kept, since few different lengths make up most sessions."""
 
 
 def on_day(day: date) -> str:
@@ -38,6 +45,7 @@ def minutes_between(lengths: Sequence[Number]) -> str:
     return f"{low} min" if low == high else f"{low} to {high} min"
 
 
+@lru_cache(maxsize=2048)
 def dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
     """The dose of one bout in large type, and what is said beside it: both sides, time taken, how to do it.
 
@@ -58,6 +66,7 @@ def dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
     return f"hold {spoken(station.amount)}{' each side' if sides else ''}", total
 
 
+@lru_cache(maxsize=256)
 def tempo(counts: Tempo) -> str:
     """`lower 3 s, pause 1 s, lift 1 s`; a count of 0 is left out."""
     names = ("lower", "pause", "lift", "pause")
@@ -70,6 +79,7 @@ def tempo(counts: Tempo) -> str:
     return ", ".join(parts)
 
 
+@lru_cache(maxsize=256)
 def block_title(block: PlannedBlock) -> str:
     """What a block asks for, in one line."""
     if block.kind == "circuit":

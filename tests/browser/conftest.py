@@ -1,15 +1,35 @@
-"""One browser for the session; a phone and a desk for each test that asks."""
+"""One browser for the session; watched phones and desk screens for each test that asks."""
 
 import os
-from collections.abc import Iterator
+import re
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from click.testing import CliRunner
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route, sync_playwright
 
-from tests.browser import chromium
+from generator.cli import main
+from tests.browser import chromium, crowded
+from tests.browser.demo import demo
+from tests.browser.watch import Watch
+from tests.conftest import ROOT, Serve
 
 HERE = Path(__file__).resolve().parent
+# What works without script is the ground that the rest stands on, so it is tried before anything else.
+FIRST = "test_without_script.py"
+PHONE = {
+    "viewport": {"width": 360, "height": 740},
+    "device_scale_factor": 2,
+    "has_touch": True,
+    "is_mobile": True,
+}
+DESKTOP = {"viewport": {"width": 1280, "height": 800}}
+# What the preview's own script says when it starts.
+GREETING = ("console log: Enabled live reload",)
+OpenContext = Callable[..., BrowserContext]
 # Nothing may leave the machine by the browser's own doing, or a test of "no requests" says nothing.
 QUIET = [
     "--disable-background-networking",
@@ -21,9 +41,11 @@ QUIET = [
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    for item in items:
-        if HERE in item.path.parents:
-            item.add_marker(pytest.mark.browser)
+    places = [place for place, item in enumerate(items) if HERE in item.path.parents]
+    own = sorted((items[place] for place in places), key=lambda item: item.path.name != FIRST)
+    for place, item in zip(places, own, strict=True):
+        item.add_marker(pytest.mark.browser)
+        items[place] = item
 
 
 # A hook, not a fixture: fixtures of the session would look for a Chromium before it.
@@ -35,6 +57,13 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         pytest.fail(str(refusal), pytrace=False)
     if asked:
         pytest.skip("PHASEPRESS_SKIP_BROWSER=1")
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Prints what tests have measured, from every worker."""
+    for report in terminalreporter.getreports("passed"):
+        for name, value in report.user_properties:
+            terminalreporter.write_line(f"{name}: {value}")
 
 
 @pytest.fixture(scope="session")
@@ -50,28 +79,91 @@ def chromium_path() -> str:
 
 
 @pytest.fixture(scope="session")
-def browser(chromium_path: str) -> Iterator[Browser]:
+def launch_options(chromium_path: str) -> dict[str, Any]:
     # Chromium's sandbox does not start for root; for anyone else it stays on.
     sandbox = ["--no-sandbox"] if os.geteuid() == 0 else []
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=chromium_path, args=[*QUIET, *sandbox])
+    return {"executable_path": chromium_path, "args": [*QUIET, *sandbox]}
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as started:
         yield started
-        started.close()
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
+    started = playwright.chromium.launch(**launch_options)
+    yield started
+    started.close()
 
 
 @pytest.fixture
-def phone(browser: Browser) -> Iterator[BrowserContext]:
+def open_context(browser: Browser, built_site: Path) -> Iterator[OpenContext]:
+    """`open_context(**options)`: a watched browser context; at the end nothing may have been complained of."""
+    opened: list[tuple[BrowserContext, Watch]] = []
+
+    def open_(*, preview: bool = False, **options: Any) -> BrowserContext:
+        context = browser.new_context(**options)
+        opened.append((context, Watch(context, GREETING if preview else ())))
+        if not preview:
+            serve_from_public_path(context, built_site)
+        return context
+
+    yield open_
+    for context, _ in opened:
+        context.close()
+    assert [problem for _, watch in opened for problem in watch.problems] == []
+
+
+def serve_from_public_path(context: BrowserContext, site: Path) -> None:
+    """Answers requests below the path of `site_url`, which the 404 page asks for from wherever it is shown."""
+    path = urlsplit(public_address()).path
+
+    def answer(route: Route) -> None:
+        wanted = urlsplit(route.request.url).path.removeprefix(path)
+        file = site / wanted / "index.html" if not wanted or wanted.endswith("/") else site / wanted
+        route.fulfill(path=file)
+
+    context.route(lambda url: urlsplit(url).path.startswith(path), answer)
+
+
+def public_address() -> str:
+    """`site_url` of the project's settings."""
+    found = re.search(r"^site_url: (\S+)$", (ROOT / "mkdocs.yml").read_text(encoding="utf-8"), re.MULTILINE)
+    assert found
+    return found[1]
+
+
+@pytest.fixture(scope="session")
+def extra_tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo's files with two more programmes: `twin`, a copy of its last one, and a crowded one."""
+    return crowded.write(tmp_path_factory.mktemp("extra") / "tree", demo().versions[-1].programme)
+
+
+@pytest.fixture(scope="session")
+def extra_url(extra_tree: Path, serve: Serve) -> Iterator[str]:
+    """The address of the site of `extra_tree`; ends in a slash."""
+    site = extra_tree.parent / "site"
+    done = CliRunner().invoke(main, ["build", "--programmes", str(extra_tree), "--to", str(site)])
+    assert done.exit_code == 0, done.output + repr(done.exception)
+    with serve(site) as url:
+        yield url
+
+
+@pytest.fixture
+def phone(open_context: OpenContext) -> BrowserContext:
     """A small phone: 360 by 740 CSS pixels, two device pixels each, touch."""
-    context = browser.new_context(
-        viewport={"width": 360, "height": 740}, device_scale_factor=2, has_touch=True, is_mobile=True
-    )
-    yield context
-    context.close()
+    return open_context(**PHONE)
 
 
 @pytest.fixture
-def desktop(browser: Browser) -> Iterator[BrowserContext]:
+def desktop(open_context: OpenContext) -> BrowserContext:
     """A desk screen: 1280 by 800 CSS pixels."""
-    context = browser.new_context(viewport={"width": 1280, "height": 800})
-    yield context
-    context.close()
+    return open_context(**DESKTOP)
+
+
+@pytest.fixture
+def page(phone: BrowserContext) -> Page:
+    """A page on the phone."""
+    return phone.new_page()

@@ -24,6 +24,7 @@ STEPS = (
     ("load_recipe",),
     ("plan",),
     ("checks",),
+    ("report",),
     ("figures",),
     ("drawing",),
     ("views",),

@@ -1,0 +1,60 @@
+"""A site of plain Markdown pages for comparison: the same theme at its fastest setting.
+
+The pages are outside the navigation and there is no search: with either of them the theme takes several times as
+long, and a site of thousands of pages takes longer than in proportion.
+"""
+
+from pathlib import Path
+from random import Random
+
+from trees import sentence
+
+PAGES_PER_FOLDER = 20
+CONFIG = """\
+site_name: plain
+docs_dir: docs
+nav: [index.md]
+not_in_nav: "*"
+theme: {name: material, font: false}
+plugins: []
+"""
+
+
+def write(folder: Path, pages: int) -> Path:
+    """A folder that `mkdocs build` makes that many pages of; gives the path of its mkdocs.yml."""
+    random = Random(pages)
+    docs = folder / "docs"
+    docs.mkdir(parents=True)
+    (docs / "index.md").write_text(page(random), encoding="utf-8")
+    for number in range(1, pages):
+        path = docs / f"part-{number // PAGES_PER_FOLDER}" / f"page-{number}.md"
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(page(random), encoding="utf-8")
+    config = folder / "mkdocs.yml"
+    config.write_text(CONFIG, encoding="utf-8")
+    return config
+
+
+def page(random: Random) -> str:
+    """A screenful of Markdown of some sixty lines: a session as one would write it by hand, without its times."""
+    return "\n\n".join(
+        (
+            f"# Session {random.randint(2, 999)}",
+            _paragraph(random),
+            "## Warm-up",
+            "\n".join(f"- **{minute} min** {sentence(random)}" for minute in range(1, 8)),
+            *(part for block in "ABC" for part in (f"## Block {block}", _paragraph(random), _table(random, block))),
+            "## Cool-down",
+            "\n".join(f"{number}. {sentence(random)}" for number in range(1, 5)),
+            "",
+        )
+    )
+
+
+def _paragraph(random: Random) -> str:
+    return " ".join(sentence(random) for _ in range(3))
+
+
+def _table(random: Random, block: str) -> str:
+    rows = (f"| {block}{row} | **{random.randint(5, 12)}** | {sentence(random)} |" for row in range(1, 5))
+    return "\n".join(["| station | reps | how |", "| --- | --- | --- |", *rows])

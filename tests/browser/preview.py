@@ -1,0 +1,84 @@
+"""The preview as a coach runs it: a process of its own on a free port."""
+
+import contextlib
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import IO
+
+from tests.conftest import ROOT
+
+PATIENCE = 60.0
+
+
+@dataclass
+class Preview:
+    """A running preview; `url` ends in a slash."""
+
+    url: str
+    process: subprocess.Popen[str]
+    output: Path
+
+    def said(self) -> str:
+        """All that it has printed so far."""
+        return self.output.read_text(encoding="utf-8")
+
+    def wait_for(self, pattern: str, after: int = 0) -> None:
+        """Returns when it has printed a match beyond the first `after` characters."""
+        end = time.monotonic() + PATIENCE
+        while not re.search(pattern, self.said()[after:]):
+            if time.monotonic() > end:
+                raise AssertionError(f"never said {pattern}, but:\n{self.said()[after:]}")
+            time.sleep(0.02)
+
+
+@contextlib.contextmanager
+def previewed(tree: Path, output: Path, path: str) -> Iterator[Preview]:
+    """`phasepress serve` on the tree; `path` is where the site begins. Stopped as by Ctrl-C."""
+    port = _free_port()
+    with output.open("w", encoding="utf-8") as file:
+        process = _start(tree, port, file)
+        try:
+            preview = Preview(f"http://127.0.0.1:{port}{path}", process, output)
+            _wait(preview)
+            yield preview
+        finally:
+            process.send_signal(signal.SIGINT)
+            try:
+                process.wait(15)
+            except subprocess.TimeoutExpired:
+                process.kill()
+                process.wait()
+
+
+def _start(tree: Path, port: int, output: IO[str]) -> subprocess.Popen[str]:
+    command = [sys.executable, "-m", "generator.cli", "--programmes", str(tree), "serve"]
+    env = os.environ | {"NO_MKDOCS_2_WARNING": "1", "PYTHONUNBUFFERED": "1"}
+    at = f"127.0.0.1:{port}"
+    return subprocess.Popen(
+        [*command, "--at", at], cwd=ROOT, env=env, stdout=output, stderr=subprocess.STDOUT, text=True
+    )
+
+
+def _free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+def _wait(preview: Preview) -> None:
+    end = time.monotonic() + PATIENCE
+    while time.monotonic() < end and preview.process.poll() is None:
+        with contextlib.suppress(OSError), urllib.request.urlopen(preview.url, timeout=5) as answer:
+            if answer.status == 200:
+                return
+        time.sleep(0.05)
+    raise AssertionError(f"no preview at {preview.url}:\n{preview.said()}")

@@ -1,0 +1,91 @@
+"""Sessions far fuller than any that should be trained: the paper breaks between blocks, the phone still fits."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.crowded import CROWDED, ROUNDS, STATIONS
+from tests.browser.demo import Row, Session, Tree
+from tests.browser.geometry import cut_off, overlaps, targets, too_wide
+from tests.browser.paper import FORMATS, clock_times, missing_in_order, printed, words
+
+
+@pytest.fixture
+def tree(extra_tree: Path) -> Tree:
+    return Tree(extra_tree)
+
+
+@pytest.fixture
+def long_session(tree: Tree) -> Session:
+    return tree.version(CROWDED, "1.0").days[0].sessions[0]
+
+
+@pytest.fixture
+def many_rounds(tree: Tree) -> Session:
+    return tree.version(CROWDED, "1.0").days[1].sessions[0]
+
+
+def row_parts(row: Row) -> list[str]:
+    return [f"{row.label.split()[-1]} {row.name} {row.dose}", row.cue, *row.times]
+
+
+def pages_with(texts: list[str], row: Row) -> list[int]:
+    """The pages on which the whole row stands."""
+    return [number for number, text in enumerate(texts) if missing_in_order(text, row_parts(row)) is None]
+
+
+def test_the_session_is_as_crowded_as_it_is_meant_to_be(long_session: Session) -> None:
+    blocks = [rows for label, rows in long_session.blocks if len(label) == 1]
+    assert [len(rows) for rows in blocks] == [STATIONS] * 3
+    assert all(len(row.times) == ROUNDS for rows in blocks for row in rows)
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_paper_breaks_between_blocks_and_through_no_row(
+    page: Page, extra_url: str, long_session: Session, paper: str
+) -> None:
+    page.goto(extra_url + long_session.address)
+    sheets = printed(page, paper)
+    assert 1 < len(sheets.pages) <= 4
+    texts = [words(sheets, number) for number in range(len(sheets.pages))]
+    pages = [{tuple(pages_with(texts, row)) for row in rows} for _, rows in long_session.blocks]
+    assert all(len(of_block) == 1 and len(min(of_block)) == 1 for of_block in pages), pages
+    order = [min(of_block) for of_block in pages]
+    assert order == sorted(order)
+    times = [time for text in texts for time in clock_times(text)]
+    assert times == ["0:00", *(time for row in long_session.rows for time in row.times)]
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_rounds_beyond_the_columns_go_on_below(
+    page: Page, extra_url: str, many_rounds: Session, paper: str
+) -> None:
+    page.goto(extra_url + many_rounds.address)
+    sheets = printed(page, paper)
+    assert len(sheets.pages) == 1
+    text = words(sheets)
+    for row in many_rounds.rows:
+        assert missing_in_order(text, list(row.times)) is None
+    assert "round 14" in text
+
+
+@pytest.mark.parametrize("size", [100, 200])
+@pytest.mark.parametrize("width", [320, 360, 768])
+def test_a_crowded_page_fits_the_screen(
+    open_context: OpenContext,
+    extra_url: str,
+    long_session: Session,
+    many_rounds: Session,
+    width: int,
+    size: int,
+) -> None:
+    page = open_context(**PHONE | {"viewport": {"width": width, "height": 740}}).new_page()
+    for address in (long_session.address, many_rounds.address, long_session.day.address):
+        page.goto(extra_url + address)
+        page.evaluate(f"document.documentElement.style.fontSize = '{size}%'")
+        assert too_wide(page) == [], address
+        assert cut_off(page) == [], address
+        assert overlaps(page) == [], address
+        assert [one for one in targets(page, "td label") if min(one["width"], one["height"]) < 44] == []

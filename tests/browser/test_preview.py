@@ -1,0 +1,149 @@
+"""The live preview: a saved file is on the screen by itself, a faulty one leaves the last good page."""
+
+import contextlib
+import io
+import re
+import shutil
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Error as PlaywrightError
+from playwright.sync_api import Page, expect
+from ruamel.yaml import YAML
+
+from tests.browser.conftest import OpenContext, public_address
+from tests.browser.demo import DEMO, Session, demo
+from tests.browser.preview import Preview, previewed
+
+# What the preview is meant to keep is a second; a machine with other work to do may be much slower.
+BOUND_SECONDS = 10
+VERSION = demo().versions[-1]
+GOOD_REPS, LATER_REPS = 17, 19
+
+
+@pytest.fixture
+def tree(tmp_path: Path) -> Path:
+    """A copy of the demo's files to change."""
+    return Path(shutil.copytree(DEMO, tmp_path / "tree"))
+
+
+@pytest.fixture
+def preview(tree: Path, tmp_path: Path) -> Iterator[Preview]:
+    with previewed(tree, tmp_path / "said.txt", urlsplit(public_address()).path) as running:
+        yield running
+    assert running.process.returncode == 0, running.said()
+
+
+@pytest.fixture
+def page(preview: Preview, open_context: OpenContext) -> Page:
+    """The session page of the first station that is done in reps."""
+    page = open_context(preview=True).new_page()
+    page.goto(preview.url + session().address)
+    return page
+
+
+def session() -> Session:
+    return VERSION.days[0].sessions[0]
+
+
+def place_of_reps() -> tuple[int, int]:
+    """Which block and station of the day is the first that is done in reps and in the session."""
+    return next(
+        (block_at, at)
+        for block_at, block in enumerate(session().day.plan["blocks"])
+        for at, station in enumerate(block["stations"])
+        if "reps" in station and session().row(f"{chr(ord('A') + block_at)}{at + 1}").dose
+    )
+
+
+def shown_dose(page: Page) -> str:
+    block, station = place_of_reps()
+    row = page.locator("tbody tr").filter(
+        has=page.get_by_text(f"{chr(ord('A') + block)}{station + 1}", exact=True)
+    )
+    return row.locator("strong").inner_text(timeout=1000)
+
+
+def save(tree: Path, reps: object) -> str:
+    """Saves the version with this dose at that station; gives the file's name."""
+    file = tree / VERSION.programme / f"{VERSION.name}.yaml"
+    yaml = YAML()
+    plan = yaml.load(file.read_text(encoding="utf-8"))
+    block, station = place_of_reps()
+    plan["days"][0]["blocks"][block]["stations"][station]["reps"] = reps
+    text = io.StringIO()
+    yaml.dump(plan, text)
+    file.write_text(text.getvalue(), encoding="utf-8")
+    return f"{VERSION.programme}/{VERSION.name}.yaml"
+
+
+def seconds_until(page: Page, dose: str) -> float:
+    """How long it takes until the page shows the dose, by itself."""
+    start = time.perf_counter()
+    while time.perf_counter() - start < BOUND_SECONDS:
+        # While the page is being replaced, there is nothing to read.
+        with contextlib.suppress(PlaywrightError):
+            if shown_dose(page).startswith(dose):
+                return time.perf_counter() - start
+        page.wait_for_timeout(10)
+    raise AssertionError(f"{dose!r} is not on the page after {BOUND_SECONDS} s, but {shown_dose(page)!r}")
+
+
+def test_a_saved_dose_is_on_the_screen_by_itself(
+    page: Page, tree: Path, record_property: Callable[[str, object], None]
+) -> None:
+    assert not shown_dose(page).startswith(f"{GOOD_REPS} ")
+    save(tree, GOOD_REPS)
+    first = seconds_until(page, f"{GOOD_REPS} ")
+    save(tree, LATER_REPS)
+    again = seconds_until(page, f"{LATER_REPS} ")
+    record_property("preview", f"saved to shown: {first:.2f} s, then {again:.2f} s")
+
+
+def test_a_faulty_file_leaves_the_last_good_page_and_says_where(
+    page: Page, tree: Path, preview: Preview
+) -> None:
+    save(tree, GOOD_REPS)
+    seconds_until(page, f"{GOOD_REPS} ")
+    before = len(preview.said())
+    name = save(tree, "many")
+    preview.wait_for(rf"{re.escape(name)}:\d+:\d+: error ", before)
+    page.wait_for_timeout(1000)
+    assert shown_dose(page).startswith(f"{GOOD_REPS} ")
+    assert "Traceback" not in preview.said()
+    save(tree, LATER_REPS)
+    seconds_until(page, f"{LATER_REPS} ")
+
+
+def test_text_that_is_no_yaml_is_treated_alike(page: Page, tree: Path, preview: Preview) -> None:
+    old = shown_dose(page)
+    file = tree / VERSION.programme / f"{VERSION.name}.yaml"
+    good = file.read_text(encoding="utf-8")
+    before = len(preview.said())
+    file.write_text(good + "  - [half a list\n", encoding="utf-8")
+    preview.wait_for(rf"{VERSION.programme}/{re.escape(file.name)}:\d+:\d+: error ", before)
+    assert shown_dose(page) == old
+    file.write_text(good, encoding="utf-8")
+    save(tree, GOOD_REPS)
+    seconds_until(page, f"{GOOD_REPS} ")
+    assert "Traceback" not in preview.said()
+
+
+def test_other_pages_can_be_opened_while_a_file_is_faulty(page: Page, tree: Path, preview: Preview) -> None:
+    before = len(preview.said())
+    name = save(tree, "many")
+    preview.wait_for(rf"{re.escape(name)}:\d+:\d+: error ", before)
+    page.goto(preview.url, timeout=3000)
+    expect(page.get_by_role("heading", level=1)).to_have_text(demo().club["club"])
+
+
+def test_the_policy_lets_the_reload_script_run_and_no_other_site_in(page: Page) -> None:
+    policy = page.locator("meta[http-equiv='Content-Security-Policy']").get_attribute("content")
+    assert policy
+    rules = {rule.split()[0]: rule.split()[1:] for rule in policy.split(";")}
+    assert rules["script-src"] == ["'self'", "'unsafe-inline'"]
+    assert rules["connect-src"] == ["'self'"]
+    assert "http" not in policy

@@ -1,0 +1,171 @@
+"""A sheet of paper: one page in A4 and in Letter, black and white, with all that a session needs."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page
+
+from tests.browser.conftest import OpenContext
+from tests.browser.demo import Day, Session, demo, near, recipe_kg
+from tests.browser.paper import FORMATS, clock_times, colours, dots, missing_in_order, printed, words
+from tests.conftest import ROOT
+
+TREE = demo()
+# The smallest box that is ticked with a pen at ease, and how far a phone's 96 px are an inch of paper.
+LEAST_BOX_MM = 3.0
+MM = 96 / 25.4
+STOP = (
+    "Stop if something hurts, if you feel dizzy or unwell, or if you can no longer do the movement right. "
+    "Tell an adult."
+)
+ASK = "Ask your coach, physiotherapist or doctor before you go on."
+
+
+@pytest.fixture
+def page(open_context: OpenContext) -> Page:
+    return open_context(color_scheme="dark").new_page()
+
+
+@pytest.fixture(scope="session")
+def plans() -> dict[tuple[str, str], str]:
+    """The fingerprint of each version, as the report has it."""
+    command = [sys.executable, "-m", "generator.cli", "report", "--format", "json"]
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
+    return {(one["programme"], one["version"]): one["plan"] for one in json.loads(done.stdout)["versions"]}
+
+
+def parts(session: Session) -> list[str]:
+    """What stands on a sheet from its head to its last row, in this order."""
+    version = session.version
+    head = [version.phase, session.day.title, f"{session.level_name}, week {session.week}", STOP]
+    rows = []
+    for row in session.rows:
+        load = f"{float(row.load):g} kg: " if row.load else ""
+        tempo = f"tempo {row.tempo}" if row.tempo else ""
+        named = f"{row.label.split()[-1]} {row.name} {row.dose}"
+        rows += [part for part in (named, row.total, tempo, load, row.cue, *row.times) if part]
+    return [*head, *TREE.club["cautions"], ASK, *rows]
+
+
+@pytest.mark.parametrize("day", TREE.days, ids=repr)
+def test_every_sheet_is_one_page_and_complete(
+    page: Page, site_url: str, day: Day, plans: dict[tuple[str, str], str]
+) -> None:
+    version = day.version
+    for session in day.sessions:
+        page.goto(site_url + session.address)
+        sheets = {paper: printed(page, paper) for paper in FORMATS}
+        for paper, sheet in sheets.items():
+            assert len(sheet.pages) == 1, f"{session} on {paper}"
+            box = sheet.pages[0].mediabox
+            assert (float(box.width), float(box.height)) == pytest.approx(FORMATS[paper], abs=1)
+        text = words(sheets["A4"])
+        assert missing_in_order(text, parts(session)) is None, session
+        expected = [time for row in session.rows for time in row.times]
+        assert clock_times(text) == ["0:00", *expected], session
+        assert f"version {version.name}, plan {plans[version.programme, version.name]}" in text
+        for words_of_load in {row.load for row in session.rows if row.load}:
+            recipe = text.split(f"{float(words_of_load):g} kg: ", 1)[1]
+            assert any(near(recipe_kg(TREE.club, recipe[:end]), words_of_load) for end in ends(recipe)), (
+                session
+            )
+
+
+def ends(text: str) -> list[int]:
+    """Where the name of a thing of the kit ends in the beginning of a text."""
+    names = [thing["item"] for thing in TREE.club["kit"]]
+    return [place for place in range(4, 120) if any(text[:place].endswith(name) for name in names)]
+
+
+def full_sheets() -> list[Session]:
+    """The sheet with the most times of each day."""
+    return [max(day.sessions, key=lambda one: sum(len(row.times) for row in one.rows)) for day in TREE.days]
+
+
+@pytest.mark.parametrize("session", full_sheets(), ids=repr)
+def test_a_sheet_is_black_and_white(page: Page, site_url: str, session: Session) -> None:
+    page.goto(site_url + session.address)
+    assert colours(printed(page, "A4")) == set()
+
+
+def test_a_colour_would_be_noticed(page: Page) -> None:
+    page.set_content("<p style='color:#102a83'>blue</p>")
+    assert len(colours(printed(page, "A4"))) == 1
+
+
+def test_a_rendered_sheet_is_grey_and_dark_on_white(page: Page, site_url: str, tmp_path: Path) -> None:
+    page.goto(site_url + full_sheets()[-1].address)
+    for picture in dots(page.pdf(format="A4"), tmp_path):
+        assert picture[0::3] == picture[1::3] == picture[2::3]
+        grey = picture[0::3]
+        assert grey.count(255) > 0.7 * len(grey), "a dark page eats ink"
+        assert min(grey) < 40, "pale print is hard to read on a wall"
+
+
+@pytest.mark.parametrize("session", full_sheets(), ids=repr)
+def test_every_time_has_its_box_to_tick(page: Page, site_url: str, session: Session) -> None:
+    page.goto(site_url + session.address)
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": round(188 * MM), "height": 1000})
+    boxes = page.locator("td input").evaluate_all("""all => all.map((one) => {
+        const box = one.getBoundingClientRect(), style = getComputedStyle(one);
+        return [box.width, box.height, parseFloat(style.borderTopWidth), style.borderTopColor];
+    })""")
+    assert len(boxes) == sum(len(row.times) for row in session.rows)
+    for width, height, border, colour in boxes:
+        assert min(width, height) >= LEAST_BOX_MM * MM
+        assert border >= 0.5
+        assert colour == "rgb(0, 0, 0)"
+
+
+def test_what_is_for_the_screen_alone_stays_off_the_paper(page: Page, site_url: str) -> None:
+    session = full_sheets()[0]
+    page.goto(site_url + session.address)
+    text = words(printed(page, "A4"))
+    for gone in (
+        "Print this sheet",
+        "second by second",
+        "Nothing on this site",
+        "Skip to",
+        "Go to the current",
+    ):
+        assert gone not in text
+    for kept in ("Date", "Effort 0–10", "Note", "kitchen clock"):
+        assert kept in text
+
+
+def test_the_print_button_prints(open_context: OpenContext, site_url: str) -> None:
+    context: BrowserContext = open_context()
+    context.add_init_script("window.asked = 0; window.print = () => { window.asked += 1; }")
+    page = context.new_page()
+    page.goto(site_url + full_sheets()[0].address)
+    page.get_by_role("button", name="Print this sheet").click()
+    assert page.evaluate("asked") == 1
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+def test_a_day_page_prints_dark_on_white_with_its_cautions(
+    open_context: OpenContext, site_url: str, script: bool
+) -> None:
+    day = TREE.versions[-1].days[0]
+    page = open_context(color_scheme="dark", java_script_enabled=script).new_page()
+    page.goto(site_url + day.address)
+    sheets = printed(page, "A4")
+    text = " ".join(words(sheets, number) for number in range(len(sheets.pages)))
+    assert colours(sheets) == set()
+    first = day.sessions[0]
+    for row in first.rows:
+        assert missing_in_order(text, [row.name, row.dose, row.cue]) is None
+        for caution in row.cautions:
+            assert caution in text
+    assert STOP in text
+    assert "How to start" not in text, "nobody can tap on paper"
+    page.emulate_media(media="print")
+    dark = page.evaluate("""() => [...document.body.querySelectorAll("*")].filter((one) => {
+        const [red, green, blue, alpha] = getComputedStyle(one).backgroundColor.match(/[\\d.]+/g).map(Number);
+        return one.checkVisibility() && alpha !== 0 && red + green + blue < 600 && !one.closest(".key");
+    }).map((one) => one.outerHTML.slice(0, 80))""")
+    assert dark == []

@@ -1,0 +1,66 @@
+"""Exercise pages know the ladder both ways and every day that uses them."""
+
+import pytest
+import yaml
+
+from .conftest import DEMO
+from .pages import words
+from .published import newest_editions, pages_of, published
+
+
+@pytest.fixture(scope="module")
+def written():
+    """The demo's exercises by id, as plain data."""
+    files = (DEMO / "exercises").glob("*.yaml")
+    return {path.stem: yaml.safe_load(path.read_text(encoding="utf-8")) for path in files}
+
+
+def under(page, heading):
+    """The list below a heading of the second level."""
+    around = [one for one in page.all() if any(words(child) == heading for child in one if child.tag == "h2")]
+    if not around:
+        return []
+    children = list(around[-1])
+    (at,) = [index for index, child in enumerate(children) if child.tag == "h2" and words(child) == heading]
+    return list(children[at + 1])
+
+
+def exercises_under(page, heading):
+    links = (page.all("a", within=item) for item in under(page, heading))
+    return {page.leads_to(link[0]).split("/")[1] for link in links if link}
+
+
+def steps(written, way):
+    """(exercise, what its file names as easier or harder)."""
+    return {
+        (name, o["exercise"]) for name, one in written.items() for o in one.get(way, []) if "exercise" in o
+    }
+
+
+def test_the_ladder_of_exercises_is_shown_both_ways(demo, written):
+    easier, harder = steps(written, "easier"), steps(written, "harder")
+    turned = {(to, name) for name, to in harder}
+    assert easier - turned, "the demo leaves some way back to the site"
+    easier |= turned
+    for name in written:
+        page = demo[f"exercises/{name}/"]
+        assert exercises_under(page, "Easier") == {to for one, to in easier if one == name}
+        assert exercises_under(page, "Harder") == {one for one, to in easier if to == name}
+
+
+def test_an_option_without_a_page_of_its_own_is_shown_as_words(demo, written):
+    for name, one in written.items():
+        page = demo[f"exercises/{name}/"]
+        for way, heading in (("easier", "Easier"), ("harder", "Harder")):
+            told = [words(item) for item in under(page, heading)]
+            assert all(any(o["how"] in text for text in told) for o in one.get(way, []) if "how" in o), name
+
+
+def test_an_exercise_names_the_days_that_have_it_and_no_others(demo, written):
+    current = [version for versions in published().values() for version in newest_editions(versions)]
+    days = [page for version in current for page in pages_of(demo, version) if page.kind == "day"]
+    has = {(day.leads_to(day.one("a", within=head)), day.address) for day in days for head in day.all("h3")}
+    for name in written:
+        page = demo[f"exercises/{name}/"]
+        used = {page.leads_to(page.one("a", within=item)) for item in under(page, "Used in")}
+        assert used == {day for exercise, day in has if exercise == page.address}, name

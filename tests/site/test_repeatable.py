@@ -1,0 +1,88 @@
+"""The same tree gives the same bytes: on any day, in any zone, on any machine, in any folder."""
+
+import os
+import re
+import subprocess
+import sys
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+
+from . import trees
+from .conftest import DEMO, ROOT
+from .pages import Site, contents
+
+
+def built_apart(to, **environment):
+    """The demo, built by a process of its own with these variables."""
+    command = [sys.executable, "-m", "generator.cli", "build", "--programmes", str(DEMO), "--to", str(to)]
+    env = os.environ | environment
+    done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return contents(to)
+
+
+def differing(one, other):
+    return sorted(name for name in one.keys() | other.keys() if one.get(name) != other.get(name))
+
+
+@pytest.mark.parametrize(
+    "environment",
+    [
+        {},
+        {"PYTHONHASHSEED": "1", "TZ": "Pacific/Kiritimati", "SOURCE_DATE_EPOCH": "86400"},
+        {"PYTHONHASHSEED": "2", "TZ": "Etc/GMT+12", "LC_ALL": "C", "LANG": "C", "COLUMNS": "20"},
+    ],
+    ids=["again", "seed, zone and date", "seed, zone and locale"],
+)
+def test_another_build_gives_the_same_bytes(demo, tmp_path, environment):
+    assert (
+        differing(contents(demo.folder), built_apart(tmp_path / "elsewhere" / "again", **environment)) == []
+    )
+
+
+def test_no_file_tells_the_day_of_the_build(build, tmp_path):
+    """All days of this tree lie in 2031, so that none of its own can be today."""
+    site = build(trees.write(trees.small(), tmp_path / "tree"), tmp_path / "site")
+    now = datetime.now(UTC)
+    assert now.year != 2031
+    today, stamp = date.today(), str(int(now.timestamp()))[:6]
+    told = {
+        f"{today:%Y-%m-%d}",
+        f"{now:%Y-%m-%d}",
+        f"{now.day} {now:%B %Y}",
+        f"{now:%B} {now.day}, {now.year}",
+    }
+    for name, path in site.files.items():
+        text = path.read_text(encoding="utf-8")
+        assert not any(form in text for form in told), name
+        assert not re.search(rf"\b{stamp}\d{{4}}\b", text), name
+
+
+def test_no_file_tells_where_it_was_built(demo, good):
+    here = {str(path) for path in (ROOT, Path.home(), Path(sys.prefix).resolve(), demo.folder, good.folder)}
+    for site in (demo, good):
+        for name, path in site.files.items():
+            text = path.read_text(encoding="utf-8")
+            assert not any(place in text for place in here), name
+
+
+def test_no_file_is_named_by_chance(demo, good):
+    """A style or script has the same name in the site of any tree: it comes from what is in it."""
+
+    def assets(site):
+        return {name for name in site.files if name.startswith("assets/")}
+
+    assert assets(demo) == assets(good)
+
+
+def test_contents_see_a_changed_byte_and_an_empty_folder(tmp_path):
+    (tmp_path / "a").mkdir()
+    before = contents(tmp_path)
+    (tmp_path / "a" / "b").write_bytes(b"1")
+    assert differing(before, contents(tmp_path)) == ["a/b"]
+    (tmp_path / "a" / "b").unlink()
+    (tmp_path / "a").rmdir()
+    assert differing(before, contents(tmp_path)) == ["a"]
+    assert Site(tmp_path).files == {}

@@ -1,0 +1,31 @@
+"""A page for a phone on a bad line is small, everything that it asks for included.
+
+The bounds are this project's: 14,600 bytes are ten packets of 1,460, what a server may send before the first
+answer comes back (RFC 6928, initial window of ten segments).
+"""
+
+import gzip
+
+import pytest
+
+from . import links
+
+MOST = {"session": 14_600, "day": 30_000}
+
+
+def weights(site, page):
+    """Bytes of each file that the page needs, compressed as `gzip -9` does."""
+    return {name: len(gzip.compress(data, 9, mtime=0)) for name, data in links.requests(site, page).items()}
+
+
+@pytest.mark.parametrize("kind", MOST)
+def test_every_page_with_all_its_requests_keeps_its_bound(demo, kind):
+    heaviest = max((weights(demo, page) for page in demo.of_kind(kind)), key=lambda one: sum(one.values()))
+    told = ", ".join(f"{name} {size}" for name, size in heaviest.items())
+    assert sum(heaviest.values()) <= MOST[kind], f"the heaviest weighs {sum(heaviest.values())}: {told}"
+
+
+@pytest.mark.parametrize("kind", MOST)
+def test_the_styles_and_scripts_are_counted(demo, kind):
+    names = {name.rpartition(".")[2] for name in weights(demo, demo.of_kind(kind)[0])}
+    assert names >= {"html", "css", "js"}
