@@ -21,7 +21,7 @@ from generator.views import safety
 from generator.views.base import Link, Site, newer, version_address
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
-from generator.views.session import SessionViews, session_ribbon
+from generator.views.session import SheetWords, session_page, session_ribbon
 from generator.views.versions import (
     MOST_PHASES,
     ArchiveRow,
@@ -93,7 +93,7 @@ class Renderer:
     preview: bool = False
     site: Site = field(init=False)
     _day_views: DayViews = field(init=False)
-    _session_views: SessionViews = field(init=False)
+    _sheet_words: SheetWords = field(init=False)
     _templates: dict[str, Any] = field(init=False, default_factory=dict)
     _environment: Environment = field(init=False)
 
@@ -101,7 +101,7 @@ class Renderer:
         """Prepare the templates with what every page says."""
         self.site = Site(self.catalogue)
         self._day_views = DayViews(self.site)
-        self._session_views = SessionViews(self.site)
+        self._sheet_words = SheetWords(self.site)
         self._environment = Environment(
             loader=FileSystemLoader(OVERRIDES / "pages"),
             autoescape=True,
@@ -183,7 +183,7 @@ class Renderer:
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
             for one, drawn in zip(own, ribbons, strict=True):
-                page = self._session_views.page(version, day, one, drawn)
+                page = session_page(self._sheet_words, version, day, one, drawn)
                 below = f"{address}{one.plan.level}/week-{one.plan.week}/"
                 title = f"{page.title}, {page.level}, week {page.week}"
                 yield self._light(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.findings import Path, Severity, listed
@@ -22,7 +23,7 @@ class SessionFacts:
     figures: Figures
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Facts:
     """What a check may look at: one version with all its sessions."""
 
@@ -39,10 +40,15 @@ class Facts:
 
     def by_day_and_level(self) -> Iterator[tuple[str, str, list[SessionFacts]]]:
         """Day id, level id, and its sessions by week."""
-        for day in self.version.model.days:
-            for level in self.version.levels:
-                own = [s for s in self.sessions if s.plan.day == day.id and s.plan.level == level.id]
-                yield day.id, level.id, own
+        for (day, level), sessions in self._grouped.items():
+            yield day, level, sessions
+
+    @cached_property
+    def _grouped(self) -> dict[tuple[str, str], list[SessionFacts]]:
+        grouped: dict[tuple[str, str], list[SessionFacts]] = {}
+        for session in self.sessions:
+            grouped.setdefault((session.plan.day, session.plan.level), []).append(session)
+        return grouped
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date
+from typing import NamedTuple
 
 from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
@@ -21,8 +22,7 @@ class Link:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Variant:
+class Variant(NamedTuple):
     """Words for some of a day's sessions. `cells` numbers them (level × weeks + week - 1); empty: all."""
 
     words: str

@@ -5,8 +5,8 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
-from typing import TypeVar
+from functools import lru_cache
+from itertools import accumulate, chain
 
 from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
@@ -17,9 +17,6 @@ from generator.resolve import PlannedBlock, PlannedStation
 from generator.views import words
 from generator.views.base import Link, Site, Variant, is_trained
 from generator.views.safety import growth_line
-
-K = TypeVar("K")
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +123,7 @@ class DayViews:
         """The union of the blocks of all cells, in the order of the file."""
         seen: set[str] = set()
         for (section, label, _), in_cells in self._by_place(cells).items():
-            said = [(cell, (words.block_title(block), "")) for cell, block in in_cells]
+            said = (((words.block_title(block), ""), [cell]) for cell, block in in_cells)
             mark = "" if label in seen else label
             seen.add(label)
             yield BlockView(mark, section, cells.variants(said), tuple(self._stations(cells, in_cells)))
@@ -146,27 +143,28 @@ class DayViews:
         return dict(sorted(found.items(), key=lambda item: (_SECTIONS.index(item[0][0]), *item[0][1:])))
 
     def _stations(self, cells: _Cells, in_cells: list[tuple[int, PlannedBlock]]) -> Iterable[StationView]:
-        by_label: dict[str, list[_Held]] = {}
+        in_sets = in_cells[0][1].kind == "straight sets"
+        places: dict[str, dict[str, _Held]] = {}
         for cell, block in in_cells:
             for station in block.stations:
-                by_label.setdefault(station.label, []).append((cell, block, station))
-        for label in sorted(by_label, key=lambda name: (len(name), name)):
-            by_exercise = _grouped((held[2].exercise, held) for held in by_label[label])
-            exercised = (self._exercised(cells, name, held) for name, held in by_exercise.items())
+                held = places.setdefault(station.label, {}).setdefault(station.exercise, {})
+                held.setdefault(station, []).append(cell)
+        for label in sorted(places, key=lambda name: (len(name), name)):
+            exercised = [self._exercised(cells, name, held, in_sets) for name, held in places[label].items()]
             yield StationView(label.split()[-1], tuple(exercised))
 
-    def _exercised(self, cells: _Cells, exercise_id: str, held: list[_Held]) -> Exercised:
+    def _exercised(self, cells: _Cells, exercise_id: str, held: _Held, in_sets: bool) -> Exercised:
         exercise = self._site.catalogue.exercise(exercise_id)
         load_words = self._site.load_words
-        among = tuple(cell for cell, _, _ in held)
+        among = tuple(sorted(chain.from_iterable(held.values())))
         return Exercised(
             cells.attribute(among),
             cells.label(among),
             exercise.name,
             f"exercises/{exercise_id}/",
-            cells.variants((cell, _dose(exercise, block, station)) for cell, block, station in held),
+            cells.variants((_dose(exercise, station, in_sets), those) for station, those in held.items()),
             tuple(_traces(cells, held)),
-            cells.variants((cell, (load_words(station.load), "")) for cell, _, station in held),
+            cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
             self._how(exercise_id, exercise),
         )
 
@@ -186,12 +184,9 @@ class DayViews:
 
 def kit_words(site: Site, facts: Iterable[SessionFacts]) -> list[str]:
     """The things that the sessions need, each once, in the order they are met."""
-    found: dict[str, None] = {}
-    for one in facts:
-        for block in one.plan.blocks:
-            for station in block.stations:
-                found.update(dict.fromkeys(site.catalogue.exercise(station.exercise).needs))
-    return list(found)
+    used = dict.fromkeys(s.exercise for one in facts for block in one.plan.blocks for s in block.stations)
+    needs = (site.catalogue.exercise(exercise_id).needs for exercise_id in used)
+    return list(dict.fromkeys(chain.from_iterable(needs)))
 
 
 def _session_rows(
@@ -217,52 +212,44 @@ class _Cells:
 
     def __init__(self, version: VersionEntry, day: Day, facts: Sequence[SessionFacts]) -> None:
         self.day, self.facts = day, facts
-        self._levels = [level.name for level in version.levels]
+        self._levels = tuple(level.name for level in version.levels)
         self._weeks = version.model.weeks
-        self._labels: dict[tuple[int, ...], str] = {}
 
-    def variants(self, said: Iterable[tuple[int, tuple[str, str]]]) -> tuple[Variant, ...]:
-        """What is said in each cell, each text once with the cells that it holds for."""
+    def variants(self, said: Iterable[tuple[tuple[str, str], list[int]]]) -> tuple[Variant, ...]:
+        """Words and a note with the cells that say so: each text once, with all of its cells."""
+        groups: dict[tuple[str, str], list[int]] = {}
+        for what, those in said:
+            groups.setdefault(what, []).extend(those)
+        found = [(text, note, tuple(sorted(those))) for (text, note), those in groups.items() if text]
         return tuple(
-            [
-                Variant(text, note, self.attribute(cells), self.label(tuple(cells)))
-                for (text, note), cells in _grouped((what, cell) for cell, what in said).items()
-                if text
-            ]
+            [Variant(text, note, self.attribute(those), self.label(those)) for text, note, those in found]
         )
 
-    def attribute(self, cells: Sequence[int]) -> str:
+    def attribute(self, cells: tuple[int, ...]) -> str:
         """The numbers for the page's `data-for`; nothing when it holds for all."""
         return "" if len(cells) == len(self.facts) else " ".join(map(str, cells))
 
     def label(self, cells: tuple[int, ...]) -> str:
         """`Starter: weeks 1 and 4; Steady: all weeks`; nothing when it holds for all."""
-        if len(cells) == len(self.facts):
-            return ""
-        if cells not in self._labels:
-            self._labels[cells] = self._label(cells)
-        return self._labels[cells]
-
-    def _label(self, cells: tuple[int, ...]) -> str:
-        by_level = _grouped((self._levels[cell // self._weeks], cell % self._weeks + 1) for cell in cells)
-        whole = {name: self._in_words(numbers) for name, numbers in by_level.items()}
-        if len(whole) == len(self._levels) and len(set(whole.values())) == 1:
-            return f"All levels: {next(iter(whole.values()))}"
-        return "; ".join(f"{name}: {text}" for name, text in whole.items())
-
-    def _in_words(self, numbers: list[int]) -> str:
-        return "all weeks" if len(numbers) == self._weeks else words.weeks(numbers)
+        return "" if len(cells) == len(self.facts) else _label(self._levels, self._weeks, cells)
 
 
-def _grouped(pairs: Iterable[tuple[K, T]]) -> dict[K, list[T]]:
-    groups: dict[K, list[T]] = {}
-    for key, value in pairs:
-        groups.setdefault(key, []).append(value)
-    return groups
+@lru_cache(maxsize=4096)
+def _label(levels: tuple[str, ...], weeks: int, cells: tuple[int, ...]) -> str:
+    by_level: dict[str, list[int]] = {}
+    for cell in cells:
+        by_level.setdefault(levels[cell // weeks], []).append(cell % weeks + 1)
+    whole = {
+        name: "all weeks" if len(numbers) == weeks else words.weeks(numbers)
+        for name, numbers in by_level.items()
+    }
+    if len(whole) == len(levels) and len(set(whole.values())) == 1:
+        return f"All levels: {next(iter(whole.values()))}"
+    return "; ".join(f"{name}: {text}" for name, text in whole.items())
 
 
-_Held = tuple[int, PlannedBlock, PlannedStation]
-"""A station with the cell and the block that have it."""
+_Held = dict[PlannedStation, list[int]]
+"""The doses of an exercise at one place, each with the cells that have it."""
 _Place = tuple[str, str, int]
 """Section, label, and among a routine's blocks, which share a label, the position in the routine."""
 _SECTIONS = ("warm-up", "day", "cool-down")
@@ -280,16 +267,16 @@ def without(site: Site, exercise: Exercise) -> Iterable[tuple[str, Link]]:
         yield word, site.option_link(option)
 
 
-def _dose(exercise: Exercise, block: PlannedBlock, station: PlannedStation) -> tuple[str, str]:
+def _dose(exercise: Exercise, station: PlannedStation, in_sets: bool) -> tuple[str, str]:
     amount, beside = words.dose(station, counted=exercise.measure == "reps")
-    if block.kind == "straight sets":
+    if in_sets:
         beside = "; ".join(part for part in (words.sets(station), beside) if part)
     return amount, beside
 
 
-def _traces(cells: _Cells, held: list[_Held]) -> Iterable[tuple[str, str, str, str]]:
+def _traces(cells: _Cells, held: _Held) -> Iterable[tuple[str, str, str, str]]:
     """Drawing, words, cells and label of each tempo."""
-    tempos = {station.tempo.written: station.tempo for _, _, station in held if station.tempo}
-    said = [(cell, (s.tempo.written, words.tempo(s.tempo))) for cell, _, s in held if s.tempo]
+    tempos = {station.tempo.written: station.tempo for station in held if station.tempo}
+    said = (((s.tempo.written, words.tempo(s.tempo)), those) for s, those in held.items() if s.tempo)
     for variant in cells.variants(said):
         yield trace(tempos[variant.words]), f"{variant.words}: {variant.note}", variant.cells, variant.label

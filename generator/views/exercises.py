@@ -13,7 +13,11 @@ from generator.views import safety, words
 from generator.views.base import Link, Site, version_address
 from generator.views.day import without
 
-_SIDES = {"both": "both sides at once", "each": "one side, then the other", "alternating": "left and right in turn"}
+_SIDES = {
+    "both": "both sides at once",
+    "each": "one side, then the other",
+    "alternating": "left and right in turn",
+}
 _LANDINGS = {"low": "soft, low landings", "medium": "medium landings", "high": "hard landings"}
 
 
@@ -146,4 +150,3 @@ def _index_entry(exercise_id: str, exercise: Exercise) -> IndexEntry:
     about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
     found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
     return IndexEntry(exercise.name, f"exercises/{exercise_id}/", about, found_by)
-

@@ -18,8 +18,8 @@ ASK = "Not sure, or does it hurt again? Ask your coach, physiotherapist or docto
 FIRST = "Do the first session of a phase while your coach or another adult watches."
 RULES = "The rules of your club for safeguarding and of your sport's governing body come before this page."
 GROWTH = (
-    "Knees or heels that get sore from jumping are common while you grow. Leave the jumps out, tell an adult, "
-    "and ask your coach, physiotherapist or doctor."
+    "Knees or heels that get sore from jumping are common while you grow. Leave the jumps out, tell an "
+    "adult, and ask your coach, physiotherapist or doctor."
 )
 LINES = (STOP, ASK, FIRST, RULES)
 

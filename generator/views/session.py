@@ -24,6 +24,8 @@ from generator.views.base import Site, is_trained
 
 COLUMNS = 6
 """Most rounds side by side: what a phone and half a sheet of paper hold."""
+_TEMPO = Markup('<span class="keep">tempo {}</span>')
+"""Kept in one line: half a tempo reads like another one."""
 _BETWEEN: dict[SegmentKind, str] = {
     "side change": "change sides",
     "changeover": "go to the next station",
@@ -59,8 +61,8 @@ class Table(NamedTuple):
 
 
 Line = tuple[str, str, str, str, Markup, str]
-"""A segment as the page's list holds it: start, length and kind for the script, and for people the clock time,
-the words and how long it lasts. All of it is ready for the page, as in a row."""
+"""A segment as the page's list holds it: start, length and kind for the script, and for people the clock
+time, the words and how long it lasts. All of it is ready for the page, as in a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,57 +83,27 @@ Starts = dict[str, dict[int, Number]]
 """Station label → round → the second at which its work begins."""
 
 
-class SessionViews:
-    """All session pages of a site. The words of a station are made once, however many sheets have it."""
+Head = tuple[str, str, Markup, str, Markup, Markup]
+"""A row without its times."""
+
+
+class SheetWords:
+    """The words of a site's sheets, made once however many sheets have them."""
 
     def __init__(self, site: Site) -> None:
         """`site` is the tree that is being shown."""
         self._site = site
-        self._head = lru_cache(maxsize=2048)(self._worded)
-        self._doing = lru_cache(maxsize=2048)(self._done_in)
+        self.head = lru_cache(maxsize=2048)(self._head)
+        self.doing = lru_cache(maxsize=2048)(self._doing)
 
-    def page(self, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str) -> SessionPage:
-        """The finished words of a session page; `drawn` is its ribbon."""
-        level = next(level.name for level in version.levels if level.id == facts.plan.level)
-        return SessionPage(
-            day.title,
-            level,
-            facts.plan.week,
-            is_trained(facts.plan),
-            words.minutes(facts.order.seconds),
-            drawn,
-            tuple(self._tables(facts)),
-            tuple(self._lines(facts.order)),
-        )
-
-    def _tables(self, facts: SessionFacts) -> Iterator[Table]:
-        starts = bout_starts(facts.order)
-        seen: set[str] = set()
-        for block in facts.plan.blocks:
-            mark = "" if block.label in seen else block.label
-            seen.add(block.label)
-            title = words.block_title(block)
-            last = max([max(starts[station.label]) for station in block.stations if station.label in starts])
-            column = "start" if last == 1 else "set" if block.kind == "straight sets" else "round"
-            for first in range(1, last + 1, COLUMNS):
-                rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
-                rows = tuple(self._rows(block, rounds, starts))
-                yield Table(mark, title, rounds, column, rows, first == 1)
-
-    def _rows(self, block: PlannedBlock, rounds: Sequence[int], starts: Starts) -> Iterator[Row]:
-        in_sets = block.kind == "straight sets"
-        for station in block.stations:
-            begins = starts.get(station.label, {})
-            times = tuple([words.clock(begins[r]) if r in begins else "" for r in rounds])
-            yield Row(*self._head(station, in_sets), times)
-
-    def _worded(self, station: PlannedStation, in_sets: bool) -> tuple[str, str, Markup, str, Markup, Markup]:
+    def _head(self, station: PlannedStation, in_sets: bool) -> Head:
+        """The beginning of a station's row."""
         exercise = self._site.catalogue.exercise(station.exercise)
         amount, beside = words.dose(station, counted=exercise.measure == "reps")
         details = [
             beside,
             words.sets(station) if in_sets else "",
-            f"tempo {station.tempo.written}" if station.tempo else "",
+            _TEMPO.format(station.tempo.written) if station.tempo else "",
             self._site.load_words(station.load),
         ]
         return (
@@ -139,19 +111,11 @@ class SessionViews:
             f"exercises/{station.exercise}/",
             escape(exercise.name),
             amount,
-            escape("; ".join(detail for detail in details if detail)),
+            Markup("; ").join(detail for detail in details if detail),
             escape(exercise.cues[0]),
         )
 
-    def _lines(self, order: RunningOrder) -> Iterator[Line]:
-        if not order.segments:
-            return iter(())
-        starts, lengths, kinds, blocks, stations, exercises, _, sides, reps = zip(*order.segments, strict=True)
-        doing = map(self._doing, kinds, blocks, stations, exercises, sides, reps)
-        clocks, lasting = map(words.clock, starts), map(words.lasting, lengths)
-        return zip(map(str, starts), map(str, lengths), kinds, clocks, doing, lasting, strict=True)
-
-    def _done_in(
+    def _doing(
         self,
         kind: SegmentKind,
         block: str,
@@ -160,11 +124,63 @@ class SessionViews:
         side: str | None,
         reps: int | None,
     ) -> Markup:
+        """What is done in a segment."""
         if kind != "work" or not station or not exercise:
             return Markup(_BETWEEN[kind])
         name = self._site.catalogue.exercise(exercise).name
         told = f"{station} {name}" if len(block) == 1 else name
         return escape(f"{told}{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}")
+
+
+def session_page(
+    sheet_words: SheetWords, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str
+) -> SessionPage:
+    """The finished words of a session page; `drawn` is its ribbon."""
+    return SessionPage(
+        day.title,
+        next(level.name for level in version.levels if level.id == facts.plan.level),
+        facts.plan.week,
+        is_trained(facts.plan),
+        words.minutes(facts.order.seconds),
+        drawn,
+        tuple(_tables(sheet_words, facts)),
+        tuple(_lines(sheet_words, facts.order)),
+    )
+
+
+def _tables(sheet_words: SheetWords, facts: SessionFacts) -> Iterator[Table]:
+    starts = bout_starts(facts.order)
+    seen: set[str] = set()
+    for block in facts.plan.blocks:
+        mark = "" if block.label in seen else block.label
+        seen.add(block.label)
+        title = words.block_title(block)
+        last = max([max(starts[station.label]) for station in block.stations if station.label in starts])
+        column = "start" if last == 1 else "set" if block.kind == "straight sets" else "round"
+        for first in range(1, last + 1, COLUMNS):
+            rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
+            rows = tuple(_rows(sheet_words, block, rounds, starts))
+            yield Table(mark, title, rounds, column, rows, first == 1)
+
+
+def _rows(
+    sheet_words: SheetWords, block: PlannedBlock, rounds: Sequence[int], starts: Starts
+) -> Iterator[Row]:
+    in_sets = block.kind == "straight sets"
+    for station in block.stations:
+        begins = starts.get(station.label, {})
+        times = tuple([words.clock(begins[r]) if r in begins else "" for r in rounds])
+        yield Row(*sheet_words.head(station, in_sets), times)
+
+
+def _lines(sheet_words: SheetWords, order: RunningOrder) -> Iterator[Line]:
+    if not order.segments:
+        return iter(())
+    columns = zip(*order.segments, strict=True)
+    starts, lengths, kinds, blocks, stations, exercises, _, sides, reps = columns
+    doing = map(sheet_words.doing, kinds, blocks, stations, exercises, sides, reps)
+    clocks, lasting = map(words.clock, starts), map(words.lasting, lengths)
+    return zip(map(str, starts), map(str, lengths), kinds, clocks, doing, lasting, strict=True)
 
 
 def session_ribbon(facts: SessionFacts) -> str:

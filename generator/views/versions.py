@@ -93,9 +93,7 @@ def day_links(version: VersionEntry, facts: Sequence[SessionFacts]) -> list[DayL
     for day in version.model.days:
         lengths = [one.order.seconds for one in facts if one.plan.day == day.id]
         address = f"{version_address(version)}{day.id}/"
-        links.append(
-            DayLink(day.title, address, words.weekdays(day.on), words.minutes_between(lengths))
-        )
+        links.append(DayLink(day.title, address, words.weekdays(day.on), words.minutes_between(lengths)))
     return links
 
 
@@ -214,7 +212,8 @@ def totals(facts: Sequence[SessionFacts]) -> Totals:
 
 def difference(before: Totals | None, now: Totals) -> str:
     """How a mean session differs from that of the version before."""
-    mean = f"A mean session: {round(now.seconds / 60)} min, {now.sets} sets, {now.contacts} landings (estimates)"
+    minutes = round(now.seconds / 60)
+    mean = f"A mean session: {minutes} min, {now.sets} sets, {now.contacts} landings (estimates)"
     if before is None:
         return f"{mean}."
     changes = (

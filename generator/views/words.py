@@ -21,7 +21,20 @@ WEEKDAY_NAMES = {
     "sat": "Saturday",
     "sun": "Sunday",
 }
-_MONTHS = "January February March April May June July August September October November December".split()
+_MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 
 clock = lru_cache(maxsize=8192)(amounts.clock)
 """As in `amounts`; the same seconds stand on many sheets."""

@@ -36,14 +36,14 @@ def write(folder: Path, pages: int) -> Path:
 
 
 def page(random: Random) -> str:
-    """A screenful of Markdown of some sixty lines: a session as one would write it by hand, without its times."""
+    """A session as one would write it by hand, without its times: still half as long as ours, all words counted."""
     return "\n\n".join(
         (
             f"# Session {random.randint(2, 999)}",
             _paragraph(random),
             "## Warm-up",
             "\n".join(f"- **{minute} min** {sentence(random)}" for minute in range(1, 8)),
-            *(part for block in "ABC" for part in (f"## Block {block}", _paragraph(random), _table(random, block))),
+            *(part for block in "ABC" for part in _block(random, block)),
             "## Cool-down",
             "\n".join(f"{number}. {sentence(random)}" for number in range(1, 5)),
             "",
@@ -51,10 +51,12 @@ def page(random: Random) -> str:
     )
 
 
+def _block(random: Random, label: str) -> tuple[str, ...]:
+    rows = [f"| {label}{row} | **{random.randint(5, 12)}** | {sentence(random)} |" for row in range(1, 5)]
+    table = "\n".join(["| station | reps | how |", "| --- | --- | --- |", *rows])
+    cues = "\n".join(f"- {sentence(random)}" for _ in range(6))
+    return f"## Block {label}", _paragraph(random), table, "### Cues", cues
+
+
 def _paragraph(random: Random) -> str:
     return " ".join(sentence(random) for _ in range(3))
-
-
-def _table(random: Random, block: str) -> str:
-    rows = (f"| {block}{row} | **{random.randint(5, 12)}** | {sentence(random)} |" for row in range(1, 5))
-    return "\n".join(["| station | reps | how |", "| --- | --- | --- |", *rows])

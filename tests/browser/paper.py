@@ -22,14 +22,19 @@ def printed(page: Page, paper: str) -> PdfReader:
     return PdfReader(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=False)))
 
 
-def words(reader: PdfReader, number: int = 0) -> str:
-    """The text of a page in one line, ligatures undone."""
-    return " ".join(re.sub(r"-\s*\n\s*", "-", lines(reader, number)).split())
-
-
 def lines(reader: PdfReader, number: int = 0) -> str:
     """The text of a page as it is broken into lines, ligatures undone."""
     return unicodedata.normalize("NFKC", reader.pages[number].extract_text())
+
+
+def in_one_line(text: str) -> str:
+    """The text with words that were broken at a hyphen whole again."""
+    return " ".join(re.sub(r"-\s*\n\s*", "-", text).split())
+
+
+def words(reader: PdfReader, number: int = 0) -> str:
+    """The text of a page in one line."""
+    return in_one_line(lines(reader, number))
 
 
 def missing_in_order(text: str, parts: list[str]) -> str | None:

@@ -64,10 +64,11 @@ def test_rounds_beyond_the_columns_go_on_below(
 ) -> None:
     page.goto(extra_url + many_rounds.address)
     sheets = printed(page, paper)
-    assert len(sheets.pages) == 1
-    text = words(sheets)
+    assert len(sheets.pages) <= 2
+    text = " ".join(words(sheets, number) for number in range(len(sheets.pages)))
     for row in many_rounds.rows:
         assert missing_in_order(text, list(row.times)) is None
+    assert clock_times(text).count(many_rounds.rows[-1].times[0]) == 1
     assert "round 14" in text
 
 
@@ -89,3 +90,16 @@ def test_a_crowded_page_fits_the_screen(
         assert cut_off(page) == [], address
         assert overlaps(page) == [], address
         assert [one for one in targets(page, "td label") if min(one["width"], one["height"]) < 44] == []
+
+
+@pytest.mark.parametrize("width", [320, 360, 768])
+def test_no_tempo_is_broken_into_two_lines(
+    open_context: OpenContext, extra_url: str, long_session: Session, width: int
+) -> None:
+    """`3-1-` at the end of a line reads like a tempo of its own."""
+    page = open_context(**PHONE | {"viewport": {"width": width, "height": 740}}).new_page()
+    page.goto(extra_url + long_session.address)
+    tempos = page.get_by_role("rowheader").get_by_text("tempo 3-1-1-0", exact=True)
+    in_lines = tempos.evaluate_all("all => all.map((one) => one.getClientRects().length)")
+    assert len(in_lines) == 3 * STATIONS
+    assert set(in_lines) == {1}
