@@ -5,13 +5,11 @@ Colours come from the page (`currentColor`), so both read on light, dark and pap
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from itertools import groupby
-from operator import attrgetter
 
 from generator.amounts import Number, Tempo
-from generator.running_order import RunningOrder, Segment
+from generator.running_order import Segment
 
 WIDTH, BAR, HEIGHT = 360, 20, 34
 """The ribbon in its own units; a label stands below the bar where it has room."""
@@ -27,40 +25,70 @@ HATCH = (
 """Once on every page with a ribbon: the pattern of a hold."""
 
 
-def ribbon(order: RunningOrder, holds: frozenset[str], label: str) -> str:
+Block = tuple[str, Sequence[Segment]]
+"""A block's label and its segments, of which there is at least one."""
+
+
+def ribbon(blocks: Sequence[Block], holds: frozenset[str], label: str) -> str:
     """One bar, each part as long as its seconds: work solid, holds hatched, the rest open.
 
-    `holds` has the labels of the stations that are held; `label` says the same in words.
+    `blocks` are those of a session, in order; the rest that follows a block is left blank. `holds` has the
+    labels of the stations that are held; `label` says the same in words. Nothing for an empty session.
     """
-    if not order.seconds:
+    if not blocks:
         return ""
-    scale = WIDTH / float(order.seconds)
-    parts = [part for group in _blocks(order) for part in _part(group, scale, holds)]
+    pen = _Pen(WIDTH / float(end(blocks[-1][1])), holds)
+    parts = [part for name, segments in blocks for part in pen.block(name, _less_rest(segments))]
     return (
         f'<svg class="ribbon" viewBox="-1 -1 {WIDTH + 2} {HEIGHT}" role="img" aria-label="{label}">'
         f"{''.join(parts)}</svg>"
     )
 
 
-def _blocks(order: RunningOrder) -> Iterator[tuple[str, list[Segment]]]:
-    """Block label and its segments, less the rest that follows the block."""
-    for name, group in groupby(order.segments, key=attrgetter("block")):
-        own = list(group)
-        while len(own) > 1 and own[-1].kind == "rest":
-            own.pop()
-        yield name, own
+def end(segments: Sequence[Segment]) -> Number:
+    """The second at which the last of them ends."""
+    return segments[-1].start + segments[-1].length
 
 
-def _part(group: tuple[str, list[Segment]], scale: float, holds: frozenset[str]) -> Iterator[str]:
-    name, segments = group
-    left = float(segments[0].start) * scale
-    right = float(segments[-1].start + segments[-1].length) * scale
-    yield f'<path class="o" d="M{left:.4g} 0H{right:.4g}V{BAR}H{left:.4g}z"/>'
-    bars = _bars(segments, scale, holds)
-    for kind, hold in (("w", False), ("h", True)):
-        if bars[hold]:
-            yield f'<path class="{kind}" d="{"".join(bars[hold])}"/>'
-    yield from _label(name, left, right)
+def _less_rest(segments: Sequence[Segment]) -> Sequence[Segment]:
+    last = len(segments)
+    while last > 1 and segments[last - 1].kind == "rest":
+        last -= 1
+    return segments[:last]
+
+
+class _Pen:
+    """Draws the blocks of one ribbon, so many units wide for a second."""
+
+    def __init__(self, scale: float, holds: frozenset[str]) -> None:
+        self.scale, self.holds = scale, holds
+        self._ends: dict[Number, str] = {}
+
+    def block(self, name: str, segments: Sequence[Segment]) -> Iterator[str]:
+        left = float(segments[0].start) * self.scale
+        right = float(end(segments)) * self.scale
+        yield f'<path class="o" d="M{left:.4g} 0H{right:.4g}V{BAR}H{left:.4g}z"/>'
+        work, held = self._bars(segments)
+        for kind, bars in (("w", work), ("h", held)):
+            if bars:
+                yield f'<path class="{kind}" d="{"".join(bars)}"/>'
+        yield from _label(name, left, right)
+
+    def _bars(self, segments: Sequence[Segment]) -> tuple[list[str], list[str]]:
+        """The bars of work and of holds."""
+        work: list[str] = []
+        held: list[str] = []
+        for start, length, kind, _, station, _, _, _, _ in segments:
+            if kind == "work":
+                bars = held if station in self.holds else work
+                bars.append(f"M{float(start) * self.scale:.4g}{self._ends.get(length) or self._end(length)}")
+        return work, held
+
+    def _end(self, length: Number) -> str:
+        """A bar from its beginning on. Most are of a few lengths, and each of these is written once."""
+        width = f"{max(float(length) * self.scale, 0.3):.3g}"
+        self._ends[length] = f" 0h{width}v{BAR}h-{width}z"
+        return self._ends[length]
 
 
 def _label(name: str, left: float, right: float) -> Iterator[str]:
@@ -74,21 +102,6 @@ def _label(name: str, left: float, right: float) -> Iterator[str]:
         else:
             x, anchor = (left + right) / 2, ""
         yield f'<text{anchor} x="{x:.4g}" y="{HEIGHT - 4}">{name}</text>'
-
-
-def _bars(segments: Iterable[Segment], scale: float, holds: frozenset[str]) -> tuple[list[str], list[str]]:
-    """The bars of work and of holds. Most are of a few lengths, and each length is written once."""
-    drawn: dict[Number, str] = {}
-    work: list[str] = []
-    held: list[str] = []
-    for start, length, kind, _, station, _, _, _, _ in segments:
-        if kind != "work":
-            continue
-        if length not in drawn:
-            width = f"{max(float(length) * scale, 0.3):.3g}"
-            drawn[length] = f" 0h{width}v{BAR}h-{width}z"
-        (held if station in holds else work).append(f"M{float(start) * scale:.4g}{drawn[length]}")
-    return work, held
 
 
 @lru_cache(maxsize=1024)

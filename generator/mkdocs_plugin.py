@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 import shutil
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Literal
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 
 import watchdog.observers.polling
+from jinja2 import Environment
 from mkdocs.commands import build as building
 from mkdocs.commands import serve as serving
 from mkdocs.config import load_config
@@ -28,7 +31,7 @@ from generator.catalogue import load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.findings import Finding
-from generator.render import ROOT, Page, Renderer, assets, policy
+from generator.render import COMPILED, ROOT, Page, Renderer, assets, policy
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
@@ -83,6 +86,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
         errors = self.checked.count("error")
         if errors:
+            # In a preview this object lives on: the next build checks the mended files.
+            self.checked = None
             raise PluginError(f"{errors} error{'' if errors == 1 else 's'}; the site was not built")
         club = self.checked.catalogue.club
         if club:
@@ -93,8 +98,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
         assert self.checked is not None
+        catalogue, self.checked = self.checked.catalogue, None
         own = assets()
-        config.extra["assets"] = {name: address for name, (address, _) in own.files.items()}
+        config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
         for file in list(files):
             if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
@@ -105,9 +111,13 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         for address, content in own.files.values():
             _write(site / address, content)
         _write(site / MARK, b"")
-        renderer = Renderer(self.checked.catalogue, own, config.site_url or "", self._preview)
-        self._add_pages(renderer, site, files, config)
-        self.checked = None
+        renderer = Renderer(catalogue, own, config.site_url or "", self._preview)
+        # The tree stays as it is: the collector need not walk all through it for every few pages.
+        gc.freeze()
+        try:
+            self._add_pages(renderer, site, files, config)
+        finally:
+            gc.unfreeze()
         return files
 
     def _add_pages(self, renderer: Renderer, site: Path, files: Files, config: MkDocsConfig) -> None:
@@ -122,6 +132,11 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             else:
                 _write(site / page.address / "index.html", page.text.encode())
 
+    def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
+        """Keep the theme's compiled templates for the next build of a preview."""
+        env.bytecode_cache = COMPILED
+        return env
+
     def on_serve(
         self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]
     ) -> LiveReloadServer:
@@ -133,6 +148,13 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         server.build_delay = _POLL_SECONDS / 2
         for path in (*watched, str(ROOT / "theme_overrides")):
             server.watch(path)
+
+        def keep_the_last_good_site() -> None:
+            # Without this, every request waits until the fault is mended. The findings are printed already.
+            with suppress(Abort):
+                builder()
+
+        server.builder = keep_the_last_good_site
         return server
 
 

@@ -10,7 +10,8 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks import RULES, SOURCES
@@ -18,7 +19,7 @@ from generator.checks.registry import SessionFacts
 from generator.checks.run import session_facts
 from generator.drawing import HATCH
 from generator.views import safety
-from generator.views.base import Link, Site, newer, version_address
+from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
 from generator.views.session import SheetWords, session_page, session_ribbon
@@ -27,6 +28,7 @@ from generator.views.versions import (
     ArchiveRow,
     PhaseView,
     ProgrammePage,
+    VersionPage,
     archive_row,
     difference,
     phase_view,
@@ -41,6 +43,26 @@ _POLICY = (
     "default-src 'none'; style-src 'self'; script-src 'self'{inline}; img-src 'self' data:; "
     "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
 )
+_KEPT = {"stop": "stop", "how": "how", "footer": "footer", "opening_sheet": "sheet", "opening_order": "order"}
+"""Macros of parts.html by the names under which templates find them with their texts kept: for what stands
+word for word on many pages."""
+
+
+class _Compiled(BytecodeCache):
+    """Compiled templates, kept from one build of a preview to the next; one that has changed is not used."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        if bucket.key in self._kept:
+            bucket.bytecode_from_string(self._kept[bucket.key])
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._kept[bucket.key] = bucket.bytecode_to_string()
+
+
+COMPILED = _Compiled()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +83,10 @@ class Assets:
 
     files: Mapping[str, tuple[str, bytes]]
 
-    def address(self, name: str) -> str:
-        """Where the site has the asset called `name`. Raises KeyError."""
-        return self.files[name][0]
+    @property
+    def addresses(self) -> dict[str, str]:
+        """Where the site has them, by the names they have in the theme folder."""
+        return {name: address for name, (address, _) in self.files.items()}
 
 
 def assets() -> Assets:
@@ -109,19 +132,20 @@ class Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
             auto_reload=False,
+            bytecode_cache=COMPILED,
         )
         self._environment.globals.update(
             site=self.site,
-            asset=self.assets.address,
+            asset=self.assets.addresses,
             policy=policy(preview=self.preview),
             safety=safety,
             hatch=HATCH,
             site_url=self.site_url,
         )
         parts: Any = self._environment.get_template("parts.html").module
-        self._environment.globals.update(
-            parts=parts, stop=lru_cache(maxsize=8)(parts.stop), how=lru_cache(maxsize=1024)(parts.how)
-        )
+        self._environment.globals.update(parts=parts)
+        for name, macro in _KEPT.items():
+            self._environment.globals[name] = lru_cache(maxsize=1024)(getattr(parts, macro))
 
     def count(self) -> int:
         """How many pages there will be."""
@@ -146,16 +170,17 @@ class Renderer:
         shown = programme.newest_editions()[-MOST_PHASES:]
         rows: list[ArchiveRow] = []
         before = None
+        newer = banners(programme)
         for version in programme.versions:
             facts = list(session_facts(self.catalogue, version))
             now = totals(facts)
-            view = version_page(self.site, programme, version, facts)
+            view = version_page(self.site, programme, version, facts, newer[version.name])
             rows.append(archive_row(view, difference(before, now)))
             before = now
             trail = (Link(programme.model.title, f"{programme.id}/"),)
             title = f"{programme.model.title}, phase {version.phase}: {view.phase}"
             yield self._themed("version.html", view.address, title, view.aim, trail, page=view)
-            yield from self._days(programme, version, facts, view.plan)
+            yield from self._days(programme, version, facts, view)
             if version in shown:
                 phases.append(phase_view(version, facts, newest=version is shown[-1]))
         phases.sort(key=lambda phase: phase.starts)
@@ -165,19 +190,23 @@ class Renderer:
         yield self._themed("versions.html", archive, title, "", trail, rows=rows[::-1], programme=programme)
 
     def _days(
-        self, programme: ProgrammeEntry, version: VersionEntry, facts: Sequence[SessionFacts], plan: str
+        self,
+        programme: ProgrammeEntry,
+        version: VersionEntry,
+        facts: Sequence[SessionFacts],
+        about: VersionPage,
     ) -> Iterator[Page]:
         context = {
             "programme": programme.model.title,
             "programme_id": programme.id,
             "version": version,
-            "version_address": version_address(version),
-            "newer": newer(programme, version),
-            "plan": plan,
+            "version_address": about.address,
+            "newer": about.newer,
+            "plan": about.plan,
         }
         for day in version.model.days:
             own = [one for one in facts if one.plan.day == day.id]
-            address = f"{version_address(version)}{day.id}/"
+            address = f"{about.address}{day.id}/"
             ribbons = [session_ribbon(one) for one in own]
             view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)

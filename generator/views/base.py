@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass, field
-from datetime import date
 from typing import NamedTuple
 
 from generator.amounts import Number
@@ -94,24 +94,26 @@ def version_address(version: VersionEntry) -> str:
     return f"{version.programme}/{version.name}/"
 
 
-def newer(programme: ProgrammeEntry, version: VersionEntry) -> Newer | None:
-    """The banner that an older version carries, or None for one that nothing follows."""
-    newest = {entry.phase: entry for entry in programme.versions}[version.phase]
-    if newest is not version:
-        words = f"This is edition {version.name}. It was replaced by {newest.name}."
-        return Newer(words, version_address(newest), "")
-    later = next_phase(programme, version)
-    if later is None:
-        return None
+def banners(programme: ProgrammeEntry) -> dict[str, Newer | None]:
+    """The banner that each version carries, by its name; None for one that nothing follows."""
+    newest = programme.newest_editions()
+    editions = {entry.phase: entry for entry in newest}
+    starts = [entry.model.starts for entry in newest]
+    found: dict[str, Newer | None] = {}
+    for version in programme.versions:
+        later = bisect_right(starts, version.model.starts)
+        if editions[version.phase] is not version:
+            found[version.name] = _replaced(version, editions[version.phase])
+        else:
+            found[version.name] = _followed(programme, newest[later]) if later < len(newest) else None
+    return found
+
+
+def _replaced(version: VersionEntry, newest: VersionEntry) -> Newer:
+    words = f"This is edition {version.name}. It was replaced by {newest.name}."
+    return Newer(words, version_address(newest), "")
+
+
+def _followed(programme: ProgrammeEntry, later: VersionEntry) -> Newer:
     words = f"Phase {later.phase}, {later.model.phase}, follows this one."
-    return Newer(words, f"{programme.id}/", _iso(later.model.starts))
-
-
-def next_phase(programme: ProgrammeEntry, version: VersionEntry) -> VersionEntry | None:
-    """The newest edition of the phase that starts next."""
-    later = [v for v in programme.newest_editions() if v.model.starts > version.model.starts]
-    return later[0] if later else None
-
-
-def _iso(day: date) -> str:
-    return day.isoformat()
+    return Newer(words, f"{programme.id}/", later.model.starts.isoformat())

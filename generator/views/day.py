@@ -12,7 +12,7 @@ from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.drawing import trace
 from generator.findings import listed
-from generator.model import AnyBlock, Day, Exercise
+from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.views import words
 from generator.views.base import Link, Site, Variant, is_trained
@@ -129,18 +129,20 @@ class DayViews:
             yield BlockView(mark, section, cells.variants(said), tuple(self._stations(cells, in_cells)))
 
     def _by_place(self, cells: _Cells) -> dict[_Place, list[tuple[int, PlannedBlock]]]:
-        routines = {
-            section: self._site.catalogue.routine(name).blocks
-            for section, name in (("warm-up", cells.day.warm_up), ("cool-down", cells.day.cool_down))
-            if name
-        }
+        ends = dict(self._ends(cells.day))
         found: dict[_Place, list[tuple[int, PlannedBlock]]] = {}
         for cell, facts in enumerate(cells.facts):
             for block in facts.plan.blocks:
-                blocks = routines.get(block.section)
-                position = _position(blocks, block.stations[0].label) if blocks else 0
+                position = _position(block, ends[block.section]) if block.section in ends else 0
                 found.setdefault((block.section, block.label, position), []).append((cell, block))
         return dict(sorted(found.items(), key=lambda item: (_SECTIONS.index(item[0][0]), *item[0][1:])))
+
+    def _ends(self, day: Day) -> Iterable[tuple[str, list[int]]]:
+        """For each routine the number of the last station of each of its blocks."""
+        for section, name in (("warm-up", day.warm_up), ("cool-down", day.cool_down)):
+            if name:
+                blocks = self._site.catalogue.routine(name).blocks
+                yield section, list(accumulate(len(block.stations) for block in blocks))
 
     def _stations(self, cells: _Cells, in_cells: list[tuple[int, PlannedBlock]]) -> Iterable[StationView]:
         in_sets = in_cells[0][1].kind == "straight sets"
@@ -255,10 +257,9 @@ _Place = tuple[str, str, int]
 _SECTIONS = ("warm-up", "day", "cool-down")
 
 
-def _position(blocks: Sequence[AnyBlock], station_label: str) -> int:
-    """Which block of a routine has this station: stations are numbered through all of its blocks."""
-    ends = list(accumulate(len(block.stations) for block in blocks))
-    return bisect_left(ends, int(station_label.split()[-1]))
+def _position(block: PlannedBlock, ends: Sequence[int]) -> int:
+    """Which block of a routine this is: stations are numbered through all of its blocks."""
+    return bisect_left(ends, int(block.stations[0].label.split()[-1]))
 
 
 def without(site: Site, exercise: Exercise) -> Iterable[tuple[str, Link]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from html import escape as escape_attribute
@@ -12,13 +12,13 @@ from typing import NamedTuple
 
 from markupsafe import Markup, escape
 
-from generator.amounts import Number, spoken
+from generator.amounts import Number
 from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
-from generator.drawing import ribbon
+from generator.drawing import end, ribbon
 from generator.model import Day
 from generator.resolve import PlannedBlock, PlannedStation
-from generator.running_order import RunningOrder, SegmentKind
+from generator.running_order import Segment, SegmentKind
 from generator.views import words
 from generator.views.base import Site, is_trained
 
@@ -34,19 +34,11 @@ _BETWEEN: dict[SegmentKind, str] = {
 }
 
 
-class Row(NamedTuple):
-    """A station of the sheet and the clock times of its rounds, padded to the table's columns.
-
-    All of it is ready for the page: what a coach wrote is escaped once a station, not on every sheet.
-    """
-
-    label: str
-    address: str
-    name: Markup
-    dose: str
-    detail: Markup
-    cue: Markup
-    times: tuple[str, ...]
+Head = tuple[str, str, Markup, str, Markup, Markup]
+"""What a station's row begins with: label, address, name, dose, detail and first cue. All of it is ready for
+the page: what a coach wrote is escaped once a station, not on every sheet."""
+Row = tuple[str, str, Markup, str, Markup, Markup, tuple[str, ...]]
+"""A station of the sheet: its head and the clock times of its rounds, padded to the table's columns."""
 
 
 class Table(NamedTuple):
@@ -65,9 +57,16 @@ Line = tuple[str, str, str, str, Markup, str]
 time, the words and how long it lasts. All of it is ready for the page, as in a row."""
 
 
+class Opening(NamedTuple):
+    """The warm-up of a sheet. It begins at 0:00, so all sessions that have the same one share this."""
+
+    tables: tuple[Table, ...]
+    lines: tuple[Line, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class SessionPage:
-    """One level, one week of one day."""
+    """One level, one week of one day. `tables` and `lines` go on where `opening` ends."""
 
     title: str
     level: str
@@ -75,16 +74,13 @@ class SessionPage:
     trained: bool
     minutes: str
     ribbon: str
+    opening: Opening
     tables: tuple[Table, ...]
     lines: tuple[Line, ...]
 
 
 Starts = dict[str, dict[int, Number]]
 """Station label → round → the second at which its work begins."""
-
-
-Head = tuple[str, str, Markup, str, Markup, Markup]
-"""A row without its times."""
 
 
 class SheetWords:
@@ -95,6 +91,16 @@ class SheetWords:
         self._site = site
         self.head = lru_cache(maxsize=2048)(self._head)
         self.doing = lru_cache(maxsize=2048)(self._doing)
+        self._openings: dict[tuple[int, tuple[PlannedBlock, ...]], Opening] = {}
+
+    def opening(self, blocks: tuple[PlannedBlock, ...], segments: Sequence[Segment]) -> Opening:
+        """The tables and lines of the warm-up; its last rest is there when something follows."""
+        key = len(segments), blocks
+        if key not in self._openings:
+            self._openings[key] = Opening(
+                tuple(_tables(self, blocks, bout_starts(segments))), tuple(_lines(self, segments))
+            )
+        return self._openings[key]
 
     def _head(self, station: PlannedStation, in_sets: bool) -> Head:
         """The beginning of a station's row."""
@@ -136,6 +142,9 @@ def session_page(
     sheet_words: SheetWords, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str
 ) -> SessionPage:
     """The finished words of a session page; `drawn` is its ribbon."""
+    blocks, segments = facts.plan.blocks, facts.order.segments
+    warm_up = tuple([block for block in blocks if block.section == "warm-up"])
+    begins = sum([segment.block == "warm-up" for segment in segments])
     return SessionPage(
         day.title,
         next(level.name for level in version.levels if level.id == facts.plan.level),
@@ -143,15 +152,15 @@ def session_page(
         is_trained(facts.plan),
         words.minutes(facts.order.seconds),
         drawn,
-        tuple(_tables(sheet_words, facts)),
-        tuple(_lines(sheet_words, facts.order)),
+        sheet_words.opening(warm_up, segments[:begins]),
+        tuple(_tables(sheet_words, blocks[len(warm_up) :], bout_starts(segments[begins:]))),
+        tuple(_lines(sheet_words, segments[begins:])),
     )
 
 
-def _tables(sheet_words: SheetWords, facts: SessionFacts) -> Iterator[Table]:
-    starts = bout_starts(facts.order)
+def _tables(sheet_words: SheetWords, blocks: Sequence[PlannedBlock], starts: Starts) -> Iterator[Table]:
     seen: set[str] = set()
-    for block in facts.plan.blocks:
+    for block in blocks:
         mark = "" if block.label in seen else block.label
         seen.add(block.label)
         title = words.block_title(block)
@@ -170,13 +179,13 @@ def _rows(
     for station in block.stations:
         begins = starts.get(station.label, {})
         times = tuple([words.clock(begins[r]) if r in begins else "" for r in rounds])
-        yield Row(*sheet_words.head(station, in_sets), times)
+        yield (*sheet_words.head(station, in_sets), times)
 
 
-def _lines(sheet_words: SheetWords, order: RunningOrder) -> Iterator[Line]:
-    if not order.segments:
+def _lines(sheet_words: SheetWords, segments: Sequence[Segment]) -> Iterator[Line]:
+    if not segments:
         return iter(())
-    columns = zip(*order.segments, strict=True)
+    columns = zip(*segments, strict=True)
     starts, lengths, kinds, blocks, stations, exercises, _, sides, reps = columns
     doing = map(sheet_words.doing, kinds, blocks, stations, exercises, sides, reps)
     clocks, lasting = map(words.clock, starts), map(words.lasting, lengths)
@@ -185,18 +194,17 @@ def _lines(sheet_words: SheetWords, order: RunningOrder) -> Iterator[Line]:
 
 def session_ribbon(facts: SessionFacts) -> str:
     """The ribbon of a session, with its blocks' minutes in words."""
-    holds = frozenset(s.label for b in facts.plan.blocks for s in b.stations if s.measure == "hold")
-    lengths = [
-        f"{name} {spoken(sum(segment.length for segment in group))}"
-        for name, group in groupby(facts.order.segments, key=attrgetter("block"))
-    ]
-    return ribbon(facts.order, holds, escape_attribute(f"Session to scale: {', '.join(lengths)}"))
+    holds = frozenset([s.label for b in facts.plan.blocks for s in b.stations if s.measure == "hold"])
+    blocks = [(name, list(group)) for name, group in groupby(facts.order.segments, key=attrgetter("block"))]
+    lengths = [f"{name} {words.lasting(end(own) - own[0].start)}" for name, own in blocks]
+    label = escape_attribute(f"Session to scale: {', '.join(lengths)}")
+    return ribbon(blocks, holds, label)
 
 
-def bout_starts(order: RunningOrder) -> Starts:
+def bout_starts(segments: Iterable[Segment]) -> Starts:
     """When the first work segment of every bout begins."""
     starts: Starts = {}
-    for start, _, kind, _, station, _, round_, _, _ in order.segments:
+    for start, _, kind, _, station, _, round_, _, _ in segments:
         if kind == "work" and station and round_:
             starts.setdefault(station, {}).setdefault(round_, start)
     return starts

@@ -9,7 +9,7 @@ from generator.catalogue import ProgrammeEntry, VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.plan import fingerprint, resolved
 from generator.views import words
-from generator.views.base import Link, Newer, Site, newer, version_address
+from generator.views.base import Link, Newer, Site, version_address
 from generator.views.day import kit_words
 from generator.views.safety import growth_line
 
@@ -60,9 +60,13 @@ class VersionPage:
 
 
 def version_page(
-    site: Site, programme: ProgrammeEntry, version: VersionEntry, facts: Sequence[SessionFacts]
+    site: Site,
+    programme: ProgrammeEntry,
+    version: VersionEntry,
+    facts: Sequence[SessionFacts],
+    newer: Newer | None,
 ) -> VersionPage:
-    """`facts` are all sessions of the version."""
+    """`facts` are all sessions of the version, `newer` is its banner."""
     model = version.model
     loads = sorted({s.load for one in facts for b in one.plan.blocks for s in b.stations if s.load})
     return VersionPage(
@@ -83,7 +87,7 @@ def version_page(
         tuple(kit_words(site, facts)),
         tuple(map(site.load_words, loads)),
         growth_line(one.plan for one in facts),
-        newer(programme, version),
+        newer,
     )
 
 

@@ -120,7 +120,7 @@ def weekdays(choices: Iterable[Sequence[str]]) -> str:
 
 
 def weeks(numbers: Sequence[int]) -> str:
-    """`week 3`, `weeks 1 to 3`, `weeks 1 and 4`."""
+    """`week 3`, `weeks 1 to 3`, `weeks 1, 2 and 4`."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and runs[-1][1] == number - 1:
@@ -128,7 +128,8 @@ def weeks(numbers: Sequence[int]) -> str:
         else:
             runs.append([number, number])
     texts = [
-        str(first) if first == last else f"{first}{' and ' if last == first + 1 else ' to '}{last}"
+        text
         for first, last in runs
+        for text in ([f"{first} to {last}"] if last > first + 1 else map(str, range(first, last + 1)))
     ]
     return f"{'week' if len(numbers) == 1 else 'weeks'} {listed(texts, 'and')}"

@@ -1,14 +1,14 @@
 """What is measured inside a process of its own, so that nothing is warm from another measurement.
 
-`python inside.py check|sheets TREE ROUNDS` prints one JSON object with the processor seconds of both sides, each
-the lowest of its rounds; the sides take turns.
+`python inside.py checking|sheets TREE ROUNDS` prints one JSON object: processor seconds of both sides, each the
+lowest of its rounds, and how much there was to do. The sides take turns.
 """
 
 import json
+import re
 import sys
 import time
-from collections.abc import Callable, Iterator
-from itertools import chain
+from itertools import islice
 from pathlib import Path
 
 import yaml
@@ -16,42 +16,87 @@ from jinja2 import Environment
 
 from generator.catalogue import load
 from generator.checks import check
-from generator.render import Page, Renderer, assets
+from generator.checks.run import session_facts
+from generator.render import Renderer, assets
+from generator.views.session import session_ribbon
 
 SITE = "https://club.example/training/"
-BARE = "{% for line in lines %}{{ line }}{% endfor %}"
+BATCH = 100
+"""Pages after which the sides take turns."""
+SHEET = re.compile(r"/week-\d+/\Z")
+BARE = Environment(autoescape=True).from_string("{% for line in lines %}{{ line }}{% endfor %}")
 
 
-def checking(tree: Path, rounds: int) -> dict[str, float]:
+class Clock:
+    """Adds up the processor seconds of what it is given to do."""
+
+    def __init__(self):
+        """Nothing is spent yet."""
+        self.seconds = 0.0
+
+    def __call__(self, work, *arguments):
+        """What `work` gives."""
+        begun = time.process_time()
+        made = work(*arguments)
+        self.seconds += time.process_time() - begun
+        return made
+
+
+def checking(tree, ours, theirs):
     """Loading and checking the tree, beside reading the same files as YAML and no more."""
     files = sorted(tree.rglob("*.yaml"))
-
-    def read() -> None:
-        for path in files:
-            yaml.load(path.read_bytes(), Loader=yaml.CSafeLoader)
-
-    ours, theirs = _lowest(rounds, lambda: check(load(tree)), read)
-    return {"ours": ours, "theirs": theirs}
+    ours(lambda: check(load(tree)))
+    theirs(lambda: [yaml.load(path.read_bytes(), Loader=yaml.CSafeLoader) for path in files])
+    return {"files": len(files)}
 
 
-def sheets(tree: Path, rounds: int) -> dict[str, float]:
-    """Page data and templates of all session pages, beside a template that only passes on as many bytes."""
+def sheets(tree, ours, theirs):
+    """Words, pictures and templates of the session pages, beside a bare template that passes on as many bytes.
+
+    The plans and running orders of the one side and the lines of the other are there before.
+    """
     catalogue = load(tree).catalogue
-    renderer = Renderer(catalogue, assets(), SITE)
-    ready = list(renderer.sheets_prepared())
-    pages = [sheet().text for sheet in ready]
-    bare = Environment(autoescape=True).from_string(BARE)
-    lines = [["x" * len(line.encode()) for line in page.splitlines(keepends=True)] for page in pages]
-    written = sum(len(bare.render(lines=one)) for one in lines)
-    assert written == sum(len(page.encode()) for page in pages)
+    pages = Renderer(catalogue, assets(), SITE).pages()
+    many = written = 0
+    ribbons(catalogue, ours)
+    while batch := [page.text for page in islice(iter(lambda: sheet(ours, pages), None), BATCH)]:
+        texts = [["x" * len(line.encode()) for line in text.splitlines(keepends=True)] for text in batch]
+        bare = theirs(lambda texts: [BARE.render(lines=lines) for lines in texts], texts)
+        if list(map(len, bare)) != [len(text.encode()) for text in batch]:
+            raise AssertionError("both sides write as many bytes")
+        many, written = many + len(batch), written + sum(map(len, bare))
+    return {"pages": many, "bytes": written}
 
-    def loop() -> None:
-        for one in lines:
-            bare.render(lines=one)
 
-    def render() -> None:
-        for sheet in ready:
-            sheet()
+def ribbons(catalogue, ours):
+    """Draw the ribbons of all sessions: in a build they are drawn with the day page, and once for both pages."""
+    for programme in catalogue.programmes.values():
+        for version in programme.versions:
+            for facts in session_facts(catalogue, version):
+                _ = facts.order.segments
+                ours(session_ribbon, facts)
 
-    ours, theirs = _lowest(rounds, render, loop)
-    return {"ours": ours, "theirs": theirs, "pages": len(pages), "bytes": written}
+
+def sheet(ours, pages):
+    """The next session page, or None; the time of other pages is not counted."""
+    while True:
+        apart = Clock()
+        page = apart(next, pages, None)
+        if page is None or SHEET.search(page.address):
+            ours.seconds += apart.seconds
+            return page
+
+
+def main(what, tree, rounds):
+    """Measure, and print the lowest of each side."""
+    measured = []
+    for _ in range(int(rounds)):
+        ours, theirs = Clock(), Clock()
+        facts = {"checking": checking, "sheets": sheets}[what](Path(tree), ours, theirs)
+        measured.append((ours.seconds, theirs.seconds))
+    lowest = [min(side) for side in zip(*measured, strict=True)]
+    print(json.dumps({"ours": lowest[0], "theirs": lowest[1], **facts}))
+
+
+if __name__ == "__main__":
+    main(*sys.argv[1:])

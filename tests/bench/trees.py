@@ -1,8 +1,9 @@
 """Trees of any number of versions for measuring: the demo's exercises and routines under invented programmes.
 
-`plant(folder, versions)` writes real files; the same number gives the same tree. Ten versions make a programme:
-five phases of four weeks, each in two editions. A version has the shape and about the size of a demo version:
-two days of three blocks with warm-up and cool-down, for two levels. The doses are no sensible training.
+`plant(folder, versions)` writes real files; a larger tree begins with the files of a smaller one. Ten versions
+make a programme: five phases of four weeks, each in two editions. A version has the shape and about the size of
+a demo version: two days of three blocks with warm-up and cool-down, for two levels. The doses are no sensible
+training.
 """
 
 import shutil
@@ -19,9 +20,17 @@ FIRST_MONDAY = date(2027, 1, 11)
 WEEKDAYS = (("mon", "thu"), ("tue", "fri"), ("sun", "wed or thu"))
 
 # Exercises of the demo that fill a place in a block; with two names the first is the starters'.
-JUMPS = (("quick-drop", "jump-and-freeze"), ("stop-step", "forward-jump"), ("ankle-bounce", "step-off-landing"))
+JUMPS = (
+    ("quick-drop", "jump-and-freeze"),
+    ("stop-step", "forward-jump"),
+    ("ankle-bounce", "step-off-landing"),
+)
 LEGS = (("chair-squat", "bag-squat"), ("split-squat", "step-back"), ("hip-hinge", "bag-hinge"))
-ARMS = (("wall-push-up", "worktop-push-up"), ("lying-towel-pull", "bag-row"), ("worktop-push-up", "floor-push-up"))
+ARMS = (
+    ("wall-push-up", "worktop-push-up"),
+    ("lying-towel-pull", "bag-row"),
+    ("worktop-push-up", "floor-push-up"),
+)
 TRUNK = ("front-plank", "side-plank", "side-plank-knees", "wall-sit", "towel-foot-row")
 EASY = ("dead-bug", "shoulder-tap", "glute-bridge")
 
@@ -31,7 +40,7 @@ THINGS = ("hips", "feet", "landings", "shoulders", "knees", "back", "breath", "h
 
 def plant(folder: Path, versions: int) -> Path:
     """Write a tree with that many versions into `folder`, made if need be; gives the folder."""
-    random = Random(versions)
+    random = Random(0)
     folder.mkdir(parents=True, exist_ok=True)
     for name in ("exercises", "routines"):
         shutil.copytree(DEMO / name, folder / name)

@@ -1,5 +1,6 @@
 """One browser for the session; watched phones and desk screens for each test that asks."""
 
+import json
 import os
 import re
 from collections.abc import Callable, Iterator
@@ -13,7 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
 from generator.cli import main
 from tests.browser import chromium, crowded
-from tests.browser.demo import demo
+from tests.browser.demo import demo, kinds
 from tests.browser.watch import Watch
 from tests.conftest import ROOT, Serve
 
@@ -30,6 +31,8 @@ DESKTOP = {"viewport": {"width": 1280, "height": 800}}
 # What the preview's own script says when it starts.
 GREETING = ("console log: Enabled live reload",)
 OpenContext = Callable[..., BrowserContext]
+OpenPage = Callable[..., Page]
+Visit = Callable[[Page, str], None]
 # Nothing may leave the machine by the browser's own doing, or a test of "no requests" says nothing.
 QUIET = [
     "--disable-background-networking",
@@ -99,25 +102,71 @@ def browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[
 
 
 @pytest.fixture
-def open_context(browser: Browser, built_site: Path) -> Iterator[OpenContext]:
+def open_context(browser: Browser) -> Iterator[OpenContext]:
     """`open_context(**options)`: a watched browser context; at the end nothing may have been complained of."""
     opened: list[tuple[BrowserContext, Watch]] = []
 
     def open_(*, preview: bool = False, **options: Any) -> BrowserContext:
         context = browser.new_context(**options)
         opened.append((context, Watch(context, GREETING if preview else ())))
-        if not preview:
-            serve_from_public_path(context, built_site)
         return context
 
     yield open_
     for context, _ in opened:
         context.close()
-    assert [problem for _, watch in opened for problem in watch.problems] == []
+    assert [problem for _, watch in opened for problem in watch.problems()] == []
 
 
-def serve_from_public_path(context: BrowserContext, site: Path) -> None:
-    """Answers requests below the path of `site_url`, which the 404 page asks for from wherever it is shown."""
+@pytest.fixture(scope="session")
+def kept_pages() -> dict[str, tuple[Page, Watch]]:
+    """Pages that are used again, by the options of their context."""
+    return {}
+
+
+@pytest.fixture
+def open_page(browser: Browser, kept_pages: dict[str, tuple[Page, Watch]]) -> Iterator[OpenPage]:
+    """`open_page(**options)`: a watched page, for tests that leave nothing behind on the device.
+
+    A browser context takes longer to open than ten pages to load, so the next test that asks for the same
+    options gets the same page.
+    """
+    used: list[Watch] = []
+
+    def open_(**options: Any) -> Page:
+        key = json.dumps(options, sort_keys=True)
+        if key not in kept_pages:
+            context = browser.new_context(**options)
+            kept_pages[key] = context.new_page(), Watch(context)
+        page, watch = kept_pages[key]
+        used.append(watch)
+        page.set_viewport_size(options.get("viewport", {"width": 1280, "height": 720}))
+        page.emulate_media(media="null")
+        return page
+
+    yield open_
+    assert [problem for watch in used for problem in watch.problems()] == []
+
+
+@pytest.fixture
+def visit(site_url: str, built_site: Path) -> Iterator[Visit]:
+    """`visit(page, kind)` goes to the demo's page of this kind."""
+    routed: list[Page] = []
+
+    def go(page: Page, kind: str) -> None:
+        if kind == "missing":
+            answer_at_public_address(page, built_site)
+            routed.append(page)
+        page.goto(site_url + kinds()[kind])
+
+    yield go
+    for page in routed:
+        # Its icon may still be on the way.
+        page.goto("about:blank")
+        page.unroute_all(behavior="wait")
+
+
+def answer_at_public_address(page: Page, site: Path) -> None:
+    """Answers requests below the path of `site_url`, where the page for a wrong address looks for its files."""
     path = urlsplit(public_address()).path
 
     def answer(route: Route) -> None:
@@ -125,7 +174,7 @@ def serve_from_public_path(context: BrowserContext, site: Path) -> None:
         file = site / wanted / "index.html" if not wanted or wanted.endswith("/") else site / wanted
         route.fulfill(path=file)
 
-    context.route(lambda url: urlsplit(url).path.startswith(path), answer)
+    page.route(lambda url: urlsplit(url).path.startswith(path), answer)
 
 
 def public_address() -> str:
@@ -165,5 +214,11 @@ def desktop(open_context: OpenContext) -> BrowserContext:
 
 @pytest.fixture
 def page(phone: BrowserContext) -> Page:
-    """A page on the phone."""
+    """A page on a phone that nobody has used before."""
     return phone.new_page()
+
+
+@pytest.fixture
+def kept_page(open_page: OpenPage) -> Page:
+    """A page on a phone, for tests that leave nothing behind."""
+    return open_page(**PHONE)

@@ -77,7 +77,7 @@ def _version() -> dict[str, Any]:
         {"kind": "straight sets", "stations": _stations(sets=ROUNDS)},
         {"kind": "circuit", "rounds": ROUNDS, "stations": _stations()},
     ]
-    many = [{"kind": "circuit", "rounds": 14, "stations": _stations()[:2]}]
+    many = [{"kind": "circuit", "rounds": {"first": 14, "second": [14, 0]}, "stations": _stations()[:2]}]
     routines = {"warm-up": "home-warm-up", "cool-down": "easy-down"}
     routines = {
         kind: name for kind, name in routines.items() if (DEMO / "routines" / f"{name}.yaml").exists()

@@ -31,7 +31,7 @@ _DAY = r"""() => {
   }
   const sessions = all(document, ".sessions li").map((li) => {
     const link = li.querySelector("a");
-    return [link.getAttribute("href"), text(link)];
+    return link ? [link.getAttribute("href"), text(link)] : ["", text(li)];
   });
   return {sessions, stations};
 }"""
@@ -78,7 +78,7 @@ class Station:
 
 @dataclass(frozen=True)
 class DayShown:
-    """(address, words) of each session and the stations, warm-up first."""
+    """(address, words) of each session, the address empty where there is none; and the stations, warm-up first."""
 
     sessions: list[tuple[str, str]]
     stations: list[Station]

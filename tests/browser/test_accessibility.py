@@ -1,5 +1,6 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -7,13 +8,18 @@ import axe_playwright_python
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenContext
+from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 # Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
 LEFT_OUT = [["[data-md-toggle]"], ["label.md-overlay"]]
 RUN = "(leftOut) => axe.run({exclude: leftOut}, {resultTypes: ['violations']})"
+
+
+@pytest.fixture
+def page(kept_page: Page) -> Page:
+    return kept_page
 
 
 def violations(page: Page) -> list[str]:
@@ -28,23 +34,24 @@ def violations(page: Page) -> list[str]:
 @pytest.mark.parametrize("screen", [PHONE, DESKTOP], ids=["phone", "desktop"])
 @pytest.mark.parametrize("kind", kinds())
 def test_no_rule_is_broken(
-    open_context: OpenContext, site_url: str, kind: str, screen: dict[str, object], scheme: str
+    open_page: OpenPage, visit: Visit, kind: str, screen: dict[str, object], scheme: str
 ) -> None:
-    page = open_context(**screen, color_scheme=scheme).new_page()
-    page.goto(site_url + kinds()[kind])
+    page = open_page(**screen, color_scheme=scheme)
+    visit(page, kind)
     page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
     assert violations(page) == []
 
 
 def test_a_broken_rule_would_be_noticed(page: Page) -> None:
+    page.goto("about:blank")
     page.set_content("<html><body><img src='x.png'><p style='color:#bbb;background:#fff'>pale</p>")
     rules = {one.split(":")[0] for one in violations(page)}
     assert {"image-alt", "color-contrast", "html-has-lang"} <= rules
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_the_first_tab_skips_to_the_page(page: Page, site_url: str, kind: str) -> None:
-    page.goto(site_url + kinds()[kind])
+def test_the_first_tab_skips_to_the_page(page: Page, visit: Visit, kind: str) -> None:
+    visit(page, kind)
     page.keyboard.press("Tab")
     skip = page.get_by_role("link", name="Skip to")
     expect(skip).to_be_focused()
@@ -54,11 +61,42 @@ def test_the_first_tab_skips_to_the_page(page: Page, site_url: str, kind: str) -
 
 
 @pytest.mark.parametrize("kind", ["day", "session", "programme", "exercises"])
-def test_the_focus_can_be_seen_wherever_it_goes(page: Page, site_url: str, kind: str) -> None:
-    page.goto(site_url + kinds()[kind])
+def test_the_focus_can_be_seen_wherever_it_goes(page: Page, visit: Visit, kind: str) -> None:
+    visit(page, kind)
     for _ in range(12):
         page.keyboard.press("Tab")
         width = page.evaluate("parseFloat(getComputedStyle(document.activeElement).outlineWidth)")
         style = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
         assert width >= 2, page.evaluate("document.activeElement.outerHTML")
         assert style != "none"
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_hint_in_the_search_box_can_be_read(open_page: OpenPage, visit: Visit, scheme: str) -> None:
+    """Which axe does not look at. WCAG 2.2, 1.4.3 Contrast (Minimum): 4.5 to 1."""
+    page = open_page(**PHONE, color_scheme=scheme)
+    visit(page, "exercises")
+    ink, paper = page.get_by_label("Find an exercise").evaluate(
+        "one => [getComputedStyle(one, '::placeholder').color, getComputedStyle(one).backgroundColor]"
+    )
+    assert contrast(ink, paper) >= 4.5
+
+
+def contrast(one: str, other: str) -> float:
+    """The contrast ratio of two opaque colours as WCAG 2.2 defines it."""
+    darker, lighter = sorted(map(luminance, (one, other)))
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def luminance(colour: str) -> float:
+    parts = re.fullmatch(r"rgb\((\d+), (\d+), (\d+)\)", colour)
+    assert parts, colour
+    shares = [int(part) / 255 for part in parts.groups()]
+    red, green, blue = (s / 12.92 if s <= 0.04045 else ((s + 0.055) / 1.055) ** 2.4 for s in shares)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def test_the_contrast_of_black_and_white_is_21() -> None:
+    assert contrast("rgb(0, 0, 0)", "rgb(255, 255, 255)") == pytest.approx(21)
+    # #767676 on white, a pair that is often quoted (from memory).
+    assert contrast("rgb(118, 118, 118)", "rgb(255, 255, 255)") == pytest.approx(4.54, abs=0.01)

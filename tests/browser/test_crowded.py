@@ -3,13 +3,19 @@
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenPage
 from tests.browser.crowded import CROWDED, ROUNDS, STATIONS
 from tests.browser.demo import Row, Session, Tree
 from tests.browser.geometry import cut_off, overlaps, targets, too_wide
 from tests.browser.paper import FORMATS, clock_times, missing_in_order, printed, words
+from tests.browser.reading_pages import read_day
+
+
+@pytest.fixture
+def page(kept_page: Page) -> Page:
+    return kept_page
 
 
 @pytest.fixture
@@ -75,14 +81,14 @@ def test_rounds_beyond_the_columns_go_on_below(
 @pytest.mark.parametrize("size", [100, 200])
 @pytest.mark.parametrize("width", [320, 360, 768])
 def test_a_crowded_page_fits_the_screen(
-    open_context: OpenContext,
+    open_page: OpenPage,
     extra_url: str,
     long_session: Session,
     many_rounds: Session,
     width: int,
     size: int,
 ) -> None:
-    page = open_context(**PHONE | {"viewport": {"width": width, "height": 740}}).new_page()
+    page = open_page(**PHONE | {"viewport": {"width": width, "height": 740}})
     for address in (long_session.address, many_rounds.address, long_session.day.address):
         page.goto(extra_url + address)
         page.evaluate(f"document.documentElement.style.fontSize = '{size}%'")
@@ -94,12 +100,34 @@ def test_a_crowded_page_fits_the_screen(
 
 @pytest.mark.parametrize("width", [320, 360, 768])
 def test_no_tempo_is_broken_into_two_lines(
-    open_context: OpenContext, extra_url: str, long_session: Session, width: int
+    open_page: OpenPage, extra_url: str, long_session: Session, width: int
 ) -> None:
     """`3-1-` at the end of a line reads like a tempo of its own."""
-    page = open_context(**PHONE | {"viewport": {"width": width, "height": 740}}).new_page()
+    page = open_page(**PHONE | {"viewport": {"width": width, "height": 740}})
     page.goto(extra_url + long_session.address)
     tempos = page.get_by_role("rowheader").get_by_text("tempo 3-1-1-0", exact=True)
     in_lines = tempos.evaluate_all("all => all.map((one) => one.getClientRects().length)")
     assert len(in_lines) == 3 * STATIONS
     assert set(in_lines) == {1}
+
+
+@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+def test_a_week_without_a_session_says_so(
+    open_page: OpenPage, extra_url: str, many_rounds: Session, script: bool
+) -> None:
+    """An amount of 0 leaves everything out in the last week of the last level."""
+    day = many_rounds.day
+    level, week = list(day.version.levels)[-1], day.version.weeks
+    page = open_page(**PHONE, java_script_enabled=script)
+    page.goto(extra_url + day.address)
+    if script:
+        page.get_by_label("Level").select_option(level)
+        page.get_by_label("Week").select_option(str(week))
+    sessions = read_day(page).sessions
+    assert ("", f"No session for {day.version.levels[level]} in week {week}") in sessions
+    assert len(sessions) == (1 if script else len(day.cells))
+    page.goto(f"{extra_url}{day.address}{level}/week-{week}/")
+    expect(page.get_by_role("heading", level=1)).to_have_text(day.title)
+    expect(
+        page.get_by_text(f"Nothing is planned for {day.version.levels[level]} in this week.")
+    ).to_be_visible()

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenContext
+from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
 from tests.browser.geometry import cut_off, overlaps, targets, too_wide
 
@@ -13,22 +13,27 @@ THUMB = 44
 LEAST = 24
 
 
+@pytest.fixture
+def page(kept_page: Page) -> Page:
+    return kept_page
+
+
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 @pytest.mark.parametrize("kind", kinds())
-def test_no_page_scrolls_sideways(open_context: OpenContext, site_url: str, kind: str, script: bool) -> None:
-    page = open_context(java_script_enabled=script).new_page()
-    page.goto(site_url + kinds()[kind])
+def test_no_page_scrolls_sideways(open_page: OpenPage, visit: Visit, kind: str, script: bool) -> None:
+    page = open_page(java_script_enabled=script)
+    visit(page, kind)
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 740})
         assert too_wide(page) == [], f"{width} px"
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_double_type_neither_overlaps_nor_is_cut(open_context: OpenContext, site_url: str, kind: str) -> None:
+def test_double_type_neither_overlaps_nor_is_cut(open_page: OpenPage, visit: Visit, kind: str) -> None:
     """WCAG 2.2, 1.4.4 Resize Text: 200 % without loss of content."""
     for screen in (PHONE, DESKTOP):
-        page = open_context(**screen).new_page()
-        page.goto(site_url + kinds()[kind])
+        page = open_page(**screen)
+        visit(page, kind)
         page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
         page.evaluate("document.documentElement.style.fontSize = '200%'")
         heading = page.locator("h1").evaluate("one => parseFloat(getComputedStyle(one).fontSize)")
@@ -39,6 +44,7 @@ def test_double_type_neither_overlaps_nor_is_cut(open_context: OpenContext, site
 
 
 def test_overlapping_cut_and_wide_text_would_be_noticed(page: Page) -> None:
+    page.goto("about:blank")
     page.set_content("""<body style="margin:0"><p style="position:absolute;top:9px">one text</p>
         <p style="position:absolute;top:9px">and another</p>
         <p style="position:absolute;top:90px;width:50px;overflow:hidden;white-space:nowrap">cut in the middle</p>
@@ -50,11 +56,9 @@ def test_overlapping_cut_and_wide_text_would_be_noticed(page: Page) -> None:
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 @pytest.mark.parametrize("kind", kinds())
-def test_what_is_tapped_fits_a_thumb(
-    open_context: OpenContext, site_url: str, kind: str, script: bool
-) -> None:
-    page = open_context(**PHONE, java_script_enabled=script).new_page()
-    page.goto(site_url + kinds()[kind])
+def test_what_is_tapped_fits_a_thumb(open_page: OpenPage, visit: Visit, kind: str, script: bool) -> None:
+    page = open_page(**PHONE, java_script_enabled=script)
+    visit(page, kind)
     selector = ".cards a, .sessions a, button, select, summary, input:not([type=checkbox]), td label"
     small = [one for one in targets(page, selector) if one["height"] < THUMB]
     assert small == []
@@ -62,17 +66,17 @@ def test_what_is_tapped_fits_a_thumb(
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_links_outside_sentences_are_large_enough(page: Page, site_url: str, kind: str) -> None:
-    page.goto(site_url + kinds()[kind])
+def test_links_outside_sentences_are_large_enough(page: Page, visit: Visit, kind: str) -> None:
+    visit(page, kind)
     links = targets(page, "nav a, footer a, td a, h3 a, h2 a")
     assert links
     assert [one for one in links if one["height"] < LEAST] == []
 
 
 @pytest.mark.parametrize("kind", ["day", "session"])
-def test_the_first_screen_says_what_to_do(page: Page, site_url: str, kind: str) -> None:
+def test_the_first_screen_says_what_to_do(page: Page, visit: Visit, kind: str) -> None:
     """On a phone the way on is in sight without scrolling."""
-    page.goto(site_url + kinds()[kind])
+    visit(page, kind)
     way_on = page.locator(".sessions a:visible, .tools button").first
     box = way_on.bounding_box()
     assert box

@@ -81,15 +81,15 @@ def test_weeks_turn_on_monday_through_clock_changes_and_year_ends(
     ]
 
 
-def test_the_current_phase_is_the_last_that_has_started(page: Page, site_url: str, script: str) -> None:
-    page.goto(site_url)
+def test_the_current_phase_is_the_last_that_has_started(kept_page: Page, site_url: str, script: str) -> None:
+    kept_page.goto(site_url)
     starts = [date(2026, 10, 5), date(2026, 11, 9), date(2027, 1, 11)]
     days = [date(2026, 9, 1) + timedelta(days=off) for off in range(200)]
     expected = [max([i for i, start in enumerate(starts) if start <= day], default=0) for day in days]
     assert set(expected) == {0, 1, 2}
     body = "return given.days.map((day) => m.currentPhase(Date.parse(day), given.starts))"
     given = {"days": [d.isoformat() for d in days], "starts": [s.isoformat() for s in starts]}
-    assert call(page, site_url, script, body, given) == expected
+    assert call(kept_page, site_url, script, body, given) == expected
 
 
 @pytest.mark.parametrize(
@@ -104,6 +104,8 @@ def test_the_current_phase_is_the_last_that_has_started(page: Page, site_url: st
         (60, 52, "finished"),
     ],
 )
-def test_weeks_in_words(page: Page, site_url: str, script: str, week: int, weeks: int, words: str) -> None:
-    page.goto(site_url)
-    assert call(page, site_url, script, "return m.weekWords(...given)", [week, weeks]) == words
+def test_weeks_in_words(
+    kept_page: Page, site_url: str, script: str, week: int, weeks: int, words: str
+) -> None:
+    kept_page.goto(site_url)
+    assert call(kept_page, site_url, script, "return m.weekWords(...given)", [week, weeks]) == words

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
-from tests.browser.conftest import OpenContext
+from tests.browser.conftest import OpenContext, OpenPage
 from tests.browser.demo import Day, Session, demo, near, recipe_kg
 from tests.browser.paper import (
     FORMATS,
@@ -38,8 +38,8 @@ ASK = "Ask your coach, physiotherapist or doctor before you go on."
 
 
 @pytest.fixture
-def page(open_context: OpenContext) -> Page:
-    return open_context(color_scheme="dark").new_page()
+def page(open_page: OpenPage) -> Page:
+    return open_page(color_scheme="dark")
 
 
 @pytest.fixture(scope="session")
@@ -109,6 +109,7 @@ def test_a_sheet_is_black_and_white(page: Page, site_url: str, session: Session)
 
 
 def test_a_colour_would_be_noticed(page: Page) -> None:
+    page.goto("about:blank")
     page.set_content("<p style='color:#102a83'>blue</p>")
     assert len(colours(printed(page, "A4"))) == 1
 
@@ -165,10 +166,10 @@ def test_the_print_button_prints(open_context: OpenContext, site_url: str) -> No
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 def test_a_day_page_prints_dark_on_white_with_its_cautions(
-    open_context: OpenContext, site_url: str, script: bool
+    open_page: OpenPage, site_url: str, script: bool
 ) -> None:
     day = TREE.versions[-1].days[0]
-    page = open_context(color_scheme="dark", java_script_enabled=script).new_page()
+    page = open_page(color_scheme="dark", java_script_enabled=script)
     page.goto(site_url + day.address)
     sheets = printed(page, "A4")
     text = " ".join(words(sheets, number) for number in range(len(sheets.pages)))

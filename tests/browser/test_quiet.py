@@ -8,7 +8,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenContext, public_address
+from tests.browser.conftest import DESKTOP, PHONE, OpenContext, Visit, public_address
 from tests.browser.demo import kinds
 from tests.browser.watch import Watch
 from tests.conftest import SUB_PATH, Serve
@@ -26,7 +26,12 @@ def test_every_kind_of_page_is_looked_at(built_site: Path) -> None:
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("screen", [PHONE, DESKTOP], ids=["phone", "desktop"])
 def test_every_kind_of_page_is_quiet(
-    open_context: OpenContext, site_url: str, screen: dict[str, object], scheme: str, script: bool
+    open_context: OpenContext,
+    visit: Visit,
+    site_url: str,
+    screen: dict[str, object],
+    scheme: str,
+    script: bool,
 ) -> None:
     context = open_context(**screen, color_scheme=scheme, java_script_enabled=script)
     asked: list[str] = []
@@ -34,8 +39,8 @@ def test_every_kind_of_page_is_quiet(
     page = context.new_page()
     violations = "window.broken = []; addEventListener('securitypolicyviolation', (e) => broken.push(e.violatedDirective))"
     page.add_init_script(violations)
-    for address in kinds().values():
-        page.goto(site_url + address)
+    for kind in kinds():
+        visit(page, kind)
         if script:
             assert page.evaluate("broken") == []
     # The 404 page is shown at any depth, so it names its files from the top of the host.
@@ -46,9 +51,9 @@ def test_every_kind_of_page_is_quiet(
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_every_kind_of_page_has_the_policy(page: Page, site_url: str, kind: str) -> None:
-    page.goto(site_url + kinds()[kind])
-    policy = page.locator("meta[http-equiv='Content-Security-Policy']").get_attribute("content")
+def test_every_kind_of_page_has_the_policy(kept_page: Page, visit: Visit, kind: str) -> None:
+    visit(kept_page, kind)
+    policy = kept_page.locator("meta[http-equiv='Content-Security-Policy']").get_attribute("content")
     assert policy
     rules = {rule.split()[0]: rule.split()[1:] for rule in policy.split(";")}
     assert rules["default-src"] == ["'none'"]
@@ -83,11 +88,13 @@ def test_the_watch_notices(
     head = f'<meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="{rule}">'
     (tmp_path / "index.html").write_text(f'{head}<body><script src="bad.js"></script>', encoding="utf-8")
     (tmp_path / "bad.js").write_text(script, encoding="utf-8")
+    noticed: list[str] = []
     with serve(tmp_path) as url:
         page = context.new_page()
         page.goto(url, wait_until="commit")
         for _ in range(100):
-            if any(re.match(problem, found) for found in watch.problems):
+            noticed += watch.problems()
+            if any(re.match(problem, found) for found in noticed):
                 return
             page.wait_for_timeout(50)
-    pytest.fail(f"not noticed; noticed: {watch.problems}")
+    pytest.fail(f"not noticed; noticed: {noticed}")

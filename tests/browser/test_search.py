@@ -11,9 +11,9 @@ EXERCISES = demo().files["exercises"]
 
 
 @pytest.fixture
-def index(page: Page, site_url: str) -> Page:
-    page.goto(f"{site_url}exercises/")
-    return page
+def index(kept_page: Page, site_url: str) -> Page:
+    kept_page.goto(f"{site_url}exercises/")
+    return kept_page
 
 
 def found(page: Page) -> list[str]:

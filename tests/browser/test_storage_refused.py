@@ -82,7 +82,7 @@ def without_cookies(
     watch = Watch(context)
     yield context
     context.close()
-    assert watch.problems == []
+    assert watch.problems() == []
 
 
 def test_a_day_works_with_cookies_blocked_in_the_browser(

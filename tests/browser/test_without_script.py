@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenPage, Visit
 from tests.browser.demo import Day, Session, Version, cells_named, demo, kinds
 from tests.browser.reading_pages import read_day, read_sheet, text_of
 
@@ -13,8 +13,8 @@ TREE = demo()
 
 
 @pytest.fixture
-def page(open_context: OpenContext) -> Page:
-    return open_context(**PHONE, java_script_enabled=False).new_page()
+def page(open_page: OpenPage) -> Page:
+    return open_page(**PHONE, java_script_enabled=False)
 
 
 def test_an_athlete_taps_from_the_first_page_to_an_exercise(page: Page, site_url: str) -> None:
@@ -175,8 +175,8 @@ def test_older_versions_say_so_and_lead_to_the_current_one(
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_nothing_is_offered_that_needs_script(page: Page, site_url: str, kind: str) -> None:
-    page.goto(site_url + kinds()[kind])
+def test_nothing_is_offered_that_needs_script(page: Page, visit: Visit, kind: str) -> None:
+    visit(page, kind)
     expect(page.get_by_role("heading", level=1)).to_be_visible()
     for role in ("button", "combobox", "searchbox"):
         expect(page.get_by_role(role)).to_have_count(0)
@@ -188,8 +188,8 @@ def test_every_exercise_is_listed(page: Page, site_url: str) -> None:
     assert sorted(page.locator("main .cards strong, #main .cards strong").all_inner_texts()) == names
 
 
-def test_a_wrong_address_leads_to_the_first_page(page: Page, site_url: str) -> None:
-    page.goto(f"{site_url}404.html")
+def test_a_wrong_address_leads_to_the_first_page(page: Page, visit: Visit) -> None:
+    visit(page, "missing")
     expect(page.get_by_role("heading", level=1)).to_have_text("There is no such page")
     page.get_by_role("link", name="Go to the first page").tap()
     expect(page.get_by_role("heading", level=1)).to_have_text(TREE.club["club"])

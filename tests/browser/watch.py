@@ -11,7 +11,7 @@ GIVEN_UP = "net::ERR_ABORTED"
 
 
 class Watch:
-    """Problems are, in words: console messages, script errors, failed requests, requests to elsewhere.
+    """Notes problems in words: console messages, script errors, failed requests, requests to elsewhere.
 
     What is `expected` is none.
     """
@@ -25,9 +25,10 @@ class Watch:
         context.on("requestfailed", self._failed)
         context.on("response", self._response)
 
-    @property
     def problems(self) -> list[str]:
-        return [problem for problem in self._noted if problem not in self._expected]
+        """What was noted since the last call."""
+        noted, self._noted = self._noted, []
+        return [problem for problem in noted if problem not in self._expected]
 
     def _console(self, message: ConsoleMessage) -> None:
         self._noted.append(f"console {message.type}: {message.text}")
