@@ -33,7 +33,7 @@ test: $(READY) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the t
 	@$(PY) -m tests.browser.chromium || true
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
-	$(PY) -m pytest $(PYTEST_ARGS) || status=1; \
+	$(PY) -m pytest -n auto $(PYTEST_ARGS) || status=1; \
 	exit $$status
 
 lint: $(READY) ## ruff and mypy
