@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenPage
 
 WEEK = timedelta(days=7)
 ZONES = [
@@ -54,9 +54,9 @@ def call(page: Page, site_url: str, script: str, body: str, argument: object) ->
 
 @pytest.mark.parametrize("zone", ZONES)
 def test_the_day_is_the_local_date_whatever_the_hour(
-    open_context: OpenContext, site_url: str, script: str, zone: str
+    open_page: OpenPage, site_url: str, script: str, zone: str
 ) -> None:
-    page = open_context(**PHONE, timezone_id=zone).new_page()
+    page = open_page(**PHONE, timezone_id=zone)
     page.goto(site_url)
     instants = [datetime.combine(day, hour, ZoneInfo(zone)) for day in DAYS for hour in HOURS]
     # A local time that the clocks skip is another one when it is read back.
@@ -68,9 +68,9 @@ def test_the_day_is_the_local_date_whatever_the_hour(
 
 @pytest.mark.parametrize("zone", ZONES)
 def test_weeks_turn_on_monday_through_clock_changes_and_year_ends(
-    open_context: OpenContext, site_url: str, script: str, zone: str
+    open_page: OpenPage, site_url: str, script: str, zone: str
 ) -> None:
-    page = open_context(**PHONE, timezone_id=zone).new_page()
+    page = open_page(**PHONE, timezone_id=zone)
     page.goto(site_url)
     starts = [monday(turn) + weeks * WEEK for turn in TURNS for weeks in (-5, -1, 0, 2)]
     pairs = [(day, start) for day in DAYS for start in starts]
