@@ -27,11 +27,12 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from generator.assets import assets
 from generator.catalogue import load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.findings import Finding
-from generator.render import COMPILED, ROOT, Page, Renderer, assets, policy
+from generator.render import COMPILED, OVERRIDES, ROOT, Page, Renderer, policy
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
@@ -99,7 +100,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
         assert self.checked is not None
         catalogue, self.checked = self.checked.catalogue, None
-        own = assets()
+        own = assets(OVERRIDES / "assets")
         config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
         for file in list(files):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
-import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -13,6 +11,7 @@ from typing import Any
 from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
 
+from generator.assets import Assets
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks import RULES, SOURCES
 from generator.checks.registry import SessionFacts
@@ -75,30 +74,6 @@ class Page:
     description: str
     themed: bool
     trail: tuple[Link, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Assets:
-    """Styles, scripts and pictures under names that change with their content."""
-
-    files: Mapping[str, tuple[str, bytes]]
-
-    @property
-    def addresses(self) -> dict[str, str]:
-        """Where the site has them, by the names they have in the theme folder."""
-        return {name: address for name, (address, _) in self.files.items()}
-
-
-def assets() -> Assets:
-    """The assets of every page, read from the theme folder; comments are left behind."""
-    found = {}
-    for path in sorted((OVERRIDES / "assets").iterdir()):
-        content = path.read_bytes()
-        if path.suffix == ".css":
-            content = re.sub(rb"/\*.*?\*/\s*", b"", content, flags=re.DOTALL)
-        digest = hashlib.sha256(content).hexdigest()[:8]
-        found[path.name] = f"assets/{path.stem}.{digest}{path.suffix}", content
-    return Assets(found)
 
 
 def policy(*, preview: bool) -> str:

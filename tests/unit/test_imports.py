@@ -28,6 +28,7 @@ STEPS = (
     ("figures",),
     ("drawing",),
     ("views",),
+    ("assets",),
     ("render",),
     ("feeds",),
     ("mkdocs_plugin", "paper"),
