@@ -9,11 +9,9 @@ from __future__ import annotations
 import hashlib
 import posixpath
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-
-import rjsmin
 
 _CSS_COMMENT = re.compile(rb"/\*.*?\*/\s*", re.DOTALL)
 _IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")
@@ -42,6 +40,18 @@ def assets(folder: Path) -> Assets:
         if path.is_file():
             found.add(path.relative_to(folder).as_posix())
     return Assets(found.files)
+
+
+def _without_comments(script: str) -> Iterator[str]:
+    """The lines of a script less those that are comments alone; what a text in backquotes holds stays."""
+    in_text = in_comment = False
+    for line in script.splitlines(keepends=True):
+        begins = line.lstrip()
+        if not in_text and (in_comment or begins.startswith(("//", "/**"))):
+            in_comment = not begins.startswith("//") and "*/" not in line
+            continue
+        in_text ^= line.count("`") % 2 == 1
+        yield line
 
 
 class _Found:
@@ -73,7 +83,7 @@ class _Found:
         if name.endswith(".css"):
             return _CSS_COMMENT.sub(b"", content)
         if name.endswith(".js"):
-            return self._script(name, rjsmin.jsmin(content.decode())).encode()
+            return self._script(name, "".join(_without_comments(content.decode()))).encode()
         return content
 
     def _script(self, name: str, text: str) -> str:
