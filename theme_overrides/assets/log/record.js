@@ -1,0 +1,81 @@
+// What a record of one session is, and how two copies of one become one. Pure.
+
+import { onScale } from "./effort.js";
+
+export const VERSION = 1;
+
+const text = [(value) => typeof value === "string", "text"];
+const amount = [(value) => Number.isFinite(value) && value >= 0, "a number from 0 up"];
+const count = [(value) => Number.isSafeInteger(value) && value >= 0, "a whole number from 0 up"];
+const moment = [(value) => Number.isFinite(value) && Math.abs(value) <= 864e13, "a time in milliseconds since 1970"];
+const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${words}, or null`];
+
+/** Every key of a station: whether a value fits, and what it has to be. */
+export const STATION = {
+  label: text, exercise: text, name: text, round: count, dose: text, reps: maybe(amount), way: text,
+};
+
+/** Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds. */
+export const RECORD = {
+  id: [(value) => /^[\w-]{1,64}$/.test(value) && text[0](value), "letters, digits and hyphens, at most 64"],
+  address: text, programme: text, version: text, plan: text, day: text, title: text, level: text,
+  week: count, planned: amount, started: moment, ended: maybe(moment), seconds: amount,
+  effort: maybe([onScale, "a whole number from 0 to 10"]),
+  note: text,
+};
+
+/** What is wrong with a record, such as "week is not a whole number from 0 up", or "" when it is one. */
+export function fault(record) {
+  if (!isObject(record)) return "it is not a record";
+  if (record.v !== VERSION) return `v is not ${VERSION}`;
+  if (!Array.isArray(record.stations)) return "stations is not a list";
+  return keysFault(record, RECORD, "") || firstFault(record.stations);
+}
+
+function firstFault(stations) {
+  for (const [index, station] of stations.entries()) {
+    const where = `station ${index + 1}`;
+    const wrong = isObject(station) ? keysFault(station, STATION, `${where}: `) : `${where} is not a station`;
+    if (wrong) return wrong;
+  }
+  return "";
+}
+
+function keysFault(object, keys, where) {
+  const wrong = Object.entries(keys).find(([key, [fits]]) => !fits(object[key]));
+  return wrong ? `${where}${wrong[0]} is not ${wrong[1][1]}` : "";
+}
+
+const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** A record that is about to start: nothing done yet, no effort, no note. `now` is in ms. */
+export function begun(id, session, now) {
+  return { v: VERSION, id, ...session, started: now, ended: null, seconds: 0, stations: [], effort: null, note: "" };
+}
+
+/**
+ * Takes into `ours` what another copy of the same session knows; true if that changed anything. `base` is what both
+ * grew from, where known: what we have changed since then stays ours. A finished station of either is never lost.
+ */
+export function absorb(ours, theirs, base) {
+  const before = JSON.stringify(ours);
+  for (const key of ["ended", "effort", "note"]) {
+    const empty = ours[key] === null || ours[key] === "";
+    if (base ? ours[key] === base[key] : empty) ours[key] = theirs[key];
+  }
+  ours.seconds = Math.max(ours.seconds, theirs.seconds);
+  ours.stations.push(...missing(ours.stations, theirs.stations));
+  return JSON.stringify(ours) !== before;
+}
+
+/** Those of `theirs` that are not among `ours`; one that was done twice is there twice. */
+function missing(ours, theirs) {
+  const left = ours.map(stationText);
+  return theirs.filter((station) => {
+    const at = left.indexOf(stationText(station));
+    if (at >= 0) left.splice(at, 1);
+    return at < 0;
+  });
+}
+
+const stationText = (station) => JSON.stringify(Object.keys(STATION).map((key) => station[key]));

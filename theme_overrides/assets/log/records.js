@@ -1,0 +1,123 @@
+// The log of one club's site on this device: a key a session, "log <home> <id>".
+//
+// Each session has a key of its own, so tabs with different sessions never write over each other. A tab that finds
+// its session changed by another tab takes in what that one knows before it writes. What the device refuses is held
+// in this tab: in its memory and, where that is allowed, in the store that outlives a reload. What is not ours, or
+// is of a later format, is passed over and never written upon.
+
+import { VERSION, absorb, begun, fault } from "./record.js";
+import * as store from "./store.js";
+
+const WHY = {
+  full: "This browser's store is full, so this session is in this tab only. Save it as a file before you close the tab.",
+  refused: "This browser keeps nothing for this site, so this session is in this tab only. Save it as a file before you leave the page.",
+};
+const held = new Map();
+const recalled = new Set();
+/** The text from which each record object grew: read or written last. */
+const texts = new WeakMap();
+
+const prefix = (home) => `log ${home} `;
+
+function freshId(home, now) {
+  const random = [...crypto.getRandomValues(new Uint8Array(5))].map((byte) => byte.toString(16).padStart(2, "0"));
+  const id = `${Math.abs(Math.trunc(now)).toString(36)}-${random.join("")}`;
+  return store.get(store.device(), prefix(home) + id) === null ? id : freshId(home, now);
+}
+
+/**
+ * A record of a session that starts at `now` (ms), not kept yet.
+ * session = {address, programme, version, plan, day, title, level, week, planned}, `planned` in seconds.
+ */
+export function newRecord(home, session, now) {
+  return begun(freshId(home, now), session, now);
+}
+
+/** Writes the record whole. Gives "" or, in a sentence for the athlete, why the device could not keep it. */
+export function keep(home, record) {
+  try {
+    const wrong = fault(record);
+    if (wrong) return `This session cannot be kept: ${wrong}.`;
+    const why = write(home, record);
+    if (!why) settle(home);
+    return why ? WHY[why] : "";
+  } catch (error) {
+    return `This session cannot be kept: ${error.message}.`;
+  }
+}
+
+function write(home, record) {
+  const before = prefix(home) + record.id;
+  takeIn(home, record);
+  const key = prefix(home) + record.id;
+  const text = JSON.stringify(record);
+  const why = store.put(store.device(), key, text);
+  if (why) hold(key, record, text);
+  else texts.set(record, text);
+  if (!why || key !== before) letGo(before);
+  return why;
+}
+
+function hold(key, record, text) {
+  held.set(key, record);
+  store.put(store.tab(), key, text);
+}
+
+function letGo(key) {
+  if (held.delete(key)) store.drop(store.tab(), key);
+}
+
+/** What another tab has written since; a text under the key that is no record of ours stays, and we move away. */
+function takeIn(home, record) {
+  const now = store.get(store.device(), prefix(home) + record.id);
+  if (now === null || now === texts.get(record)) return;
+  const theirs = parsed(now);
+  if (theirs) absorb(record, theirs, parsed(texts.get(record)));
+  else record.id = freshId(home, record.started);
+}
+
+/** The record that a text is; null for another's text, a damaged one, or a later format. */
+function parsed(text) {
+  try {
+    const record = JSON.parse(text);
+    return fault(record) ? null : record;
+  } catch {
+    return null;
+  }
+}
+
+/** Tries again to have the device keep what this tab holds. */
+function settle(home) {
+  recall(home);
+  for (const [key, record] of [...held]) if (key.startsWith(prefix(home))) write(home, record);
+}
+
+/** What this tab held before it was loaded again. */
+function recall(home) {
+  if (recalled.has(home)) return;
+  recalled.add(home);
+  for (const [key, text] of store.entries(store.tab(), prefix(home))) {
+    const record = parsed(text);
+    if (record && !held.has(key)) held.set(key, record);
+  }
+}
+
+/** Every record that can be read, oldest first, with those that this tab holds. */
+export function records(home) {
+  settle(home);
+  const found = new Map();
+  for (const [key, text] of store.entries(store.device(), prefix(home))) {
+    const record = parsed(text);
+    if (!record || key !== prefix(home) + record.id) continue;
+    found.set(key, record);
+    texts.set(record, text);
+  }
+  for (const record of unkept(home)) found.set(prefix(home) + record.id, record);
+  return [...found.values()].sort((a, b) => a.started - b.started || (a.id < b.id ? -1 : 1));
+}
+
+/** Records that only this tab holds, since the device refused them. */
+export function unkept(home) {
+  recall(home);
+  return [...held].filter(([key]) => key.startsWith(prefix(home))).map(([, record]) => record);
+}
