@@ -42,7 +42,14 @@ _POLICY = (
     "default-src 'none'; style-src 'self'; script-src 'self'{inline}; img-src 'self' data:; "
     "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
 )
-_KEPT = {"stop": "stop", "how": "how", "footer": "footer", "opening_sheet": "sheet", "opening_order": "order"}
+_KEPT = {
+    "stop": "stop",
+    "how": "how",
+    "footer": "footer",
+    "opening_sheet": "sheet",
+    "opening_order": "order",
+    "ways": "ways",
+}
 """Macros of parts.html by the names under which templates find them with their texts kept: for what stands
 word for word on many pages."""
 

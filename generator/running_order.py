@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from itertools import chain, count, islice
+from itertools import chain, count, islice, repeat
 from typing import Literal, NamedTuple
 
 from generator.amounts import Number
@@ -90,6 +90,13 @@ class RunningOrder:
     def segments(self) -> tuple[Segment, ...]:
         """The session from 0. Made when asked for: many figures need no more than the sums."""
         return tuple(_segments(self.stretches))
+
+    @property
+    def block_numbers(self) -> tuple[int, ...]:
+        """For every segment the number of its block, from 0; a rest after a block belongs to it."""
+        # Two blocks of a routine have one label, so the label does not tell them apart.
+        numbered = enumerate(self.stretches)
+        return tuple(chain.from_iterable(repeat(n // 2, len(stretch.pieces)) for n, stretch in numbered))
 
 
 def running_order(session: PlannedSession) -> RunningOrder:

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field, StrictBool, model_validator
 from generator.amounts import Number, Tempo
 from generator.model.base import FileModel, Maybe, Model
 from generator.model.fields import (
+    Begins,
     Contacts,
     FixedTempo,
     Id,
@@ -60,6 +61,7 @@ class Exercise(FileModel):
     tempo: Maybe[FixedTempo] = None
     seconds_per_rep: Maybe[SecondsPerRep] = Field(None, alias="seconds per rep")
     parts: Positions = 1
+    begins: Maybe[Begins] = None
     contacts: Contacts = 0
     landing: Landing = "none"
     needs: tuple[Title, ...] = ()
@@ -72,6 +74,11 @@ class Exercise(FileModel):
     harder: tuple[Option, ...] = ()
     instead: dict[Title, InsteadOption] = Field(default_factory=dict)
     figure: Maybe[dict[str, Any]] = None
+
+    @property
+    def begins_with(self) -> str:
+        """`lifting` or `lowering`: what the first rep begins with. The order of a tempo's counts says it not."""
+        return self.begins or ("lifting" if self.pattern == "pull" else "lowering")
 
     def rep_seconds(self, tempo: Tempo | None) -> Number | None:
         """Seconds of one rep at a station's `tempo`, else at the exercise's own; None without either."""

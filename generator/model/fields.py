@@ -216,5 +216,6 @@ Pattern = Literal[
 ]
 Measure = Literal["reps", "hold", "time", "distance"]
 Sides = Literal["both", "each", "alternating"]
+Begins = Literal["lowering", "lifting"]
 Landing = Literal["none", "low", "medium", "high"]
 Experience = Literal["beginner", "intermediate", "advanced"]

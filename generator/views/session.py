@@ -16,11 +16,11 @@ from generator.amounts import Number
 from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.drawing import end, ribbon
-from generator.model import Day
+from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.running_order import Segment, SegmentKind
 from generator.views import words
-from generator.views.base import Site, is_trained
+from generator.views.base import Link, Site, is_trained
 
 COLUMNS = 6
 """Most rounds side by side: what a phone and half a sheet of paper hold."""
@@ -34,16 +34,21 @@ _BETWEEN: dict[SegmentKind, str] = {
 }
 
 
-Head = tuple[str, str, Markup, str, Markup, Markup]
-"""What a station's row begins with: label, address, name, dose, detail and first cue. All of it is ready for
-the page: what a coach wrote is escaped once a station, not on every sheet."""
-Row = tuple[str, str, Markup, str, Markup, Markup, tuple[str, ...]]
+Head = tuple[str, str, str, Markup, str, Markup, Markup]
+"""What a station's row begins with: attributes for the script, label, address, name, dose, detail and first
+cue. All of it is ready for the page: what a coach wrote is escaped once a station, not on every sheet."""
+Row = tuple[str, str, str, Markup, str, Markup, Markup, tuple[str, ...]]
 """A station of the sheet: its head and the clock times of its rounds, padded to the table's columns."""
 
 
 class Table(NamedTuple):
-    """A block of the sheet. `rounds` are numbered columns, less the number where there is only one."""
+    """A block of the sheet. `rounds` are numbered columns, less the number where there is only one.
 
+    `number` counts the blocks of the session from 0, as the lines of the running order do.
+    """
+
+    number: int
+    kind: str
     mark: str
     title: str
     rounds: tuple[int, ...]
@@ -53,8 +58,17 @@ class Table(NamedTuple):
 
 
 Line = tuple[str, str, str, str, Markup, str]
-"""A segment as the page's list holds it: start, length and kind for the script, and for people the clock
-time, the words and how long it lasts. All of it is ready for the page, as in a row."""
+"""A segment as the page's list holds it: start, length and further attributes for the script, and for people
+the clock time, the words and how long it lasts. All of it is ready for the page, as in a row."""
+
+
+class Way(NamedTuple):
+    """A station's easier ways; `station` is its label in the running order."""
+
+    station: str
+    label: str
+    name: str
+    links: tuple[Link, ...]
 
 
 class Opening(NamedTuple):
@@ -68,6 +82,7 @@ class Opening(NamedTuple):
 class SessionPage:
     """One level, one week of one day. `tables` and `lines` go on where `opening` ends."""
 
+    day: str
     title: str
     level: str
     week: int
@@ -77,6 +92,7 @@ class SessionPage:
     opening: Opening
     tables: tuple[Table, ...]
     lines: tuple[Line, ...]
+    ways: tuple[Way, ...]
 
 
 Starts = dict[str, dict[int, Number]]
@@ -91,16 +107,30 @@ class SheetWords:
         self._site = site
         self.head = lru_cache(maxsize=2048)(self._head)
         self.doing = lru_cache(maxsize=2048)(self._doing)
+        self.attributes = lru_cache(maxsize=4096)(_attributes)
+        self._ways = lru_cache(maxsize=2048)(self._ways_of)
         self._openings: dict[tuple[int, tuple[PlannedBlock, ...]], Opening] = {}
 
-    def opening(self, blocks: tuple[PlannedBlock, ...], segments: Sequence[Segment]) -> Opening:
+    def opening(
+        self, blocks: tuple[PlannedBlock, ...], segments: Sequence[Segment], numbers: Sequence[int]
+    ) -> Opening:
         """The tables and lines of the warm-up; its last rest is there when something follows."""
         key = len(segments), blocks
         if key not in self._openings:
             self._openings[key] = Opening(
-                tuple(_tables(self, blocks, bout_starts(segments))), tuple(_lines(self, segments))
+                tuple(_tables(self, blocks, bout_starts(segments))), tuple(_lines(self, segments, numbers))
             )
         return self._openings[key]
+
+    def ways(self, blocks: Iterable[PlannedBlock]) -> tuple[Way, ...]:
+        """The easier ways of all stations that have some."""
+        stations = [station for block in blocks for station in block.stations]
+        return tuple([way for s in stations if (way := self._ways(s.label, s.section, s.exercise))])
+
+    def _ways_of(self, label: str, section: str, exercise_id: str) -> Way | None:
+        exercise = self._site.catalogue.exercise(exercise_id)
+        links = tuple([self._site.option_link(option) for option in exercise.easier])
+        return Way(label, _shown(label, section), exercise.name, links) if links else None
 
     def _head(self, station: PlannedStation, in_sets: bool) -> Head:
         """The beginning of a station's row."""
@@ -113,7 +143,8 @@ class SheetWords:
             self._site.load_words(station.load),
         ]
         return (
-            station.label if station.section == "day" else station.label.split()[-1],
+            _station_attributes(station, exercise),
+            _shown(station.label, station.section),
             f"exercises/{station.exercise}/",
             escape(exercise.name),
             amount,
@@ -138,29 +169,64 @@ class SheetWords:
         return escape(f"{told}{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}")
 
 
+def _shown(label: str, section: str) -> str:
+    """A station's label on the sheet, where a routine's is below the name of its block."""
+    return label if section == "day" else label.split()[-1]
+
+
+def _station_attributes(station: PlannedStation, exercise: Exercise) -> str:
+    """A station for the script: label, measure, and for reps their seconds, tempo and which way they begin."""
+    found = f'data-n="{station.label}" data-m="{station.measure}"'
+    if station.rep is not None:
+        found += f' data-rep="{station.rep}"'
+    if station.tempo:
+        found += f' data-tempo="{station.tempo.written}"'
+        if exercise.begins_with == "lifting":
+            found += ' data-begins="lifting"'
+    return found
+
+
+def _attributes(
+    kind: SegmentKind,
+    number: int,
+    station: str | None,
+    round_: int | None,
+    side: str | None,
+    reps: int | None,
+) -> str:
+    """A segment for the script, less its start and length: kind, block, station, round, side and reps."""
+    named = {"n": station, "r": round_, "side": side, "reps": reps}
+    rest = "".join([f' data-{name}="{value}"' for name, value in named.items() if value is not None])
+    return f'data-k="{kind}" data-b="{number}"{rest}'
+
+
 def session_page(
     sheet_words: SheetWords, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str
 ) -> SessionPage:
     """The finished words of a session page; `drawn` is its ribbon."""
-    blocks, segments = facts.plan.blocks, facts.order.segments
+    blocks, segments, numbers = facts.plan.blocks, facts.order.segments, facts.order.block_numbers
     warm_up = tuple([block for block in blocks if block.section == "warm-up"])
     begins = sum([segment.block == "warm-up" for segment in segments])
     return SessionPage(
+        day.id,
         day.title,
         next(level.name for level in version.levels if level.id == facts.plan.level),
         facts.plan.week,
         is_trained(facts.plan),
         words.minutes(facts.order.seconds),
         drawn,
-        sheet_words.opening(warm_up, segments[:begins]),
-        tuple(_tables(sheet_words, blocks[len(warm_up) :], bout_starts(segments[begins:]))),
-        tuple(_lines(sheet_words, segments[begins:])),
+        sheet_words.opening(warm_up, segments[:begins], numbers[:begins]),
+        tuple(_tables(sheet_words, blocks[len(warm_up) :], bout_starts(segments[begins:]), len(warm_up))),
+        tuple(_lines(sheet_words, segments[begins:], numbers[begins:])),
+        sheet_words.ways(blocks),
     )
 
 
-def _tables(sheet_words: SheetWords, blocks: Sequence[PlannedBlock], starts: Starts) -> Iterator[Table]:
+def _tables(
+    sheet_words: SheetWords, blocks: Sequence[PlannedBlock], starts: Starts, before: int = 0
+) -> Iterator[Table]:
     seen: set[str] = set()
-    for block in blocks:
+    for number, block in enumerate(blocks, before):
         mark = "" if block.label in seen else block.label
         seen.add(block.label)
         title = words.block_title(block)
@@ -169,7 +235,7 @@ def _tables(sheet_words: SheetWords, blocks: Sequence[PlannedBlock], starts: Sta
         for first in range(1, last + 1, COLUMNS):
             rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
             rows = tuple(_rows(sheet_words, block, rounds, starts))
-            yield Table(mark, title, rounds, column, rows, first == 1)
+            yield Table(number, block.kind, mark, title, rounds, column, rows, first == 1)
 
 
 def _rows(
@@ -182,14 +248,15 @@ def _rows(
         yield (*sheet_words.head(station, in_sets), times)
 
 
-def _lines(sheet_words: SheetWords, segments: Sequence[Segment]) -> Iterator[Line]:
+def _lines(sheet_words: SheetWords, segments: Sequence[Segment], numbers: Sequence[int]) -> Iterator[Line]:
     if not segments:
         return iter(())
     columns = zip(*segments, strict=True)
-    starts, lengths, kinds, blocks, stations, exercises, _, sides, reps = columns
+    starts, lengths, kinds, blocks, stations, exercises, rounds, sides, reps = columns
     doing = map(sheet_words.doing, kinds, blocks, stations, exercises, sides, reps)
+    attributes = map(sheet_words.attributes, kinds, numbers, stations, rounds, sides, reps)
     clocks, lasting = map(words.clock, starts), map(words.lasting, lengths)
-    return zip(map(str, starts), map(str, lengths), kinds, clocks, doing, lasting, strict=True)
+    return zip(map(str, starts), map(str, lengths), attributes, clocks, doing, lasting, strict=True)
 
 
 def session_ribbon(facts: SessionFacts) -> str:

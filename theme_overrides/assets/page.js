@@ -1,6 +1,8 @@
 // Wakes the page: today's phase and week, the remembered level, printing, search.
 // Every part looks for its own mark and does nothing without it; the page is whole without any of them.
 
+import { home, read, write } from "./store.js";
+
 const DAY = 864e5;
 
 export function today(now = new Date()) {
@@ -23,16 +25,6 @@ export function weekWords(week, weeks) {
 }
 
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
-
-function store(key, value) {
-  try {
-    if (value === undefined) return localStorage.getItem(key);
-    localStorage.setItem(key, value);
-  } catch {
-    // Private windows and full stores may refuse; the page works without memory.
-  }
-  return null;
-}
 
 function showPhases(day) {
   const groups = new Map();
@@ -59,9 +51,8 @@ function pickSession(main, day) {
   const form = main.querySelector("form.pick");
   const { week, level } = form.elements;
   const weeks = Number(main.dataset.weeks);
-  const home = new URL(document.body.dataset.root, location.href).pathname;
-  const key = `level ${home}${main.dataset.programme}`;
-  const remembered = store(key);
+  const key = `level ${home()}${main.dataset.programme}`;
+  const remembered = read(key);
   if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
   week.value = Math.min(Math.max(weekOn(day, main.dataset.starts), 1), weeks);
   const show = () => {
@@ -71,7 +62,7 @@ function pickSession(main, day) {
     }
   };
   form.addEventListener("change", () => {
-    store(key, level.value);
+    write(key, level.value);
     show();
   });
   form.addEventListener("submit", (event) => event.preventDefault());
@@ -103,6 +94,7 @@ showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);
 for (const form of all("form.find")) findExercises(form);
+for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main));
 for (const button of all("[data-print]")) {
   button.hidden = false;
   button.addEventListener("click", () => print());

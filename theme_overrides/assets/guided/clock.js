@@ -1,0 +1,28 @@
+// The time of a session in milliseconds, like the date's but without its jumps.
+
+/** A wall clock that is this much further on than the monotonic one means that the device has slept. */
+const SLEPT = 2_000;
+
+/**
+ * A clock {now, performanceAt}. It follows the monotonic clock, so a date that is set back, or slowly put right, does
+ * not move it. Some devices stop that clock while they sleep; the date then tells how long, and nothing tells such a
+ * leap from a date set forward, which is the rarer of the two. It never shows less than `earliest`, the last time that
+ * was seen before the page was loaded again.
+ */
+export function clock(earliest = 0, monotonic = () => performance.now(), wall = () => Date.now()) {
+  const first = wall() - monotonic();
+  let offset = Math.max(first, earliest - monotonic());
+  let seen = first;
+  return {
+    now() {
+      const difference = wall() - monotonic();
+      if (difference - seen > SLEPT) offset += difference - seen;
+      seen = difference;
+      return Math.round(monotonic() + offset);
+    },
+    /** The time of performance.now() at which this clock will show `at`. */
+    performanceAt(at) {
+      return at - offset;
+    },
+  };
+}

@@ -1,0 +1,86 @@
+// The guided session: wakes the session page's running order and leads through it by the clock.
+//
+// Everything that is loaded is imported from here, before a session begins: a new build of the site may take the
+// files away while it runs.
+
+import { keep, newRecord } from "../log/records.js";
+import { home, readValue } from "../store.js";
+import { readOrder } from "./order.js";
+import { forgetRunning, lockName, taken } from "./running.js";
+import { holdLock } from "./doors.js";
+import { Session } from "./session.js";
+import { clock } from "./clock.js";
+
+/** After this a session that was left is over; what was finished is in the log. */
+const FORGOTTEN_AFTER = 12 * 60 * 60 * 1000;
+
+export function wake(main) {
+  const order = readOrder(main);
+  const site = home();
+  const start = main.querySelector("[data-start]");
+  addStyles(main.dataset.guide);
+  start.addEventListener("click", () => enter({ steal: false, from: () => begun(site, order) }));
+  start.hidden = false;
+  const left = taken(site, order.session);
+  if (left && Date.now() - left.seen > FORGOTTEN_AFTER) closeLeft(site, left);
+  else if (left) enter({ steal: false, from: () => taken(site, order.session) ?? left });
+
+  function enter({ steal, from }) {
+    let session;
+    holdLock(lockName(site), {
+      steal,
+      got(release) {
+        session = new Session({ main, order, site, kept: from(), release });
+        session.open();
+        start.hidden = true;
+        session.closed = () => (start.hidden = false);
+      },
+      busy: () => ask(main, start, "A session is under way in another tab or window.", () => enter({ steal: true, from })),
+      lost() {
+        session.leave();
+        const again = () => taken(site, order.session) ?? begun(site, order);
+        ask(main, start, "The session goes on in another tab or window.", () => enter({ steal: true, from: again }));
+      },
+    });
+  }
+}
+
+/** A session that begins now, in the shape in which one under way is kept. */
+function begun(site, { session, plan }) {
+  const left = readValue(lockName(site));
+  if (left?.record) closeLeft(site, left);
+  const now = clock().now();
+  const record = newRecord(site, { ...session, planned: plan.length / 1000 }, now);
+  return { ...session, record, events: [], seen: now };
+}
+
+/** A session that nobody comes back to; what was finished is in the log. */
+function closeLeft(site, { record, seen }) {
+  if (record.ended === null) keep(site, { ...record, ended: seen });
+  forgetRunning(site);
+}
+
+function ask(main, start, text, action) {
+  document.querySelector(".elsewhere")?.remove();
+  const box = document.createElement("div");
+  box.className = "elsewhere";
+  box.setAttribute("role", "status");
+  const words = document.createElement("p");
+  words.textContent = text;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "Go on here instead";
+  button.addEventListener("click", () => {
+    box.remove();
+    action();
+  });
+  box.append(words, button);
+  start.parentElement.after(box);
+}
+
+function addStyles(address) {
+  const link = document.createElement("link");
+  link.rel = "stylesheet";
+  link.href = address;
+  document.head.append(link);
+}
