@@ -15,13 +15,14 @@ export const AGAIN_AFTER = 2_000;
  *                 stood before the phone slept
  *   way {station, way}    an easier way was chosen from here on; changes no time
  *
- * Gives {phase, index, into, left, limit, pace, done, ways, spent, paused, lead, since}
+ * Gives {phase, index, into, left, limit, pace, done, ways, spent, idle, lead, stopped}
  *   phase   "ready" (the lead), "going", "paused" or "over"; `stopped` says that the athlete ended it
  *   index, into   the segment and the milliseconds into it; into is below 0 in the lead
  *   left    milliseconds to the segment's end, or null when it waits for a tap
  *   done    indexes of the plan's bouts that were finished, in the order they were
  *   ways    for each of `done` the easier way that was in force, or ""
- *   spent   milliseconds spent in each segment; with `paused` and `lead` they come to the time since the start
+ *   spent   milliseconds spent in each segment. With `lead`, and with `idle` in which nothing ran, they come to
+ *           the time since the start
  */
 export function state(plan, events, now) {
   return place(plan, events, now).read();
@@ -54,7 +55,7 @@ class Place {
     this.ways = [];
     this.skips = [];
     this.spent = plan.segments.map(() => 0);
-    this.paused = 0;
+    this.idle = 0;
     this.lead = 0;
   }
 
@@ -70,14 +71,16 @@ class Place {
   get left() {
     const { length, ends } = this.segment;
     const own = this.waitsForTap ? Infinity : length - this.into;
-    return Math.max(0, ends === null ? own : Math.min(own, ends - this.inGroup));
+    // The group's clock stands still in the lead.
+    const lead = Math.max(0, -this.into);
+    return Math.max(0, ends === null ? own : Math.min(own, ends - this.inGroup + lead));
   }
 
   runTo(now) {
     let time = this.now === null ? 0 : Math.max(0, now - this.now);
     this.now = Math.max(now, this.now ?? now);
     if (!this.running) {
-      if (this.segment) this.paused += time;
+      this.idle += time;
       return;
     }
     while (this.segment) {
@@ -88,6 +91,7 @@ class Place {
       this.end();
       this.skips = [];
     }
+    this.idle += time;
   }
 
   spend(time) {
@@ -137,11 +141,11 @@ class Place {
   }
 
   read() {
-    const { index, into, pace, done, ways, spent, paused, lead, stopped } = this;
+    const { index, into, pace, done, ways, spent, idle, lead, stopped } = this;
     const over = stopped || !this.segment;
     const phase = over ? "over" : !this.running ? "paused" : into < 0 ? "ready" : "going";
     const left = this.segment && this.left < Infinity ? this.left : null;
-    return { phase, index, into, left, pace, done, ways, spent, paused, lead, stopped };
+    return { phase, index, into, left, pace, done, ways, spent, idle, lead, stopped };
   }
 }
 

@@ -1,0 +1,186 @@
+"""Where a guided session stands, as its script works it out: against a second reading that follows a clock tick
+by tick, against the running orders of the commands, and by what must hold whatever is tapped."""
+
+from itertools import pairwise
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.demo import Session, demo
+from tests.browser.guided_orders import LEAD, TICK, Follower, Order, made_up, taps
+
+TREE = demo()
+ANY_TAP = ["pause", "resume", "skip", "back", "done", "pace", "done", "stop", "resume"]
+FORWARD = ["pause", "resume", "skip", "done", "pace"]
+STATES = """
+const { plan } = await import(given.site + given.plan);
+const { state } = await import(given.site + given.state);
+return given.sessions.map(({ order, events, times }) => {
+  const ready = plan(order.lines, order.kinds, order.measures);
+  return { plan: ready, states: times.map((now) => state(ready, events, now)) };
+});
+"""
+Case = tuple[Order, list[dict[str, Any]], list[int]]
+
+
+@pytest.fixture
+def states(kept_page: Page, site_url: str, built_site: Path) -> Any:
+    """`states(cases)`: for each (order, events, times) the plan and the state at each time."""
+    kept_page.goto(site_url)
+    scripts = {name: script(built_site, name) for name in ("plan", "state")}
+
+    def call(cases: list[Case]) -> list[dict[str, Any]]:
+        sessions = [
+            {"order": order.as_given(), "events": events, "times": times} for order, events, times in cases
+        ]
+        given = {"site": site_url, "sessions": sessions, **scripts}
+        found: list[dict[str, Any]] = kept_page.evaluate(f"async (given) => {{ {STATES} }}", given)
+        return found
+
+    return call
+
+
+def script(built_site: Path, name: str) -> str:
+    [file] = (built_site / "assets" / "guided").glob(f"{name}.*.js")
+    return file.relative_to(built_site).as_posix()
+
+
+def cases(seed: str, many: int, types: list[str]) -> list[Case]:
+    rng = Random(seed)
+    found = []
+    for _ in range(many):
+        order = made_up(rng)
+        events = taps(rng, order.length, types, rng.randint(0, 25))
+        end = events[-1]["at"] + order.length + LEAD
+        times = sorted(
+            {rng.randint(0, end // TICK) * TICK for _ in range(40)} | {event["at"] for event in events}
+        )
+        found.append((order, events, times))
+    return found
+
+
+def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: Any) -> None:
+    own = cases("ticks", 150, ANY_TAP)
+    for (_, events, times), found in zip(own, states(own), strict=True):
+        follower = Follower(found["plan"], events)
+        for now, state in zip(times, found["states"], strict=True):
+            # A state is asked for with all events known; those to come have no part in it yet.
+            if now < events[-1]["at"]:
+                continue
+            assert (state["index"], state["into"], state["done"], state["phase"]) == follower.at(now), (
+                now,
+                events,
+            )
+
+
+def test_time_never_runs_backwards(states: Any) -> None:
+    own = cases("forwards", 150, FORWARD)
+    own = [(order, events, [t for t in times if t >= events[-1]["at"]]) for order, events, times in own]
+    for found in states(own):
+        places = [(state["index"], state["into"]) for state in found["states"]]
+        assert places == sorted(places)
+        done = [state["done"] for state in found["states"]]
+        assert all(later[: len(earlier)] == earlier for earlier, later in pairwise(done)), (
+            "what is done stays done"
+        )
+
+
+def test_an_event_that_came_before_the_last_one_does_not_turn_time_back(states: Any) -> None:
+    """A device's clock may be set back between two visits."""
+    order = made_up(Random("back"))
+    events = [{"type": "start", "at": 0, "pace": "paced"}, {"type": "pause", "at": 20_000}]
+    late = [*events, {"type": "resume", "at": 1_000}]
+    [found] = states([(order, late, [1_000, 20_000, 21_000])])
+    first, second, third = found["states"]
+    assert first == second
+    assert (third["index"], third["into"]) >= (second["index"], second["into"])
+
+
+def test_the_sum_of_the_parts_is_the_whole(states: Any) -> None:
+    """Every millisecond since the start was spent in a segment, in the lead, or with nothing running."""
+    own = cases("sums", 150, ANY_TAP)
+    for (_, events, times), found in zip(own, states(own), strict=True):
+        for now, state in zip(times, found["states"], strict=True):
+            assert sum(state["spent"]) + state["idle"] + state["lead"] == max(now, events[-1]["at"])
+
+
+def test_back_undoes_skip(states: Any) -> None:
+    own = []
+    for order, events, times in cases("undo", 150, ANY_TAP):
+        at = max(events[-1]["at"], times[-1] // 2 // TICK * TICK)
+        own.append((order, events, at))
+    skip, back = {"type": "skip"}, {"type": "back"}
+
+    def after(*more: dict[str, Any]) -> list[dict[str, Any]]:
+        tapped = [(order, [*events, *({**one, "at": at} for one in more)], [at]) for order, events, at in own]
+        return [found["states"][0] for found in states(tapped)]
+
+    untouched, skipped = after(), after(skip)
+    once, twice = after(skip, back), after(skip, skip, back, back)
+    tried = 0
+    for index, expected in enumerate(untouched):
+        if expected["phase"] == "over":
+            continue
+        assert once[index] == expected
+        if skipped[index]["phase"] != "over":
+            tried += 1
+            assert twice[index] == expected
+    assert tried > 50
+
+
+def test_a_session_that_nobody_touches_takes_its_planned_time_and_finishes_every_bout(states: Any) -> None:
+    rng = Random("untouched")
+    orders = [made_up(rng) for _ in range(60)]
+    start = [{"type": "start", "at": 0, "pace": "paced"}]
+    own = [(order, start, [LEAD + order.length - 1, LEAD + order.length]) for order in orders]
+    for order, found in zip(orders, states(own), strict=True):
+        before, after = found["states"]
+        assert (before["phase"], after["phase"]) == ("going", "over")
+        assert sum(after["spent"]) == order.length
+        ended = {(n["station"], n["round"]) for n in map(found["plan"]["bouts"].__getitem__, after["done"])}
+        assert ended == whole_bouts(order)
+
+
+def whole_bouts(order: Order) -> set[tuple[str, int]]:
+    """Bouts of which no part is missing or shorter than elsewhere: a cap may cut the last one."""
+    parts: dict[tuple[str, int], list[tuple[str | None, int]]] = {}
+    for line in order.lines:
+        if line["kind"] == "work":
+            parts.setdefault((line["station"], line["round"]), []).append((line["side"], line["length"]))
+    return {key for key, own in parts.items() if own == parts[key[0], 1]} if parts else set()
+
+
+@pytest.mark.parametrize("programme", TREE.programmes)
+def test_the_demo_stands_where_the_running_order_says(
+    kept_page: Page, site_url: str, built_site: Path, programme: str
+) -> None:
+    """The order command's segments (chapter of the format on time) at every half second of a session."""
+    session = busiest(programme)
+    kept_page.goto(site_url + session.address)
+    body = """async ({ order, state, times }) => {
+      const { readOrder } = await import(order);
+      const module = await import(state);
+      const { plan } = readOrder(document.querySelector("main"));
+      const events = [{ type: "start", at: 0, pace: "paced" }];
+      return times.map((now) => module.state(plan, events, now + module.LEAD)).map(({ index, into }) =>
+        [plan.segments[index].line, plan.segments[index].start + into]);
+    }"""
+    segments = session.segments
+    length = int(1000 * (segments[-1]["start"] + segments[-1]["length"]))
+    times = list(range(0, length, 500))
+    given = {name: site_url + script(built_site, name) for name in ("order", "state")} | {"times": times}
+    lines = [
+        [number, now]
+        for number, one in enumerate(segments)
+        for now in times
+        if one["start"] * 1000 <= now < (one["start"] + one["length"]) * 1000
+    ]
+    assert kept_page.evaluate(body, given) == lines
+
+
+def busiest(programme: str) -> Session:
+    own = [session for session in TREE.sessions if session.address.startswith(f"{programme}/")]
+    return max(own, key=lambda session: len(session.segments))
