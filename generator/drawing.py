@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import accumulate
 
 from generator.amounts import Number, Tempo
 from generator.running_order import Segment
@@ -105,18 +106,18 @@ def _label(name: str, left: float, right: float) -> Iterator[str]:
 
 
 @lru_cache(maxsize=1024)
-def trace(tempo: Tempo) -> str:
-    """One rep as depth over time, to scale, with a tick for every second; decoration beside the words."""
+def trace(tempo: Tempo, begins: str = "lowering") -> str:
+    """One rep as depth over time, to scale, with a tick for every second; decoration beside the words.
+
+    It is drawn in the order in which it is done: one that `begins` with lifting starts at the bottom.
+    """
     width = float(tempo.seconds) * SECOND
-    path = "M0 1" + "".join(
-        f"L{float(x) * SECOND:g} {y}"
-        for x, y in (
-            (tempo.lowering, 1 + DEPTH),
-            (tempo.lowering + tempo.low, 1 + DEPTH),
-            (tempo.tension, 1),
-            (tempo.seconds, 1),
-        )
-    )
+    top, bottom = 1, 1 + DEPTH
+    strokes = [(tempo.lowering, bottom), (tempo.low, bottom), (tempo.lifting, top), (tempo.high, top)]
+    if begins == "lifting":
+        strokes = strokes[2:] + strokes[:2]
+    ends = accumulate(float(seconds) * SECOND for seconds, _ in strokes)
+    path = f"M0 {strokes[-1][1]}" + "".join(f"L{x:g} {y}" for x, (_, y) in zip(ends, strokes, strict=True))
     ticks = "".join(f"M{second * SECOND} {DEPTH + 4}v2" for second in _whole(tempo.seconds))
     return (
         f'<svg class="trace" viewBox="-1 0 {width + 2:g} {DEPTH + 7}" width="{width + 2:g}" '

@@ -77,7 +77,7 @@ class Exercise(FileModel):
 
     @property
     def begins_with(self) -> str:
-        """`lifting` or `lowering`: what the first rep begins with. The order of a tempo's counts says it not."""
+        """What a rep begins with, `lifting` or `lowering`: the order of a tempo's counts does not say it."""
         return self.begins or ("lifting" if self.pattern == "pull" else "lowering")
 
     def rep_seconds(self, tempo: Tempo | None) -> Number | None:

@@ -165,7 +165,7 @@ class DayViews:
             exercise.name,
             f"exercises/{exercise_id}/",
             cells.variants((_dose(exercise, station, in_sets), those) for station, those in held.items()),
-            tuple(_traces(cells, held)),
+            tuple(_traces(cells, held, exercise.begins_with)),
             cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
             self._how(exercise_id, exercise),
         )
@@ -275,9 +275,10 @@ def _dose(exercise: Exercise, station: PlannedStation, in_sets: bool) -> tuple[s
     return amount, beside
 
 
-def _traces(cells: _Cells, held: _Held) -> Iterable[tuple[str, str, str, str]]:
+def _traces(cells: _Cells, held: _Held, begins: str) -> Iterable[tuple[str, str, str, str]]:
     """Drawing, words, cells and label of each tempo."""
     tempos = {station.tempo.written: station.tempo for station in held if station.tempo}
-    said = (((s.tempo.written, words.tempo(s.tempo)), those) for s, those in held.items() if s.tempo)
+    said = (((s.tempo.written, words.tempo(s.tempo, begins)), own) for s, own in held.items() if s.tempo)
     for variant in cells.variants(said):
-        yield trace(tempos[variant.words]), f"{variant.words}: {variant.note}", variant.cells, variant.label
+        drawn = trace(tempos[variant.words], begins)
+        yield drawn, f"{variant.words}: {variant.note}", variant.cells, variant.label

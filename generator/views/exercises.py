@@ -108,7 +108,7 @@ class ExerciseViews:
             _SIDES[exercise.sides],
             _LANDINGS.get(exercise.landing, ""),
             _rep_words(exercise),
-            trace(exercise.tempo) if exercise.tempo else "",
+            trace(exercise.tempo, exercise.begins_with) if exercise.tempo else "",
             exercise.setup,
             exercise.cues,
             exercise.faults,
@@ -139,7 +139,7 @@ class ExerciseViews:
 def _rep_words(exercise: Exercise) -> str:
     if exercise.tempo:
         parts = f", in each of {exercise.parts} positions" if exercise.parts > 1 else ""
-        return f"{exercise.tempo.written}: {words.tempo(exercise.tempo)}{parts}"
+        return f"{exercise.tempo.written}: {words.tempo(exercise.tempo, exercise.begins_with)}{parts}"
     if exercise.seconds_per_rep:
         return f"about {exercise.seconds_per_rep} s for a rep"
     return ""

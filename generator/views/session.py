@@ -175,7 +175,7 @@ def _shown(label: str, section: str) -> str:
 
 
 def _station_attributes(station: PlannedStation, exercise: Exercise) -> str:
-    """A station for the script: label, measure, and for reps their seconds, tempo and which way they begin."""
+    """A station for the script: label and measure, and of reps the seconds, the tempo and how they begin."""
     found = f'data-n="{station.label}" data-m="{station.measure}"'
     if station.rep is not None:
         found += f' data-rep="{station.rep}"'

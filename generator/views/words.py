@@ -80,11 +80,14 @@ def dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
 
 
 @lru_cache(maxsize=256)
-def tempo(counts: Tempo) -> str:
-    """`lower 3 s, pause 1 s, lift 1 s`; a count of 0 is left out."""
+def tempo(counts: Tempo, begins: str = "lowering") -> str:
+    """`lower 3 s, pause 1 s, lift 1 s`, in the order in which it is done; a count of 0 is left out."""
     names = ("lower", "pause", "lift", "pause")
+    phases = list(zip(names, counts[:4], counts.written.split("-"), strict=True))
+    if begins == "lifting":
+        phases = phases[2:] + phases[:2]
     parts = []
-    for name, count, mark in zip(names, counts[:4], counts.written.split("-"), strict=True):
+    for name, count, mark in phases:
         if mark == "X":
             parts.append(f"{name} as fast as you can control")
         elif count:

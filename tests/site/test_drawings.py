@@ -1,9 +1,11 @@
 """The pictures are to scale: the ribbon with the running order, the tempo trace with its counts."""
 
 import re
-from itertools import groupby
+from itertools import accumulate, groupby
 
 import pytest
+
+from tests.second_reading import reading
 
 from .conftest import DEMO, GOOD
 from .pages import words
@@ -144,15 +146,43 @@ def all_traces(demo, good):
     return found
 
 
+def points(page, svg):
+    path = page.all("path", within=svg)[0].attrib["d"]
+    return [tuple(map(float, point)) for point in re.findall(r"[ML]([\d.]+) ([\d.]+)", path)]
+
+
+def begins_low(page, svg):
+    """Whether the rep is drawn from the bottom: it begins with lifting."""
+    return points(page, svg)[0][1] == LOW
+
+
+def in_order(lifting_first, parts):
+    """Lowering, pause low, lifting, pause high; or from the lifting on."""
+    return [*parts[2:], *parts[:2]] if lifting_first else [*parts]
+
+
 def test_a_trace_goes_down_stays_comes_up_and_stays_as_long_as_its_counts(demo, good):
     for page, digits, _, svg in all_traces(demo, good):
-        lowering, low, lifting, high = counts(digits)
-        turns = [0, lowering, lowering + low, lowering + low + lifting, lowering + low + lifting + high]
-        path = page.all("path", within=svg)[0].attrib["d"]
-        points = [tuple(map(float, point)) for point in re.findall(r"[ML]([\d.]+) ([\d.]+)", path)]
-        assert points == list(zip((SECOND * t for t in turns), (TOP, LOW, LOW, TOP, TOP), strict=True)), (
-            digits
+        lifts = begins_low(page, svg)
+        turns = [0, *accumulate(in_order(lifts, counts(digits)))]
+        depths = in_order(lifts, [LOW, LOW, TOP, TOP])
+        expected = zip((SECOND * t for t in turns), (depths[-1], *depths), strict=True)
+        assert points(page, svg) == list(expected), digits
+
+
+def test_what_begins_with_lifting_is_drawn_from_the_bottom(demo):
+    """A tempo's digits name lowering first for every exercise (Wilk 2018); a pull or a bridge begins with the lift."""
+    begins = {}
+    for file in sorted((DEMO / "exercises").glob("*.yaml")):
+        exercise = reading.load(file)
+        lifts = (
+            exercise.get("begins", "lifting" if exercise["pattern"] == "pull" else "lowering") == "lifting"
         )
+        for _, _, svg in traces(demo[f"exercises/{file.stem}/"]):
+            assert begins_low(demo[f"exercises/{file.stem}/"], svg) == lifts, file
+            begins[file.stem] = lifts
+    assert {begins["glute-bridge"], begins["bag-row"]} == {True}
+    assert {begins["bag-squat"], begins["floor-push-up"]} == {False}
 
 
 def test_a_trace_has_a_tick_for_every_second_and_room_for_all_of_it(demo, good):
@@ -164,11 +194,11 @@ def test_a_trace_has_a_tick_for_every_second_and_room_for_all_of_it(demo, good):
 
 
 def test_the_words_beside_a_trace_name_every_count_that_is_not_nothing(demo, good):
-    for page, digits, told, _ in all_traces(demo, good):
-        names = ("lower", "pause", "lift", "pause")
+    for page, digits, told, svg in all_traces(demo, good):
+        named = list(zip(("lower", "pause", "lift", "pause"), digits.split("-"), strict=True))
         expected = [
             f"{name} as fast as you can control" if part == "X" else f"{name} {float(part):g} s"
-            for name, part in zip(names, digits.split("-"), strict=True)
+            for name, part in in_order(begins_low(page, svg), named)
             if part == "X" or float(part)
         ]
         assert told == ", ".join(expected), page.address
