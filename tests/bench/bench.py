@@ -10,6 +10,7 @@ from pathlib import Path
 
 import builds
 import preview
+import sounds
 from children import inside
 from trees import plant
 
@@ -22,6 +23,8 @@ PATIENCE = 180
 # Goals: at most this many times what stands beside it; for the last two MB and seconds.
 CHECK, BUILD, GROWTH, SHEETS = 10, 0.25, 1.2, 3
 MEMORY, PREVIEW = 300, 1
+CUES = {"median": 10, "99th percentile": 50}
+"""Milliseconds from the running order."""
 
 
 def main():
@@ -37,6 +40,7 @@ def main():
         sheets(trees)
         building(trees, folder)
         previewing(folder)
+        sounding(folder)
 
 
 def title(text):
@@ -135,6 +139,16 @@ def previewing(folder):
     title("Preview of the demo: from saving a file until the page has what was saved")
     waited = preview.seconds(folder, ROUNDS[FEW])
     line("a version's file", f"{waited:.2f} s", "", "", f"within {PREVIEW} s", waited <= PREVIEW)
+
+
+def sounding(folder):
+    """Goal: cues are heard when the running order says, on a slow and busy phone too."""
+    title(f"Guided session, processor {sounds.SLOWER} × slower and busy: from the running order to the sound")
+    errors = sounds.errors(folder)
+    figures = zip(CUES.items(), sounds.median_and_99th(errors), strict=True)
+    for (what, goal), milliseconds in figures:
+        told = (f"{milliseconds:.1f} ms", "", "", f"at most {goal} ms", milliseconds <= goal)
+        line(f"{what} of {len(errors)} cues", *told)
 
 
 if __name__ == "__main__":

@@ -1,7 +1,7 @@
 // Wakes the page: today's phase and week, the remembered level, printing, search.
 // Every part looks for its own mark and does nothing without it; the page is whole without any of them.
 
-import { home, read, write } from "./store.js";
+import { home, read, readValue, write } from "./store.js";
 
 const DAY = 864e5;
 
@@ -89,7 +89,25 @@ function findExercises(form) {
   form.hidden = false;
 }
 
+/** The way back to a session that is under way, on every page but its own. */
+function leadBack() {
+  const under = readValue(`running ${home()}`);
+  if (typeof under?.address !== "string" || under.record?.ended !== null) return;
+  const target = new URL(home() + under.address, location.origin);
+  if (target.pathname === location.pathname || !target.pathname.startsWith(home())) return;
+  const line = document.createElement("p");
+  line.className = "older";
+  line.append("A session is under way: ");
+  const link = document.createElement("a");
+  link.href = target.pathname;
+  link.dir = "auto";
+  link.textContent = `${under.record.title}, ${under.record.level}`;
+  line.append(link);
+  document.querySelector("#main").prepend(line);
+}
+
 const day = today();
+leadBack();
 showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);

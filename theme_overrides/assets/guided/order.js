@@ -7,7 +7,7 @@ const MILLISECONDS = 1_000;
 /** {plan, stations, blocks, lines, session} of a session page; `lines` are the list's own elements. */
 export function readOrder(main) {
   const list = main.querySelector("[data-order]");
-  const lines = [...list.children];
+  const lines = [...list.querySelectorAll("[data-s]")];
   const stations = Object.fromEntries([...main.querySelectorAll("tr[data-n]")].map((row) => [row.dataset.n, station(main, row)]));
   const blocks = Object.fromEntries([...main.querySelectorAll("table[data-b]")].map((table) => [table.dataset.b, table.dataset.kind]));
   const measures = Object.fromEntries(Object.entries(stations).map(([label, { measure }]) => [label, measure]));
