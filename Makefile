@@ -47,7 +47,7 @@ format: $(READY) ## put the layout of the Python files right
 	@$(PY) -m ruff format .
 
 bench: $(READY) ## measure the build
-	@$(PY) tests/bench/bench.py
+	@PYTHONPATH=. $(PY) tests/bench/bench.py
 
 # Keeps the versions that still fit; UPGRADE=--upgrade takes the newest of everything not pinned above.
 lock: $(READY) ## renew requirements.lock from pyproject.toml

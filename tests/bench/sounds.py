@@ -18,9 +18,9 @@ from children import ENVIRONMENT
 from playwright.sync_api import Page, sync_playwright
 from trees import DEMO
 
-ROOT = DEMO.parent
-sys.path.insert(0, str(ROOT))
 from tests.browser import chromium
+
+ROOT = DEMO.parent
 
 SLOWER = 6
 SESSION = "home/1.0/steps/all/week-1/"
