@@ -13,15 +13,16 @@ _ATTRIBUTES = ("href", "src", "action", "poster", "data", "{http://www.w3.org/19
 _LOADED_RELATIONS = {"stylesheet", "icon", "manifest", "modulepreload", "preload", "apple-touch-icon"}
 _LOADING_TAGS = {"script", "img", "iframe", "audio", "video", "source", "object", "embed", "image", "use"}
 _CSS_ADDRESS = re.compile(r"url\(\s*['\"]?([^'\")]*)['\"]?\s*\)|@import\s+['\"]([^'\"]+)")
-_JS_ADDRESS = re.compile(r"(?:\bfrom|\bimport)\s*\(?\s*['\"]([^'\"]+)['\"]")
+_JS_ADDRESS = re.compile(r"(?:\bfrom|\bimport)\s*(\(?)\s*['\"]([^'\"]+)['\"]")
 
 
 class Use(NamedTuple):
-    """An address that a file holds; `loads`: the browser asks for it by itself."""
+    """An address that a file holds; `loads`: the browser asks for it by itself, `later` once a script wants it."""
 
     address: str
     loads: bool
     shown: bool = True
+    later: bool = False
 
 
 def uses(page: Page) -> Iterator[Use]:
@@ -55,8 +56,10 @@ def _in_css(text: str) -> list[str]:
 def uses_of_file(site: Site, name: str) -> Iterator[Use]:
     """Addresses in a style sheet or a script, which are those of further requests."""
     text = site.files[name].read_text(encoding="utf-8")
-    found = _in_css(text) if name.endswith(".css") else _JS_ADDRESS.findall(text)
-    yield from (Use(address, True) for address in found)
+    if name.endswith(".css"):
+        yield from (Use(address, True) for address in _in_css(text))
+    else:
+        yield from (Use(address, True, later=bool(call)) for call, address in _JS_ADDRESS.findall(text))
 
 
 def faults(site: Site) -> list[str]:
@@ -139,8 +142,11 @@ def unreachable(site: Site) -> list[str]:
     return sorted(files.keys() - seen)
 
 
-def requests(site: Site, page: Page) -> dict[str, bytes]:
-    """What a browser asks for to show a page: the page itself and every file that it loads, by name."""
+def requests(site: Site, page: Page, *, later: bool = False) -> dict[str, bytes]:
+    """What a browser asks for to show a page: the page itself and every file that it loads, by name.
+
+    With `later` also the scripts that one of its scripts imports when they are wanted.
+    """
     own = f"{page.address}index.html"
     found: dict[str, bytes] = {own: site.files[own].read_bytes()}
     ahead = [(page.address, use.address) for use in uses(page) if use.loads]
@@ -152,5 +158,5 @@ def requests(site: Site, page: Page) -> dict[str, bytes]:
         assert name in site.files, f"{at} loads {address}, which is not there"
         found[name] = site.files[name].read_bytes()
         if name.endswith((".css", ".js")):
-            ahead += [(name, use.address) for use in uses_of_file(site, name)]
+            ahead += [(name, use.address) for use in uses_of_file(site, name) if later or not use.later]
     return found

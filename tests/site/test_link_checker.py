@@ -113,3 +113,12 @@ def test_the_requests_of_a_page_are_followed_through_styles_and_scripts(made):
     files = {"a.css": "p{background:url(c.svg)}", "b.js": 'import "./d.js"', "c.svg": "<svg/>", "d.js": "1"}
     site = made(head=head, **files)
     assert set(links.requests(site, site[""])) == {"index.html", *files}
+
+
+def test_what_a_script_imports_when_it_is_wanted_is_no_request_of_the_page(made):
+    head = '<script type="module" src="b.js"></script>'
+    site = made(
+        head=head, **{"b.js": 'go.onclick = () => import("./d.js")', "d.js": 'import "./e.js"', "e.js": "1"}
+    )
+    assert set(links.requests(site, site[""])) == {"index.html", "b.js"}
+    assert set(links.requests(site, site[""], later=True)) == {"index.html", "b.js", "d.js", "e.js"}

@@ -11,11 +11,14 @@ import pytest
 from . import links
 
 MOST = {"session": 14_600, "day": 30_000}
+GUIDED = 36_000
+"""A session page with all of its guided session, which loads once the page is there."""
 
 
-def weights(site, page):
+def weights(site, page, *, later=False):
     """Bytes of each file that the page needs, compressed as `gzip -9` does."""
-    return {name: len(gzip.compress(data, 9, mtime=0)) for name, data in links.requests(site, page).items()}
+    found = links.requests(site, page, later=later)
+    return {name: len(gzip.compress(data, 9, mtime=0)) for name, data in found.items()}
 
 
 @pytest.mark.parametrize("kind", MOST)
@@ -29,3 +32,13 @@ def test_every_page_with_all_its_requests_keeps_its_bound(demo, kind):
 def test_the_styles_and_scripts_are_counted(demo, kind):
     names = {name.rpartition(".")[2] for name in weights(demo, demo.of_kind(kind)[0])}
     assert names >= {"html", "css", "js"}
+
+
+def test_a_session_page_with_its_guided_session_keeps_its_bound(demo):
+    page = max(demo.of_kind("session"), key=lambda one: sum(weights(demo, one).values()))
+    found = weights(demo, page, later=True)
+    styles = [name for name in demo.files if name.startswith("assets/guided/") and name.endswith(".css")]
+    found |= {name: len(gzip.compress(demo.files[name].read_bytes(), 9, mtime=0)) for name in styles}
+    assert any(name.startswith("assets/guided/state.") for name in found)
+    assert styles
+    assert sum(found.values()) <= GUIDED, found

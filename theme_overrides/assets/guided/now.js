@@ -1,6 +1,5 @@
 // The now line: through the running order as the clock goes, and across the session's ribbon.
 
-const SVG = "http://www.w3.org/2000/svg";
 /** The ribbon's own units, as drawn by the generator: its width, and the height of its bar. */
 const RIBBON_WIDTH = 360;
 const RIBBON_BAR = 20;
@@ -15,7 +14,7 @@ export class NowLine {
     this.line = document.createElement("li");
     this.line.className = "now";
     this.line.setAttribute("aria-hidden", "true");
-    this.mark = document.createElementNS(SVG, "path");
+    this.mark = document.createElementNS(ribbon.namespaceURI, "path");
     this.mark.setAttribute("class", "now");
     this.ribbon = ribbon;
   }
@@ -24,7 +23,7 @@ export class NowLine {
     this.list.append(this.line);
     this.list.tabIndex = 0;
     this.list.setAttribute("aria-label", "Running order");
-    this.ribbon?.append(this.mark);
+    this.ribbon.append(this.mark);
   }
 
   close() {
