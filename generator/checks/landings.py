@@ -80,7 +80,7 @@ def jumps_before_landings(facts: Facts) -> Iterator[Raised]:
     found: dict[tuple[str, str, int], tuple[PlannedStation, list[str]]] = {}
     if not facts.whole:
         return
-    landed = _landed_by_the_end(facts.before)
+    landed = facts.before.landed if facts.before else frozenset()
     for level in (level.id for level in facts.version.levels if level.id not in landed):
         first = _first_hard_jump(facts, level)
         if first:
@@ -98,37 +98,12 @@ def jumps_before_landings(facts: Facts) -> Iterator[Raised]:
         yield Raised("note", message, path, LAND_FIRST.cited, day, f"{day} {who}", hint)
 
 
-def _landed_by_the_end(facts: Facts | None) -> frozenset[str]:
-    """Levels of the programme that have trained a land exercise in this phase or in one before it."""
-    chain: list[Facts] = []
-    while facts is not None and "landed" not in facts.passed_on:
-        chain.append(facts)
-        facts = facts.before
-    landed = facts.passed_on["landed"] if facts else frozenset()
-    for phase in reversed(chain):
-        landed |= _land(phase)
-        phase.passed_on["landed"] = landed
-    return landed
-
-
-def _land(facts: Facts) -> frozenset[str]:
-    """Levels that train a land exercise in this phase; a level that is not in it follows any other."""
-    own = {one.plan.level for one in facts.trained for b in one.plan.blocks if any(map(_is_land, b.stations))}
-    known = {level.id for level in facts.version.levels}
-    new = {level.id for level in facts.programme.model.levels} - known
-    return frozenset(own | new if own else own)
-
-
-def _is_land(station: PlannedStation) -> bool:
-    return station.pattern == "land"
-
-
 def _first_hard_jump(facts: Facts, level: str) -> tuple[SessionFacts, PlannedStation] | None:
     """The first medium or high landing of a jump, unless a land exercise comes before it."""
     for session in _as_trained(facts, level):
         for block in session.plan.blocks:
             for station in block.stations:
-                if _is_land(station):
+                if station.pattern == "land":
                     return None
                 if lands_hard(station):
                     return session, station

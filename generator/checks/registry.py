@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
 from typing import Any, TypeVar
 
+from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks.weeks import WeekTotals, week_totals
 from generator.findings import Path, Severity, in_weeks, listed
@@ -44,6 +46,21 @@ class Tree:
         return found
 
 
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What is looked back at of the phase before, in its newest edition; little, as a season has many phases.
+
+    `weeks` are totals by level id, `heaviest` kg by level and exercise; `landed` are the levels of the
+    programme that have trained a land exercise in it or in a phase before it.
+    """
+
+    name: str
+    ends: date
+    weeks: Mapping[str, tuple[WeekTotals, ...]]
+    heaviest: Mapping[tuple[str, str], Number]
+    landed: frozenset[str]
+
+
 @dataclass(frozen=True)
 class Facts:
     """What a check may look at: one version with all its sessions, and the phase before it.
@@ -56,20 +73,18 @@ class Facts:
     programme: ProgrammeEntry
     version: VersionEntry
     sessions: tuple[SessionFacts, ...]
-    earlier: Callable[[], Facts | None]
+    look_back: Callable[[], Earlier | None]
     whole: bool = True
-    passed_on: dict[str, frozenset[str]] = field(default_factory=dict, repr=False)
-    """What a check keeps of this phase and all before it, for the phase after it."""
 
     @cached_property
-    def before(self) -> Facts | None:
-        """The newest edition of the phase before in time; None for the first, or where it cannot be read."""
-        return self.earlier()
+    def before(self) -> Earlier | None:
+        """The phase before in time; None for the first, or where it cannot be read."""
+        return self.look_back()
 
     @property
     def follows_on(self) -> bool:
         """Whether the phase before ends on the day before this one starts."""
-        return self.before is not None and (self.version.model.starts - self.before.version.ends).days == 1
+        return self.before is not None and (self.version.model.starts - self.before.ends).days == 1
 
     @cached_property
     def trained(self) -> tuple[SessionFacts, ...]:

@@ -24,15 +24,14 @@ def heavier_by_a_big_step(facts: Facts) -> Iterator[Raised]:
     load to some there is no percentage.
     """
     steps: dict[tuple[str, str, str], list[str]] = {}
-    heaviest = {level.id: _heaviest(facts.before, level.id) for level in facts.version.levels}
     last: dict[tuple[str, str, str, str], tuple[Number, str]] = {}
     for one in facts.trained:
         for station in one.plan.day_stations:
             plan = one.plan
             here = (plan.day, station.label, station.exercise, plan.level)
-            before = last.get(here) or heaviest[plan.level].get(station.exercise)
+            before = last.get(here) or _heaviest(facts, plan.level, station.exercise)
             if station.load:
-                if before and up_by_more(before[0], station.load, LOAD_STEP):
+                if up_by_more(before[0], station.load, LOAD_STEP):
                     told = _load_told(plan.level, plan.week, before, station.load)
                     steps.setdefault(here[:3], []).append(told)
                 last[here] = (station.load, f"week {plan.week}")
@@ -48,15 +47,10 @@ def _load_told(level: str, week: int, before: tuple[Number, str], load: Number) 
     return f"{level} from {written(kg)} kg ({when}) to {written(load)} kg in week {week}, up {_up(kg, load)}"
 
 
-def _heaviest(before: Facts | None, level: str) -> dict[str, tuple[Number, str]]:
-    """By exercise the heaviest load of a level in the phase before, and the name of the version."""
-    found: dict[str, tuple[Number, str]] = {}
-    for one in before.trained if before else ():
-        if one.plan.level == level:
-            for station in one.plan.day_stations:
-                if before and station.load > found.get(station.exercise, (0, ""))[0]:
-                    found[station.exercise] = (station.load, f"most in {before.version.name}")
-    return found
+def _heaviest(facts: Facts, level: str, exercise: str) -> tuple[Number, str]:
+    """The heaviest load of an exercise for a level in the phase before, and which phase that is."""
+    before = facts.before
+    return (before.heaviest.get((level, exercise), 0), f"most in {before.name}") if before else (0, "")
 
 
 def _up(before: Number, now: Number) -> str:
@@ -101,7 +95,7 @@ def _last_of_the_phase_before(facts: Facts, level: str) -> tuple[WeekTotals | No
     totals = facts.before.weeks.get(level, ()) if facts.before else ()
     for week in range(len(totals), 0, -1):
         if facts.before and totals[week - 1].sets:
-            return totals[week - 1], f"week {week} of {facts.before.version.name}"
+            return totals[week - 1], f"week {week} of {facts.before.name}"
     return None, ""
 
 
