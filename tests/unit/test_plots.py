@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
@@ -76,7 +77,7 @@ def test_any_number_of_weeks_stays_between_gutter_and_edge_without_touching(many
     assert len(found) == many
     assert found[0][1] >= GUTTER
     assert found[-1][1] + found[-1][3] <= WIDTH
-    assert all(left[1] + left[3] < right[1] for left, right in zip(found, found[1:], strict=False))
+    assert all(left[1] + left[3] < right[1] for left, right in pairwise(found))
 
 
 @pytest.mark.parametrize("many", [6, 12, 26, 52])
@@ -90,7 +91,7 @@ def test_numbers_of_weeks_never_overlap(many: int) -> None:
             lines.setdefault(text.attrib["y"], []).append((x - half, x + half))
     for spans in lines.values():
         spans.sort()
-        assert all(one[1] <= other[0] + 1.5 for one, other in zip(spans, spans[1:], strict=False))
+        assert all(one[1] <= other[0] + 1.5 for one, other in pairwise(spans))
 
 
 def test_without_room_for_its_number_what_is_outside_is_marked_all_the_same() -> None:
