@@ -18,7 +18,9 @@ def younger_than_published(facts: Facts) -> Iterator[Raised]:
         message = f"an audience from {audience.ages[0]} years; {AGE.outside}"
         hint = "raise audience: ages, or accept it with the reason"
         document = facts.programme.document
-        yield Raised("warning", message, ("audience", "ages"), AGE.cited, hint=hint, document=document)
+        yield Raised(
+            "warning", message, ("audience", "ages"), AGE.cited, None, facts.programme.id, hint, document
+        )
 
 
 @check("ladder")

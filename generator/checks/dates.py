@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from generator.checks.landings import lands_hard
 from generator.checks.limits import (
     APART,
-    HARD_LANDINGS,
     HOURS_BETWEEN_JUMPS,
     JUMPS_APART,
     LEGS,
@@ -82,7 +82,7 @@ def jumps_on_neighbouring_days(facts: Facts) -> Iterator[Raised]:
 
     Two days on are 48 h, and inside.
     """
-    jumped = [one for one in facts.trained if _hard_landings(one)]
+    jumped = [one for one in facts.trained if any(lands_hard(s) for b in one.plan.blocks for s in b.stations)]
     for days, sessions in _trained_together(facts, jumped):
         if apart(_choices(days)) is None:
             who = facts.whose(sessions)
@@ -93,10 +93,6 @@ def jumps_on_neighbouring_days(facts: Facts) -> Iterator[Raised]:
             hint = "move a session, or jump in one of them only"
             path = (*facts.day_path(days[0].id), "on")
             yield Raised("warning", message, path, JUMPS_APART.cited, where=who, hint=hint)
-
-
-def _hard_landings(session: SessionFacts) -> int:
-    return sum(session.figures.contacts_by_landing[landing] for landing in HARD_LANDINGS)
 
 
 def _trained_together(

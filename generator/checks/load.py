@@ -42,7 +42,7 @@ def words_that_look_like_slips(facts: Facts) -> Iterator[Raised]:
             message = f"{exercise} alone needs {shown(word)}, which is one slip from {shown(like)} of {other}"
             hint = f"write {like}, if it is the same thing"
             document = facts.tree.catalogue.exercises[exercise].document
-            yield Raised("note", message, ("needs", index), FORMAT, hint=hint, document=document)
+            yield Raised("note", message, ("needs", index), FORMAT, None, exercise, hint, document)
 
 
 def _slips(catalogue: Catalogue) -> dict[str, list[tuple[int, str, str, str]]]:

@@ -153,8 +153,8 @@ class Facts:
 class Raised:
     """What a check found. `day` is the day it belongs to, for `accept`; `where` names the session.
 
-    `path` is one of the version's file, or of `document`; what stands in another file is told once for all
-    versions that it concerns.
+    `path` is one of the version's file, or of `document`. What stands in another file is told once for all
+    versions that it concerns, so `where` names none of them.
     """
 
     severity: Severity

@@ -110,7 +110,7 @@ class _Judging:
             fault = Fault(name, one.path, one.message, one.hint)
             at = self._where(one.where)
             owner = one.document or self.version.document
-            finding = owner.finding(fault, one.severity, "" if one.document else at, one.source)
+            finding = owner.finding(fault, one.severity, one.where if one.document else at, one.source)
             reasons = []
             for index, acceptance in enumerate(self.version.model.accept):
                 if acceptance.check == name and acceptance.at in (None, one.day):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from generator.amounts import Number, spoken, written
 from generator.checks.limits import EASY_WEEK, LOAD_STEP, LOADS, NO_TEN_PER_CENT
@@ -13,6 +13,8 @@ from generator.findings import in_weeks, listed
 
 Compared = tuple[int, WeekTotals, str, WeekTotals]
 """A week and its totals, and what they are compared with: its name and totals."""
+MOST_TOLD = 4
+"""Steps in one message."""
 COUNTS = ("sets", "time under tension", "landings")
 
 
@@ -36,7 +38,7 @@ def heavier_by_a_big_step(facts: Facts) -> Iterator[Raised]:
                     steps.setdefault(here[:3], []).append(told)
                 last[here] = (station.load, f"week {plan.week}")
     for (day, label, exercise), told_here in steps.items():
-        message = f"{day}, {label} {exercise}: {'; '.join(told_here)}; {LOADS.outside}"
+        message = f"{day}, {label} {exercise}: {_few(told_here)}; {LOADS.outside}"
         hint = "a smaller step with a half-full bottle, or fewer reps at first and accept it with the reason"
         path = (*facts.station_path(day, label), "load")
         yield Raised("note", message, path, LOADS.cited, day, f"{day} {label}", hint)
@@ -73,7 +75,7 @@ def a_big_step_from_week_to_week(facts: Facts) -> Iterator[Raised]:
         steps = [(week, told) for week, told in each if told]
         if steps:
             weeks = in_weeks([week for week, _ in steps])
-            told = "; ".join(f"week {week} {words}" for week, words in steps)
+            told = _few([f"week {week} {words}" for week, words in steps])
             most = f"the programme's limit of {written(limit)} %"
             message = f"{level}: up by more than {most}: {told}; {NO_TEN_PER_CENT}"
             source = cited(PROGRAMME, "buist-2008")
@@ -102,6 +104,12 @@ def _last_of_the_phase_before(facts: Facts, level: str) -> tuple[WeekTotals | No
 def counts(totals: WeekTotals) -> tuple[Number, Number, Number]:
     """What a week is compared by, in the order of COUNTS."""
     return totals.sets, totals.tension, totals.contacts
+
+
+def _few(told: Sequence[str]) -> str:
+    """The first of many, so that a message does not lose its end."""
+    more = len(told) - MOST_TOLD
+    return "; ".join([*told[:MOST_TOLD], *([f"and {more} more"] if more > 0 else [])])
 
 
 def _too_big(limit: Number, now: WeekTotals, name: str, before: WeekTotals) -> str:

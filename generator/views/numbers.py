@@ -30,11 +30,12 @@ class LevelNumbers:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A finding in words. `because` is the coach's reason where it is accepted."""
+    """A finding in words, with a way to mend it. `because` is the coach's reason where it is accepted."""
 
     severity: str
     check: str
     message: str
+    hint: str
     because: str = ""
 
 
@@ -81,7 +82,7 @@ def numbers_page(
 
 
 def _told(finding: Finding, because: str = "") -> Told:
-    return Told(finding.severity, finding.check, finding.message, because)
+    return Told(finding.severity, finding.check, finding.message, finding.hint, because)
 
 
 def _numbers(level: OneLevel) -> LevelNumbers:

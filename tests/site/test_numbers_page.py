@@ -122,7 +122,8 @@ def test_what_is_outside_is_told_in_words_and_marked_in_plot_and_table(outside):
     page = outside["plan/1.0/numbers/"]
     findings = [words(item) for item in page.all("ul", "findings")[0]]
     assert findings[0].startswith("warning ")
-    assert [one for one in findings if "session-length" in one and "longer in week 2" in one]
+    (long,) = [one for one in findings if "session-length" in one and "new: longer in week 2" in one]
+    assert long.endswith("To mend it: take a round or a station out, or raise limits: session")
     found = tables(page, "new")
     assert found["Minutes of a session (estimates)"]["Legs"] == ["3", "6 outside"]
     assert found["From week to week"]["sets, on the week before"] == ["", "+100% outside"]
@@ -135,6 +136,14 @@ def test_the_reason_of_a_coach_is_text_and_nothing_else(outside):
     page = outside["plan/1.0/numbers/"]
     assert words(page.one("q")) == LONG
     assert [one.get("src") is not None for one in page.all("script")] == [True, True]
+
+
+def test_a_level_that_trains_nothing_has_its_numbers_too(build, tmp_path):
+    tree = trees.small()
+    tree["plan/1.0.yaml"]["days"][0]["blocks"][0]["rounds"] = {"new": 0, "used": 2}
+    page = build(trees.write(tree, tmp_path / "tree"), tmp_path / "site")["plan/1.0/numbers/"]
+    assert tables(page, "new")["Minutes of a session (estimates)"]["Legs"] == ["–", "–"]
+    assert tables(page, "new")["Sets in a week, by pattern"] == {"all": ["0", "0"]}
 
 
 def test_a_programme_without_limits_says_so(build, tmp_path):

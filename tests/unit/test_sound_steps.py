@@ -137,6 +137,15 @@ def test_sets_tension_and_landings_are_each_compared(tmp_path: Path) -> None:
         assert said in finding.message
 
 
+def test_many_steps_are_told_by_the_first_of_them(tmp_path: Path) -> None:
+    """Every other week doubles: 6 steps in 12 weeks."""
+    block = sets(f"push, sets: [{', '.join(['1, 2'] * 6)}], reps: 8")
+    (finding,) = found(planted(tmp_path, {"1.0": version(day(block), weeks=12)}, STEP), "week-step")
+    assert "week 8 on week 7" in finding.message
+    assert "week 10" not in finding.message
+    assert "; and 2 more; a rule of 10 %" in finding.message
+
+
 def test_without_a_limit_no_step_is_judged(tmp_path: Path) -> None:
     block = sets("push, sets: [1, 4], reps: 8")
     assert found(planted(tmp_path, {"1.0": version(day(block), weeks=2)}), "week-step") == []

@@ -110,6 +110,13 @@ def test_low_landings_may_come_on_neighbouring_days(exercise: str, count: int, t
     assert len(found(planted(tmp_path, {"1.0": version(*days)}), "jump-days-apart")) == count
 
 
+def test_jumps_for_a_time_that_cannot_be_counted_are_jumps_too(tmp_path: Path) -> None:
+    uncounted = {"jump": "pattern: jump, sides: both, measure: time, contacts: 1, landing: medium"}
+    block = "{kind: circuit, rounds: 2, stations: [{exercise: jump, work: 20 s}]}"
+    tree = planted(tmp_path, {"1.0": version(day(block, on="[mon, tue]"))}, exercises=uncounted)
+    assert len(found(tree, "jump-days-apart")) == 1
+
+
 def test_jumps_in_other_weeks_are_not_on_neighbouring_days(tmp_path: Path) -> None:
     days = (
         day(sets("jump, sets: [2, 0], reps: 4"), name="one", on="[mon]"),
@@ -242,7 +249,7 @@ def test_an_audience_under_seven_is_told_once_in_the_programme(ages: str, count:
     assert len(findings) == count
     for finding in findings:
         assert finding.severity == "warning"
-        assert (finding.line, finding.at) == (3, "")
+        assert (finding.line, finding.at) == (3, "trial")
         says_what_a_published_value_has_to(finding, "McCambridge")
 
 
