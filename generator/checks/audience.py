@@ -25,29 +25,25 @@ def younger_than_published(facts: Facts) -> Iterator[Raised]:
 
 @check("ladder")
 def nothing_easier_for_beginners(facts: Facts) -> Iterator[Raised]:
-    """An exercise of a beginner level, its warm-up included, for which no easier way is written anywhere."""
+    """An exercise of a beginner level, its warm-up included, for which no easier way is written anywhere.
+
+    Told once, in the file of the exercise, for all versions that use it; each day is weighed for itself.
+    """
     beginners = {level.id for level in facts.version.levels if level.experience == "beginner"}
     easier = facts.tree.once(_with_an_easier_way)
-    found: dict[tuple[str, str], tuple[str, list[str]]] = {}
-    for one in facts.trained:
-        if one.plan.level in beginners:
-            for block in one.plan.blocks:
-                for station in block.stations:
-                    if station.exercise not in easier:
-                        key = (one.plan.day, station.exercise)
-                        levels = found.setdefault(key, (station.label, []))[1]
-                        if one.plan.level not in levels:
-                            levels.append(one.plan.level)
-    for (day, exercise), (label, levels) in found.items():
-        who = " and ".join(levels)
-        message = (
-            f"{day}, {label} {exercise}: no easier option for {who}, a beginner level; to have one is "
-            f"{COMMON_PRACTICE}"
-        )
-        in_the_day = not label.startswith(("warm-up", "cool-down"))
-        path = facts.station_path(day, label) if in_the_day else facts.day_path(day)
-        hint = f"write easier: into exercises/{exercise}.yaml, such as - how: half as deep"
-        yield Raised("note", message, path, COMMON_PRACTICE, day, f"{day} {who}", hint)
+    used = {
+        (one.plan.day, station.exercise): None
+        for one in facts.trained
+        if one.plan.level in beginners
+        for block in one.plan.blocks
+        for station in block.stations
+        if station.exercise not in easier
+    }
+    for day, exercise in used:
+        message = f"{exercise} is used at a beginner level and has no easier option; to have one is {COMMON_PRACTICE}"
+        hint = "write easier:, such as - how: half as deep"
+        document = facts.tree.catalogue.exercises[exercise].document
+        yield Raised("note", message, ("easier",), COMMON_PRACTICE, day, exercise, hint, document)
 
 
 def _with_an_easier_way(catalogue: Catalogue) -> frozenset[str]:

@@ -195,8 +195,20 @@ def test_an_exercise_for_beginners_has_an_easier_option(tmp_path: Path) -> None:
     versions = {"1.0": version(day(sets("push, sets: 2, reps: 8", "pull, sets: 2, reps: 8")))}
     assert found(planted(tmp_path, versions, TWO_LEVELS), "ladder") == []
     (finding,) = found(planted(tmp_path, versions, TWO_LEVELS, nothing_easier="pull"), "ladder")
-    assert "A2 pull: no easier option for starter, a beginner level" in finding.message
+    assert finding.file.endswith("exercises/pull.yaml")
+    assert "pull is used at a beginner level and has no easier option" in finding.message
     says_that_it_is_habit(finding)
+
+
+def test_it_is_told_once_for_all_versions_and_accepted_in_each_of_them(tmp_path: Path) -> None:
+    block = sets("pull, sets: 2, reps: 8")
+    accepts = "accept: [{check: ladder, at: day, because: we do it at the club}]"
+    versions = {"1.0": version(day(block)), "1.1": version(day(block))}
+    assert len(found(planted(tmp_path / "a", versions, nothing_easier="pull"), "ladder")) == 1
+    versions["1.0"] = version(day(block), keys=accepts)
+    assert len(found(planted(tmp_path / "b", versions, nothing_easier="pull"), "ladder")) == 1
+    versions["1.1"] = version(day(block), keys=accepts)
+    assert found(planted(tmp_path / "c", versions, nothing_easier="pull"), "ladder") == []
 
 
 def test_it_may_be_written_as_the_harder_option_of_another(tmp_path: Path) -> None:
@@ -214,4 +226,4 @@ def test_other_levels_need_no_easier_option(tmp_path: Path) -> None:
 def test_beginners_do_the_warm_up_too(tmp_path: Path) -> None:
     tree = planted(tmp_path, {"1.0": version(day(sets("push, sets: 2, reps: 8")))}, nothing_easier="ready")
     (finding,) = found(tree, "ladder")
-    assert "warm-up 1 ready" in finding.message
+    assert "ready is used at a beginner level" in finding.message
