@@ -40,8 +40,9 @@ def nothing_easier_for_beginners(facts: Facts) -> Iterator[Raised]:
         if station.exercise not in easier
     }
     for day, exercise in used:
-        message = f"{exercise} is used at a beginner level and has no easier option; to have one is {COMMON_PRACTICE}"
-        hint = "write easier:, such as - how: half as deep"
+        without = f"{exercise} is used at a beginner level and has no easier option"
+        message = f"{without}; to have one is {COMMON_PRACTICE}"
+        hint = "write one below easier: such as - how: half as deep"
         document = facts.tree.catalogue.exercises[exercise].document
         yield Raised("note", message, ("easier",), COMMON_PRACTICE, day, exercise, hint, document)
 

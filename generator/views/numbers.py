@@ -16,7 +16,7 @@ from generator.checks.run import Weighed
 from generator.findings import Finding
 from generator.views import session_plots, week_plots, words
 from generator.views.base import Newer, version_address
-from generator.views.plotted import Cell, OneLevel, Plot, Table
+from generator.views.plotted import Cell, OneLevel, Plot, Table, whole_minutes
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,12 @@ def _glance(levels: Sequence[OneLevel]) -> Table:
     first = levels[0]
     limit = f", limit {spoken(first.longest)}" if first.longest else ""
     step = f", limit {written(first.step)} %" if first.step is not None else ""
-    names = [f"longest session{limit}", "landings in a session", "sets in a week", f"step up in a week{step}"]
+    names = [
+        f"minutes of a session{limit}",
+        "landings in a session",
+        "sets in a week",
+        f"step up in a week{step}",
+    ]
     names += [f"{one} : {other}" for one, _, other, _ in BALANCED]
     cells = zip(*map(_most, levels), strict=True)
     heads = ("at most", *(level.level.name for level in levels))
@@ -112,7 +117,7 @@ def _most(level: OneLevel) -> list[Cell]:
     seconds = max((one.order.seconds for one in level.sessions), default=0)
     contacts = max((one.figures.contacts for one in level.sessions), default=0)
     return [
-        (words.minutes(seconds), level.is_long(seconds)),
+        (whole_minutes(seconds), level.is_long(seconds)),
         (str(contacts), level.lands_much(contacts)),
         (str(max(totals.sets for totals in level.weeks)), False),
         week_plots.biggest_step(level),
