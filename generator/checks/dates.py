@@ -16,7 +16,7 @@ from generator.checks.limits import (
 )
 from generator.checks.registry import Facts, Raised, SessionFacts, check
 from generator.checks.sources import COMMON_PRACTICE, PROGRAMME
-from generator.checks.weekdays import apart, day_before
+from generator.checks.weekdays import apart, day_before, suggested
 from generator.model import Day
 
 _TOO_FEW = "on: [mon, thu] trains a day twice; accept it if the squad trains strength elsewhere too"
@@ -119,47 +119,31 @@ def _named(days: Iterable[Day]) -> str:
 
 @check("match-near")
 def tired_legs_before_a_match(facts: Facts) -> Iterator[Raised]:
-    """Over a third of the day's sets for the legs on the day before a match, whatever weekday is chosen.
+    """Over a third of the day's sets for the legs on the day before a match; a third is inside.
 
-    A weekday is free to be chosen if it also keeps the sessions of the week apart.
+    Of a choice it is the weekday that the plan suggests: the one that keeps sessions apart, else the first.
     """
     eves = {day_before(match) for match in facts.version.model.match_days}
-    found: dict[str, list[SessionFacts]] = {}
-    for days, sessions in _trained_together(facts, facts.trained) if eves else ():
-        heavy = {one.plan.day for one in sessions if _for_legs(one) * LEGS_SHARE > one.figures.work.sets}
-        for name in _on_an_eve(days, heavy, eves):
-            found.setdefault(name, []).extend(
-                one
-                for one in sessions
-                if one.plan.day == name and _for_legs(one) * LEGS_SHARE > one.figures.work.sets
+    days = [(day.id, choice) for day in facts.version.model.days for choice in day.on]
+    weekdays = suggested([choice for _, choice in days])
+    on_an_eve = {day: None for (day, _), weekday in zip(days, weekdays, strict=True) if weekday in eves}
+    for day in on_an_eve:
+        own = [one for one in facts.trained if one.plan.day == day and _is_for_legs(one)]
+        if own:
+            most = max(own, key=lambda one: _leg_sets(one) / one.figures.work.sets)
+            message = (
+                f"{day}, {facts.whose(own)}: on the day before a match, with {_leg_sets(most)} of "
+                f"{most.figures.work.sets} sets in squat, lunge, hinge or jump; at most a third is "
+                f"{COMMON_PRACTICE}"
             )
-    for name, own in found.items():
-        most = max(own, key=lambda one: _for_legs(one) / one.figures.work.sets)
-        message = (
-            f"{name}, {facts.whose(own)}: on the day before a match, with {_for_legs(most)} of "
-            f"{most.figures.work.sets} sets in squat, lunge, hinge or jump; at most a third is "
-            f"{COMMON_PRACTICE}"
-        )
-        hint = "move the day, or its leg work to an earlier one"
-        path, where = (*facts.day_path(name), "on"), f"{name} {facts.whose(own)}"
-        yield Raised("note", message, path, COMMON_PRACTICE, name, where, hint)
+            hint = "move the day, or its leg work to an earlier one; of thu or fri the first is suggested"
+            path, where = (*facts.day_path(day), "on"), f"{day} {facts.whose(own)}"
+            yield Raised("note", message, path, COMMON_PRACTICE, day, where, hint)
 
 
-def _for_legs(session: SessionFacts) -> int:
+def _is_for_legs(session: SessionFacts) -> bool:
+    return _leg_sets(session) * LEGS_SHARE > session.figures.work.sets
+
+
+def _leg_sets(session: SessionFacts) -> int:
     return sum(work.sets for pattern, work in session.figures.patterns.items() if pattern in LEGS)
-
-
-def _on_an_eve(days: Group, heavy: set[str], eves: set[str]) -> set[str]:
-    """Which of the heavy days cannot be kept off the eves."""
-    entries = [(day.id, choice) for day in days for choice in day.on]
-    free = [
-        [weekday for weekday in choice if name not in heavy or weekday not in eves]
-        for name, choice in entries
-    ]
-    chosen = apart([choice for _, choice in entries])
-    if apart(free) is not None or (chosen is None and all(free)):
-        return set()
-    stuck = {name for (name, _), left in zip(entries, free, strict=True) if not left}
-    if stuck or chosen is None:
-        return stuck
-    return {name for (name, _), day in zip(entries, chosen, strict=True) if name in heavy and day in eves}
