@@ -81,6 +81,22 @@ def listed(words: Iterable[str], last: str = "or") -> str:
     return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} {last} {items[-1]}" if items else "none"
 
 
+def in_weeks(numbers: Sequence[int]) -> str:
+    """`week 3`, `weeks 1 to 3`, `weeks 1, 2 and 4`."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][1] == number - 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    texts = [
+        text
+        for first, last in runs
+        for text in ([f"{first} to {last}"] if last > first + 1 else map(str, range(first, last + 1)))
+    ]
+    return f"{'week' if len(numbers) == 1 else 'weeks'} {listed(texts, 'and')}"
+
+
 def printable(text: str) -> str:
     """The text on one line and of bounded length, without characters that a terminal would act on."""
     text = text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."

@@ -99,7 +99,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
         assert self.checked is not None
-        catalogue, self.checked = self.checked.catalogue, None
+        checked, self.checked = self.checked, None
         own = assets(OVERRIDES / "assets")
         config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
@@ -112,7 +112,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         for address, content in own.files.values():
             _write(site / address, content)
         _write(site / MARK, b"")
-        renderer = Renderer(catalogue, own, config.site_url or "", self._preview)
+        site_url = config.site_url or ""
+        renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
         # The tree stays as it is: the collector need not walk all through it for every few pages.
         gc.freeze()
         try:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -14,13 +14,15 @@ from jinja2.bccache import Bucket
 from generator.assets import Assets
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks import RULES, SOURCES
-from generator.checks.registry import SessionFacts
-from generator.checks.run import session_facts
+from generator.checks.phases import Phases
+from generator.checks.registry import SessionFacts, Tree
+from generator.checks.run import Weighed
 from generator.drawing import HATCH
 from generator.views import safety
 from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
+from generator.views.numbers import numbers_page
 from generator.views.session import SheetWords, session_page, session_ribbon
 from generator.views.versions import (
     MOST_PHASES,
@@ -90,12 +92,16 @@ def policy(*, preview: bool) -> str:
 
 @dataclass(slots=True)
 class Renderer:
-    """Renders a tree. `site_url` is the public address, for canonical links, or empty."""
+    """Renders a tree. `site_url` is the public address, for canonical links, or empty.
+
+    `weighed` has what the checks found, by programme id and version name.
+    """
 
     catalogue: Catalogue
     assets: Assets
     site_url: str = ""
     preview: bool = False
+    weighed: Mapping[tuple[str, str], Weighed] = field(default_factory=dict)
     site: Site = field(init=False)
     _day_views: DayViews = field(init=False)
     _sheet_words: SheetWords = field(init=False)
@@ -133,7 +139,9 @@ class Renderer:
         """How many pages there will be."""
         versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
         days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
-        return days + len(versions) + 2 * len(self.catalogue.programmes) + len(self.catalogue.exercises) + 3
+        return (
+            days + 2 * len(versions) + 2 * len(self.catalogue.programmes) + len(self.catalogue.exercises) + 3
+        )
 
     def pages(self) -> Iterator[Page]:
         """Every page, one after another, so that none is held longer than it takes to write it."""
@@ -153,8 +161,10 @@ class Renderer:
         rows: list[ArchiveRow] = []
         before = None
         newer = banners(programme)
+        known = Phases(Tree(self.catalogue, self.site.kit), programme)
         for version in programme.versions:
-            facts = list(session_facts(self.catalogue, version))
+            about = known.facts(version)
+            facts = about.sessions
             now = totals(facts)
             view = version_page(self.site, programme, version, facts, newer[version.name])
             rows.append(archive_row(view, difference(before, now)))
@@ -162,6 +172,12 @@ class Renderer:
             trail = (Link(programme.model.title, f"{programme.id}/"),)
             title = f"{programme.model.title}, phase {version.phase}: {view.phase}"
             yield self._themed("version.html", view.address, title, view.aim, trail, page=view)
+            found = self.weighed.get((programme.id, version.name), Weighed())
+            numbers = numbers_page(programme, about, found, view.plan, view.newer)
+            below = (*trail, Link(f"Phase {version.phase}", view.address))
+            yield self._themed(
+                "numbers.html", f"{view.address}numbers/", f"Numbers: {title}", "", below, page=numbers
+            )
             yield from self._days(programme, version, facts, view)
             if version in shown:
                 phases.append(phase_view(version, facts, newest=version is shown[-1]))

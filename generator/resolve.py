@@ -98,6 +98,16 @@ class PlannedSession:
     week: int
     blocks: tuple[PlannedBlock, ...]
 
+    @property
+    def is_trained(self) -> bool:
+        """Whether anything is left of the day itself; a warm-up alone is no session."""
+        return any(block.section == "day" for block in self.blocks)
+
+    @property
+    def day_stations(self) -> Iterator[PlannedStation]:
+        """The stations of the day itself, without those of its routines."""
+        return (s for block in self.blocks if block.section == "day" for s in block.stations)
+
 
 def session(catalogue: Catalogue, day: Day, level: str, week: int) -> PlannedSession:
     """The session of `day` for `level` in `week` (from 1), everything resolved."""

@@ -50,6 +50,18 @@ class Segment(NamedTuple):
     reps: int | None
 
 
+class Bout(NamedTuple):
+    """One bout of a station, in seconds from the start of the session; also one that a time cap cuts.
+
+    `work` are its seconds of work, less than `ends` - `starts` where a side change lies between.
+    """
+
+    station: PlannedStation
+    starts: Number
+    ends: Number
+    work: Number
+
+
 class _Piece(NamedTuple):
     """A segment without its start; `ends_bout` marks the last piece of a bout's work."""
 
@@ -66,7 +78,7 @@ Bouts = tuple[tuple[PlannedStation, int], ...]
 """Stations, each with how many bouts of its work end in time."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Stretch:
     """A block, or the rest after one: its pieces, none of length 0, and what they come to."""
 
@@ -75,6 +87,11 @@ class _Stretch:
     bouts: Bouts
     seconds: Number
     work_seconds: Number
+
+    @cached_property
+    def timed_bouts(self) -> tuple[Bout, ...]:
+        """The bouts of the block, in seconds from its start."""
+        return tuple(_timed_bouts(self.pieces))
 
 
 @dataclass(frozen=True)
@@ -97,6 +114,18 @@ class RunningOrder:
         # Two blocks of a routine have one label, so the label does not tell them apart.
         numbered = enumerate(self.stretches)
         return tuple(chain.from_iterable(repeat(n // 2, len(stretch.pieces)) for n, stretch in numbered))
+
+    def timed_bouts(self) -> Iterator[Bout]:
+        """Every bout that is begun, in order; made from the blocks, without the segments."""
+        now: Number = 0
+        for stretch in self.stretches:
+            for bout in stretch.timed_bouts:
+                yield Bout(bout.station, now + bout.starts, now + bout.ends, bout.work)
+            now += stretch.seconds
+
+    def lasts(self, blocks: int) -> Number:
+        """Seconds of the first so many blocks, with the rests between them and without the rest after."""
+        return sum(stretch.seconds for stretch in self.stretches[: max(2 * blocks - 1, 0)])
 
 
 def running_order(session: PlannedSession) -> RunningOrder:
@@ -136,6 +165,22 @@ def _segments(stretches: Iterable[_Stretch]) -> Iterator[Segment]:
             label, exercise = (station.label, station.exercise) if station else (None, None)
             yield Segment(now, length, kind, stretch.block, label, exercise, round_, side, reps)
             now += length
+
+
+def _timed_bouts(pieces: Iterable[_Piece]) -> Iterator[Bout]:
+    """A bout ends with its last piece, or where the pieces end."""
+    now: Number = 0
+    begun: Bout | None = None
+    for piece in pieces:
+        if piece.kind == "work" and piece.station is not None:
+            begun = begun or Bout(piece.station, now, now, 0)
+            begun = begun._replace(ends=now + piece.length, work=begun.work + piece.length)
+            if piece.ends_bout:
+                yield begun
+                begun = None
+        now += piece.length
+    if begun:
+        yield begun
 
 
 def work_seconds(station: PlannedStation) -> Number:

@@ -1,12 +1,14 @@
-"""How long a session takes."""
+"""How long a session and its warm-up take."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from generator.amounts import spoken
-from generator.checks.limits import PROGRAMME
-from generator.checks.registry import Facts, Raised, check, in_weeks
+from generator.amounts import Number, spoken
+from generator.checks.limits import LEAST_WARM_UP, USUAL_WARM_UP, WARM_UP_SHORT, WARM_UP_UNUSUAL
+from generator.checks.registry import Facts, Raised, SessionFacts, check
+from generator.checks.sources import PROGRAMME
+from generator.findings import in_weeks
 
 
 @check("session-length")
@@ -27,3 +29,37 @@ def longer_than_the_limit(facts: Facts) -> Iterator[Raised]:
             where = f"{day} {level} {weeks}"
             hint = "take a round or a station out, or raise limits: session"
             yield Raised("warning", message, facts.day_path(day), PROGRAMME, day, where, hint)
+
+
+@check("warm-up-length")
+def short_warm_ups(facts: Facts) -> Iterator[Raised]:
+    """A warm-up shorter than one statement's range (warning) or than the other's (note)."""
+    for day in facts.version.model.days:
+        own = [one for one in facts.trained if one.plan.day == day.id]
+        short = [one for one in own if warm_up_seconds(one) < LEAST_WARM_UP]
+        if short:
+            yield _shorter(facts, short, "warning")
+        unusual = [one for one in own if LEAST_WARM_UP <= warm_up_seconds(one) < USUAL_WARM_UP]
+        if unusual:
+            yield _shorter(facts, unusual, "note")
+
+
+def _shorter(facts: Facts, sessions: Sequence[SessionFacts], severity: str) -> Raised:
+    day, who = sessions[0].plan.day, facts.whose(sessions)
+    shortest = min(map(warm_up_seconds, sessions))
+    published = WARM_UP_SHORT if severity == "warning" else WARM_UP_UNUSUAL
+    message = f"{day}, {who}: a warm-up of {spoken(shortest)} (estimate); {published.outside}"
+    return Raised(
+        "warning" if severity == "warning" else "note",
+        message,
+        (*facts.day_path(day), "warm-up"),
+        published.cited,
+        day,
+        f"{day} {who}",
+        "add a station or some time to the routine",
+    )
+
+
+def warm_up_seconds(session: SessionFacts) -> Number:
+    """From the start of the warm-up to the end of its last block."""
+    return session.order.lasts(sum(block.section == "warm-up" for block in session.plan.blocks))

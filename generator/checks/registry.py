@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
+from typing import Any, TypeVar
 
+from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
-from generator.findings import Path, Severity, listed
+from generator.checks.weeks import WeekTotals, week_totals
+from generator.findings import Path, Severity, in_weeks, listed
 from generator.load_recipe import Kit
 from generator.resolve import PlannedSession
 from generator.running_order import RunningOrder
+from generator.source import Document
 from generator.volume import Figures
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,25 +30,116 @@ class SessionFacts:
     figures: Figures
 
 
-@dataclass(frozen=True)
-class Facts:
-    """What a check may look at: one version with all its sessions."""
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """What checks know of all versions together."""
 
     catalogue: Catalogue
+    kit: Kit
+    _worked_out: dict[Callable[[Catalogue], Any], Any] = field(default_factory=dict)
+
+    def once(self, work_out: Callable[[Catalogue], T]) -> T:
+        """What `work_out` gives for the catalogue, worked out for the first version that asks."""
+        if work_out not in self._worked_out:
+            self._worked_out[work_out] = work_out(self.catalogue)
+        found: T = self._worked_out[work_out]
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """What is looked back at of the phase before, in its newest edition; little, as a season has many phases.
+
+    `weeks` are totals by level id, `heaviest` kg by level and exercise; `landed` are the levels of the
+    programme that have trained a land exercise in it or in a phase before it.
+    """
+
+    name: str
+    ends: date
+    weeks: Mapping[str, tuple[WeekTotals, ...]]
+    heaviest: Mapping[tuple[str, str], Number]
+    landed: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Facts:
+    """What a check may look at: one version with all its sessions, and the phase before it.
+
+    `sessions` has every day, level and week, also those of which nothing is left. Where not all versions of
+    the programme can be read, `whole` is false and nothing comes before.
+    """
+
+    tree: Tree
     programme: ProgrammeEntry
     version: VersionEntry
     sessions: tuple[SessionFacts, ...]
-    kit: Kit
+    look_back: Callable[[], Earlier | None]
+    whole: bool = True
+
+    @cached_property
+    def before(self) -> Earlier | None:
+        """The phase before in time; None for the first, or where it cannot be read."""
+        return self.look_back()
+
+    @property
+    def follows_on(self) -> bool:
+        """Whether the phase before ends on the day before this one starts."""
+        return self.before is not None and (self.version.model.starts - self.before.ends).days == 1
+
+    @cached_property
+    def trained(self) -> tuple[SessionFacts, ...]:
+        """The sessions of which something of the day itself is left."""
+        return tuple(one for one in self.sessions if one.plan.is_trained)
+
+    @cached_property
+    def weeks(self) -> dict[str, tuple[WeekTotals, ...]]:
+        """Totals by level id, week after week."""
+        times = {day.id: len(day.on) for day in self.version.model.days}
+        counted = [(one.plan.level, one.plan.week, times[one.plan.day], one.figures) for one in self.trained]
+        levels = [level.id for level in self.version.levels]
+        return week_totals(levels, self.version.model.weeks, counted)
+
+    def experience(self, level: str) -> str:
+        """Of the level with this id."""
+        return self.programme.model.level(level).experience
 
     def day_path(self, day: str) -> Path:
         """Where the day stands in the version file."""
-        ids = [d.id for d in self.version.model.days]
-        return ("days", ids.index(day))
+        return ("days", self._day_ids.index(day))
+
+    def station_path(self, day: str, label: str) -> Path:
+        """Where the station with this label (A1, B2) stands in the version file."""
+        return (*self.day_path(day), "blocks", ord(label[0]) - ord("A"), "stations", int(label[1:]) - 1)
 
     def by_day_and_level(self) -> Iterator[tuple[str, str, list[SessionFacts]]]:
         """Day id, level id, and its sessions by week."""
         for (day, level), sessions in self._grouped.items():
             yield day, level, sessions
+
+    def whose(self, sessions: Iterable[SessionFacts]) -> str:
+        """Which levels and weeks these sessions are of: `starter in weeks 1 and 2; steady in week 2`."""
+        return self.which((one.plan.level, one.plan.week) for one in sessions)
+
+    def which(self, levels_and_weeks: Iterable[tuple[str, int]]) -> str:
+        """The same for pairs of a level id and a week."""
+        weeks: dict[str, list[int]] = {}
+        for level, week in levels_and_weeks:
+            own = weeks.setdefault(level, [])
+            if week not in own:
+                own.append(week)
+        levels: dict[tuple[int, ...], list[str]] = {}
+        for level, numbers in weeks.items():
+            levels.setdefault(tuple(sorted(numbers)), []).append(level)
+        everybody = len(self.version.levels)
+        return "; ".join(
+            f"{listed(names, 'and') if len(names) < everybody or everybody == 1 else 'every level'} "
+            f"in {in_weeks(numbers)}"
+            for numbers, names in levels.items()
+        )
+
+    @cached_property
+    def _day_ids(self) -> list[str]:
+        return [day.id for day in self.version.model.days]
 
     @cached_property
     def _grouped(self) -> dict[tuple[str, str], list[SessionFacts]]:
@@ -53,7 +151,11 @@ class Facts:
 
 @dataclass(frozen=True, slots=True)
 class Raised:
-    """What a check found. `day` is the day it belongs to, for `accept`; `where` names the session."""
+    """What a check found. `day` is the day it belongs to, for `accept`; `where` names the session.
+
+    `path` is one of the version's file, or of `document`. What stands in another file is told once for all
+    versions that it concerns, so `where` names none of them.
+    """
 
     severity: Severity
     message: str
@@ -62,6 +164,7 @@ class Raised:
     day: str | None = None
     where: str = ""
     hint: str = ""
+    document: Document | None = None
 
 
 Check = Callable[[Facts], Iterator[Raised]]
@@ -76,8 +179,3 @@ def check(name: str) -> Callable[[Check], Check]:
         return function
 
     return register
-
-
-def in_weeks(weeks: list[int]) -> str:
-    """`week 3`, or `weeks 2 and 3`."""
-    return f"{'week' if len(weeks) == 1 else 'weeks'} {listed([str(week) for week in weeks], 'and')}"

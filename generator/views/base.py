@@ -10,7 +10,6 @@ from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.load_recipe import Kit, in_words
 from generator.model import Option
-from generator.resolve import PlannedSession
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,11 +81,6 @@ class Site:
         if kg not in self._load_words:
             self._load_words[kg] = in_words(kg, self.kit.recipe(kg)) if kg else ""
         return self._load_words[kg]
-
-
-def is_trained(plan: PlannedSession) -> bool:
-    """Whether anything is left of the day itself; a warm-up alone is no session."""
-    return any(block.section == "day" for block in plan.blocks)
 
 
 def version_address(version: VersionEntry) -> str:

@@ -11,11 +11,11 @@ from itertools import accumulate, chain
 from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.drawing import trace
-from generator.findings import listed
+from generator.findings import in_weeks, listed
 from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.views import words
-from generator.views.base import Link, Site, Variant, is_trained
+from generator.views.base import Link, Site, Variant
 from generator.views.safety import growth_line
 
 
@@ -200,7 +200,7 @@ def _session_rows(
         address = f"{plan.level}/week-{plan.week}/"
         yield SessionRow(
             cell,
-            is_trained(plan),
+            plan.is_trained,
             names[plan.level],
             plan.week,
             address,
@@ -242,7 +242,7 @@ def _label(levels: tuple[str, ...], weeks: int, cells: tuple[int, ...]) -> str:
     for cell in cells:
         by_level.setdefault(levels[cell // weeks], []).append(cell % weeks + 1)
     whole = {
-        name: "all weeks" if len(numbers) == weeks else words.weeks(numbers)
+        name: "all weeks" if len(numbers) == weeks else in_weeks(numbers)
         for name, numbers in by_level.items()
     }
     if len(whole) == len(levels) and len(set(whole.values())) == 1:

@@ -20,7 +20,7 @@ from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.running_order import Segment, SegmentKind
 from generator.views import words
-from generator.views.base import Link, Site, is_trained
+from generator.views.base import Link, Site
 
 COLUMNS = 6
 """Most rounds side by side: what a phone and half a sheet of paper hold."""
@@ -212,7 +212,7 @@ def session_page(
         day.title,
         next(level.name for level in version.levels if level.id == facts.plan.level),
         facts.plan.week,
-        is_trained(facts.plan),
+        facts.plan.is_trained,
         words.minutes(facts.order.seconds),
         drawn,
         sheet_words.opening(warm_up, segments[:begins], numbers[:begins]),

@@ -120,19 +120,3 @@ def sets(station: PlannedStation) -> str:
 def weekdays(choices: Iterable[Sequence[str]]) -> str:
     """`Monday and Thursday`, `Tuesday or Wednesday`."""
     return listed([" or ".join(WEEKDAY_NAMES[word] for word in choice) for choice in choices], "and")
-
-
-def weeks(numbers: Sequence[int]) -> str:
-    """`week 3`, `weeks 1 to 3`, `weeks 1, 2 and 4`."""
-    runs: list[list[int]] = []
-    for number in numbers:
-        if runs and runs[-1][1] == number - 1:
-            runs[-1][1] = number
-        else:
-            runs.append([number, number])
-    texts = [
-        text
-        for first, last in runs
-        for text in ([f"{first} to {last}"] if last > first + 1 else map(str, range(first, last + 1)))
-    ]
-    return f"{'week' if len(numbers) == 1 else 'weeks'} {listed(texts, 'and')}"

@@ -290,6 +290,7 @@ def kinds() -> dict[str, str]:
         "home": "",
         "programme": f"{oldest.programme}/",
         "version": oldest.address,
+        "numbers": f"{oldest.address}numbers/",
         "archive": f"{oldest.programme}/versions/",
         "day": day.address,
         "session": session.address,

@@ -15,6 +15,7 @@ PAGES = {
     "day.html": "home/1.1/legs/",
     "session.html": "home/1.1/legs/starter/week-1/",
     "version.html": "home/1.1/",
+    "numbers.html": "home/1.1/numbers/",
     "exercise.html": "exercises/bag-row/",
 }
 """File → address in the site of the good tree."""

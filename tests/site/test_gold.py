@@ -17,7 +17,7 @@ def test_the_pages_have_the_shape_that_was_accepted(good):
 
 def test_every_gold_page_is_of_another_kind(good):
     kinds = [good[address].kind for address in gold.PAGES.values()]
-    assert kinds == ["day", "session", "version", "exercise"]
+    assert kinds == ["day", "session", "version", "numbers", "exercise"]
 
 
 @pytest.fixture
@@ -72,5 +72,8 @@ def test_the_command_that_accepts_keeps_the_pages_and_says_which(good, tmp_path)
         subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout.splitlines()[-1]
         for _ in range(2)
     ]
-    assert said == ["accepted: day.html, session.html, version.html, exercise.html", "nothing has changed"]
+    assert said == [
+        "accepted: day.html, session.html, version.html, numbers.html, exercise.html",
+        "nothing has changed",
+    ]
     assert gold.faults(good, tmp_path) == []

@@ -108,7 +108,7 @@ def test_the_reps_that_a_list_tells_are_those_of_the_order(compared):
 
 def test_the_fingerprint_of_every_page_of_a_version_is_the_plan_of_the_report(demo, demo_report):
     plans = {f"{v['programme']}/{v['version']}/": v["plan"] for v in demo_report}
-    for page in demo.of_kind("version", "day", "session"):
+    for page in demo.of_kind("version", "numbers", "day", "session"):
         top = "/".join(page.address.split("/")[:2]) + "/"
         version = top.split("/")[1]
         told = re.search(r"[Vv]ersion (\S+), plan (\S+)", words(page.one("p", "plan")))

@@ -117,7 +117,10 @@ def test_a_phase_that_outlasts_the_next_one_overlaps_with_the_one_after_that(tmp
     (tree / "home/2.0.yaml").write_text(text.replace("weeks: 1", "weeks: 8"))
     for number, starts in ((3, "2027-02-01"), (4, "2027-03-01")):
         (tree / f"home/{number}.0.yaml").write_text(text.replace("2027-01-25", starts))
-    assert checks(tree) == [("3.0.yaml", "dates"), ("4.0.yaml", "dates")]
+    assert [each for each in checks(tree) if each[1] == "dates"] == [
+        ("3.0.yaml", "dates"),
+        ("4.0.yaml", "dates"),
+    ]
 
 
 def test_a_phase_may_begin_on_the_monday_after_the_last_sunday(tmp_path: Path) -> None:

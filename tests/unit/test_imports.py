@@ -26,7 +26,7 @@ STEPS = (
     ("checks",),
     ("report",),
     ("figures",),
-    ("drawing",),
+    ("drawing", "plots"),
     ("views",),
     ("assets",),
     ("render",),

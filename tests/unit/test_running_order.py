@@ -217,3 +217,37 @@ def test_a_session_from_which_everything_is_left_out_takes_no_time(tmp_path: Pat
     block = "- {kind: circuit, rounds: 0, stations: [{exercise: still, hold: 10 s}]}"
     facts = session(tmp_path, block, {"still": STILL})
     assert (facts.order.segments, facts.order.seconds, facts.figures.density) == ((), 0, 0)
+
+
+# --- bouts in time --------------------------------------------------------------------------------------
+
+
+def test_timed_bouts_are_the_work_of_the_segments_from_first_to_last(tmp_path: Path) -> None:
+    """Every bout of every kind of block, also one that a cap cuts in its second side."""
+    blocks = """
+        - {kind: circuit, rounds: 2, stations: [{exercise: still, hold: 30 s}, {exercise: each, reps: 8}]}
+        - {kind: straight sets, stations: [{exercise: both, sets: 2, reps: 5, rest: 0 s}]}
+        - {kind: every minute, minutes: 2, stations: [{exercise: turns, reps: 3}]}
+        - {kind: time cap, cap: 100 s, stations: [{exercise: each, reps: 8}]}"""
+    exercises = {"still": STILL, "each": EACH, "both": BOTH, "turns": TURNS}
+    facts = session(tmp_path, blocks, exercises)
+    expected: dict[tuple[object, object, object], list[Decimal]] = {}
+    for segment in facts.order.segments:
+        if segment.kind == "work":
+            key = (segment.block, segment.station, segment.round)
+            starts, _, work = expected.get(key, [segment.start, 0, 0])
+            expected[key] = [starts, segment.start + segment.length, work + segment.length]  # type: ignore[list-item]
+    found = [[bout.starts, bout.ends, bout.work] for bout in facts.order.timed_bouts()]
+    assert found == list(expected.values())
+    assert len(found) == 2 * 2 + 2 + 2 + 2
+    assert found[-1][2] < found[-2][2], "the cap cuts the last"
+
+
+def test_some_blocks_last_from_the_start_of_the_first_to_the_end_of_the_last(tmp_path: Path) -> None:
+    """30 s, 60 s of rest and 20 s; the rest after the second is no part of it."""
+    blocks = """
+        - {kind: circuit, rounds: 1, stations: [{exercise: still, hold: 30 s}]}
+        - {kind: circuit, rounds: 1, rest after: 5 min, stations: [{exercise: still, hold: 20 s}]}
+        - {kind: circuit, rounds: 1, stations: [{exercise: still, hold: 10 s}]}"""
+    order = session(tmp_path, blocks, {"still": STILL}).order
+    assert [order.lasts(blocks) for blocks in range(4)] == [0, 30, 110, 420]

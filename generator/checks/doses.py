@@ -1,0 +1,145 @@
+"""Sets, reps, exercises and rest of a session's own work; warm-up and cool-down are no training volume."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator.amounts import Number, spoken
+from generator.checks.limits import (
+    EXERCISES,
+    FEW_REPS_ARE_USUAL,
+    FIRST_SETS,
+    LEAST_REPS,
+    LEAST_REST,
+    MOST_EXERCISES,
+    MOST_FIRST_SETS,
+    MOST_REPS,
+    MOST_SETS,
+    REPS,
+    REST,
+    SETS,
+)
+from generator.checks.registry import Facts, Raised, SessionFacts, check
+from generator.checks.sources import Published
+from generator.findings import Severity
+from generator.resolve import PlannedStation
+
+Counted = list[tuple[SessionFacts, int]]
+"""Sessions, each with what was counted in it."""
+
+
+@check("sets")
+def sets_of_an_exercise(facts: Facts) -> Iterator[Raised]:
+    """More sets of one exercise in a session than published; the published numbers themselves are inside."""
+    many: dict[tuple[str, str], Counted] = {}
+    first: dict[tuple[str, str], Counted] = {}
+    for one in facts.trained:
+        most = MOST_FIRST_SETS if _is_first_week_of_a_beginner(facts, one) else MOST_SETS
+        for exercise, work in one.figures.exercises.items():
+            if work.sets > most:
+                found = many if work.sets > MOST_SETS else first
+                found.setdefault((one.plan.day, exercise), []).append((one, work.sets))
+    for (day, exercise), found_here in many.items():
+        yield _sets(facts, day, exercise, found_here, "warning", SETS)
+    for (day, exercise), found_here in first.items():
+        yield _sets(facts, day, exercise, found_here, "note", FIRST_SETS)
+
+
+def _is_first_week_of_a_beginner(facts: Facts, one: SessionFacts) -> bool:
+    return facts.version.phase == one.plan.week == 1 and facts.experience(one.plan.level) == "beginner"
+
+
+def _sets(
+    facts: Facts, day: str, exercise: str, found: Counted, severity: Severity, published: Published
+) -> Raised:
+    sessions = [one for one, _ in found]
+    who, most = facts.whose(sessions), max(sets for _, sets in found)
+    label = next(station.label for station in sessions[0].plan.day_stations if station.exercise == exercise)
+    message = f"{day}, {who}: {most} sets of {exercise}; {published.outside}"
+    path, where = facts.station_path(day, label), f"{day} {who}"
+    return Raised(severity, message, path, published.cited, day, where, "take a set or a round out")
+
+
+@check("reps")
+def reps_of_a_set(facts: Facts) -> Iterator[Raised]:
+    """More or fewer reps in a set than published, per side of a one-sided exercise.
+
+    Few reps are usual in jumps and landings. A time, a hold or a distance has no reps to judge.
+    """
+    found: dict[tuple[str, str, str], list[tuple[SessionFacts, PlannedStation]]] = {}
+    for one in facts.trained:
+        for station in one.plan.day_stations:
+            if station.measure == "reps":
+                few = station.amount < LEAST_REPS and station.pattern not in FEW_REPS_ARE_USUAL
+                if few or station.amount > MOST_REPS:
+                    way = "few" if few else "many"
+                    found.setdefault((one.plan.day, station.label, way), []).append((one, station))
+    for (day, label, way), found_here in found.items():
+        pick = min if way == "few" else max
+        worst = pick((station for _, station in found_here), key=lambda station: station.amount)
+        who = facts.whose(one for one, _ in found_here)
+        side = " on each side" if worst.one_sided else ""
+        message = f"{day}, {label} {worst.exercise}, {who}: {worst.amount} reps a set{side}; {REPS.outside}"
+        hint = (
+            "an easier option for more reps"
+            if way == "few"
+            else "a harder option or a slower tempo for fewer"
+        )
+        path, where = facts.station_path(day, label), f"{day} {who}"
+        yield Raised("note", message, path, REPS.cited, day, where, hint)
+
+
+@check("exercises")
+def exercises_of_a_session(facts: Facts) -> Iterator[Raised]:
+    """More different exercises in a session's own work than published."""
+    for day in facts.version.model.days:
+        many = [
+            (one, exercises)
+            for one in facts.trained
+            if one.plan.day == day.id
+            and (exercises := len({station.exercise for station in one.plan.day_stations})) > MOST_EXERCISES
+        ]
+        if many:
+            who, most = facts.whose(one for one, _ in many), max(exercises for _, exercises in many)
+            message = f"{day.id}, {who}: {most} exercises; {EXERCISES.outside}"
+            path, where = facts.day_path(day.id), f"{day.id} {who}"
+            hint = "take out what the aim of the phase needs least"
+            yield Raised("note", message, path, EXERCISES.cited, day.id, where, hint)
+
+
+@check("rest")
+def rest_before_the_same_again(facts: Facts) -> Iterator[Raised]:
+    """Less time from the end of a bout to the next bout of the same exercise than published.
+
+    What lies between counts as rest, also other stations: their muscles are not the same. The change from
+    side to side is within a bout.
+    """
+    found: dict[tuple[str, str], list[tuple[SessionFacts, Number]]] = {}
+    for one in facts.trained:
+        for station, seconds in _short_rests(one):
+            found.setdefault((one.plan.day, station.label), []).append((one, seconds))
+    for (day, label), found_here in found.items():
+        sessions = [one for one, _ in found_here]
+        who, least = facts.whose(sessions), min(seconds for _, seconds in found_here)
+        station = next(each for each in sessions[0].plan.day_stations if each.label == label)
+        message = (
+            f"{day}, {label} {station.exercise}, {who}: {spoken(least)} from the end of a bout to "
+            f"its next one; {REST.outside}"
+        )
+        path, where = facts.station_path(day, label), f"{day} {who}"
+        hint = "rest longer, or put another station between"
+        yield Raised("note", message, path, REST.cited, day, where, hint)
+
+
+def _short_rests(session: SessionFacts) -> Sequence[tuple[PlannedStation, Number]]:
+    """The stations before whose next bout there is too little rest, each with the least."""
+    ended: dict[str, Number] = {}
+    short: dict[str, tuple[PlannedStation, Number]] = {}
+    for station, starts, ends, _ in session.order.timed_bouts():
+        if station.section == "day":
+            if station.exercise in ended:
+                rest = starts - ended[station.exercise]
+                if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
+                    short[station.label] = (station, rest)
+            ended[station.exercise] = ends
+    return list(short.values())
