@@ -1,11 +1,13 @@
 // Wakes the page "Your log".
 
-import { make, button } from "./dom.js";
+import { home as homeOfSite } from "../store.js";
+import { button, make } from "./dom.js";
 import { notes, ribbons, table } from "./plot.js";
 import * as kept from "./records.js";
 import { arrange, item } from "./sessions.js";
 import { usable } from "./store.js";
-import { saveLog, tools } from "./tools.js";
+import { saveLog } from "./save.js";
+import { tools } from "./tools.js";
 import { localDay, mondayOf, weeks } from "./weeks.js";
 import { count } from "./words.js";
 
@@ -13,14 +15,15 @@ const SHOWN_WEEKS = 12;
 const SHOWN_SESSIONS = 20;
 
 const REFUSED = "This browser keeps nothing for this site, so no session can stay here. Private windows and blocked cookies do that.";
+const LEGEND = "Load of each week, a part for each day you trained. Longer is more.";
 const EMPTY = "Nothing here yet. Finish a session, say how hard it felt, and it is listed here.";
 
 function wake(place) {
-  const home = new URL(document.querySelector("[data-root]").dataset.root, location.href).pathname;
-  const parts = Object.fromEntries(["warnings", "weeks", "more"].map((name) => [name, make("div")]));
+  const home = homeOfSite();
+  const parts = { warnings: make("div", { id: "unkept" }), weeks: make("div"), more: make("div") };
   const list = make("ol", { class: "log-sessions" });
   const heading = make("h2", { tabindex: "-1" }, "Sessions");
-  const status = make("p", { role: "status", class: "said" });
+  const status = make("p", { role: "status", class: "said", tabindex: "-1" });
   const items = new Map();
   let most = SHOWN_SESSIONS;
 
@@ -28,7 +31,7 @@ function wake(place) {
     status.textContent = words;
   };
   const log = {
-    home, say, draw, club: place.dataset.club, closed: focusOn,
+    home, say, draw, toSaid: () => status.focus(), club: place.dataset.club, closed: focusOn,
     change: (record, changes) => {
       say(change(home, record.id, changes));
       draw();
@@ -37,7 +40,7 @@ function wake(place) {
     remove: (record) => {
       say(kept.remove(home, record.id) || "The session is deleted.");
       draw();
-      heading.focus();
+      (heading.hidden ? status : heading).focus();
     },
   };
 
@@ -50,6 +53,10 @@ function wake(place) {
     const all = kept.records(home);
     parts.warnings.replaceChildren(...warnings(home));
     parts.weeks.replaceChildren(...weekParts(all, home));
+    // What an empty log has no use for. What cannot be read can still be deleted.
+    heading.hidden = list.hidden = !all.length;
+    copies.hidden = !all.length;
+    erase.hidden = !all.length && !kept.unreadable(home);
     const newest = all.reverse().slice(0, most);
     arrange(list, newest.map((record) => itemOf(record)));
     const more = button(`Show all ${all.length} sessions`, () => {
@@ -69,10 +76,10 @@ function wake(place) {
     return items.get(record.id).li;
   }
 
-  place.replaceChildren(
-    parts.warnings, status, make("h2", {}, "Weeks"), parts.weeks, heading, list, parts.more,
-    make("section", { class: "log-tools", "aria-labelledby": "keep" }, make("h2", { id: "keep" }, "Save, share, delete"), ...tools(log)),
-  );
+  const { copies, bringIn, erase } = tools(log);
+  const aside = make("section", { class: "log-tools", "aria-labelledby": "copies" },
+    make("h2", { id: "copies" }, "Copies and sharing"), copies, bringIn, erase);
+  place.replaceChildren(parts.warnings, status, parts.weeks, heading, list, parts.more, aside);
   draw();
   addEventListener("storage", ({ key }) => {
     if (key === null || key.startsWith(kept.keyOf(home, ""))) draw();
@@ -108,7 +115,8 @@ function weekParts(all, home) {
   const shown = weeks(all, now, SHOWN_WEEKS);
   const thisWeek = mondayOf(localDay(now));
   const later = all.filter((record) => mondayOf(localDay(record.started)) > thisWeek).length;
-  return shown.length ? [ribbons(shown), ...notes(shown, later), table(shown)] : notes(shown, later);
+  const weekly = shown.length ? [make("h2", {}, "Weeks"), make("p", { class: "note" }, LEGEND), ribbons(shown)] : [];
+  return [...weekly, ...notes(shown, later), ...(shown.length ? [table(shown)] : [])];
 }
 
 for (const place of document.querySelectorAll("[data-log]")) wake(place);

@@ -1,7 +1,7 @@
 // The weeks as ribbons, drawn to one scale: a part for each day's load. And as a table, with all that is known.
 
 import { drawn, make } from "./dom.js";
-import { count, dateWords, monotonyWords, shortDate, totalWords } from "./words.js";
+import { count, dateWords, dayLoadWords, monotonyWords, shortDate, totalWords } from "./words.js";
 
 const WIDE = 1000;
 /** The part of a session whose load is not known. */
@@ -28,24 +28,26 @@ function ribbon(week, scale) {
     if (width > 0) parts.push(drawn("rect", { class: kind, x, y: 0, width, height: HIGH }));
     x += width;
   };
-  for (const load of week.loads) part("p", load * scale);
-  for (let left = week.unknown; left > 0; left -= 1) part("u", OPEN * scale);
+  week.loads.forEach((load, day) => {
+    part("p", load * scale);
+    for (let left = week.unknowns[day]; left > 0; left -= 1) part("u", OPEN * scale);
+  });
   const frame = { viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", "aria-hidden": "true" };
   return drawn("svg", frame, ...parts);
 }
 
-const HEADINGS = ["Week from", "Sessions", "Load", "Monotony", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+const HEADINGS = ["Week from", "Load", "Monotony", "Sessions", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
 /** The same weeks, newest first. */
 export function table(weeks) {
   const head = make("tr", {}, HEADINGS.map((heading) => make("th", { scope: "col" }, heading)));
   return make("div", { class: "wide", role: "region", "aria-label": "Loads by week and day", tabindex: "0" },
-    make("table", {}, make("thead", {}, head), make("tbody", {}, [...weeks].reverse().map(row))));
+    make("table", { class: "loads" }, make("thead", {}, head), make("tbody", {}, [...weeks].reverse().map(row))));
 }
 
 function row(week) {
   const load = `${totalWords(week)}${week.over ? "" : " so far"}`;
-  const cells = [String(week.sessions), load, monotonyWords(week), ...week.loads.map((one) => String(Math.round(one)))];
+  const cells = [load, monotonyWords(week), String(week.sessions), ...week.loads.map((_, day) => dayLoadWords(week, day))];
   return make("tr", {}, make("th", { scope: "row" }, dateWords(week.monday)), cells.map((cell) => make("td", {}, cell)));
 }
 
@@ -53,7 +55,7 @@ function row(week) {
 export function notes(weeks, later) {
   const unknown = weeks.reduce((sum, week) => sum + week.unknown, 0);
   const lines = [];
-  if (unknown) lines.push(`+ ?: ${count(unknown, "session has", "sessions have")} no effort noted, so no load. You can add it below.`);
+  if (unknown) lines.push(`?: ${count(unknown, "session has", "sessions have")} no effort noted, so no load. You can add it below.`);
   if (weeks.some((week) => !week.over)) lines.push("This week is not over: its load can still grow, and its monotony is worked out when it ends.");
   if (later) lines.push(`${count(later, "session is", "sessions are")} dated after this week and in no week here. Is the clock of the device right?`);
   return lines.map((line) => make("p", { class: "note" }, line));

@@ -14,8 +14,9 @@ const WHY = {
 };
 const held = new Map();
 const recalled = new Set();
-/** The text from which each record object grew: read or written last. */
+/** The text from which each record object grew: read or written last; and, for one that is new, what this tab wrote. */
 const texts = new WeakMap();
+const written = new Map();
 
 const prefix = (home) => `log ${home} `;
 
@@ -57,9 +58,14 @@ function write(home, record) {
   const text = JSON.stringify(record);
   const why = store.put(store.device(), key, text);
   if (why) hold(key, record, text);
-  else texts.set(record, text);
+  else remember(key, record, text);
   if (!why || key !== before) letGo(before);
   return why;
+}
+
+function remember(key, record, text) {
+  texts.set(record, text);
+  written.set(key, text);
 }
 
 function hold(key, record, text) {
@@ -74,9 +80,10 @@ function letGo(key) {
 /** What another tab has written since. */
 function takeIn(home, record) {
   record.id = freeId(home, record.id);
-  const now = store.get(store.device(), keyOf(home, record.id));
-  if (now === null || now === texts.get(record)) return;
-  absorb(record, parsed(now), parsed(texts.get(record)));
+  const key = keyOf(home, record.id);
+  const now = store.get(store.device(), key);
+  const base = texts.get(record) ?? written.get(key);
+  if (now !== null && now !== base) absorb(record, parsed(now), parsed(base));
 }
 
 /** The id, or one like it: a text under its key that is no record of ours is not written upon. */

@@ -33,9 +33,9 @@ function title(record, home) {
 }
 
 function done(record) {
-  if (!record.stations.length) return make("p", { class: "note" }, "No station finished.");
+  if (!record.stations.length) return make("p", { class: "note" }, "No set finished.");
   return make("details", {},
-    make("summary", {}, `${count(record.stations.length, "bout")} done`),
+    make("summary", {}, `${count(record.stations.length, "set")} done`),
     make("ul", {}, record.stations.map((station) => make("li", {}, ...bout(station)))));
 }
 

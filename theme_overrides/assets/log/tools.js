@@ -4,41 +4,37 @@ import { bring } from "./bring.js";
 import * as doors from "./doors.js";
 import { ask, button, make } from "./dom.js";
 import { records, removeAll } from "./records.js";
-import { fromText, toCsv, toJson } from "./transfer.js";
+import { saveLog, saveSheet, saveText } from "./save.js";
+import { fromText } from "./transfer.js";
 import { localDay, weeks } from "./weeks.js";
 import { count, shareText } from "./words.js";
 
 const PERIODS = [["2", "this week and last week"], ["4", "the last four weeks"], ["12", "the last twelve weeks"]];
 
-/** Saves the whole log as a JSON file; for wherever a session could not be kept, too. */
-export function saveLog(home) {
-  doors.saveFile(name("json"), "application/json", toJson(records(home)));
-}
-
-function saveSheet(home) {
-  doors.saveFile(name("csv"), "text/csv", toCsv(records(home)));
-}
-
-const name = (suffix) => `training-log-${new Date(localDay(Date.now())).toISOString().slice(0, 10)}.${suffix}`;
-
-/** The tools of the page. `log` has `home`, `club`, `say(words)` and `draw()`. */
+/**
+ * The tools of the page: `bringIn` alone is of use to an empty log. `log` has `home`, `club`, `say(words)`,
+ * `draw()` and `toSaid()`.
+ */
 export function tools(log) {
   const saved = (save) => () => {
     save(log.home);
     log.say(`${count(records(log.home).length, "session")} saved in a file. Look among your downloads.`);
   };
-  return [
+  const bringIn = make("div", {},
+    make("h3", {}, "Bring in a copy"),
+    make("p", {}, "From another device, or saved earlier. Sessions that are here already are not doubled."),
+    make("p", {}, fileField(log)));
+  const copies = make("div", {},
     make("h3", {}, "Save a copy"),
     make("p", {}, "Browsers may clear what a site keeps, above all when you have not been here for some weeks. A file is yours."),
     make("p", { class: "tools" },
       button("Save as a file", saved(saveLog)), " ", button("Save for a spreadsheet (CSV)", saved(saveSheet))),
-    make("h3", {}, "Bring in a copy"),
-    make("p", {}, "From another device, or saved earlier. Sessions that are here already are not doubled."),
-    make("p", { class: "tools" }, fileField(log)),
-    sharing(log),
+    make("h3", {}, "Share with your coach"),
+    sharing(log));
+  const erase = make("div", {},
     make("h3", {}, "Delete"),
-    make("p", { class: "tools" }, button("Delete the whole log", () => eraseAll(log))),
-  ];
+    make("p", { class: "tools" }, button("Delete the whole log", () => eraseAll(log))));
+  return { copies, bringIn, erase };
 }
 
 function fileField(log) {
@@ -71,13 +67,13 @@ function sharing(log) {
   };
   const door = (go, done) => async () => log.say((await go(text.value)) || done);
   const details = make("details", { class: "share", toggle: fill },
-    make("summary", {}, "Share as text, with your coach perhaps"),
+    make("summary", {}, "Show the text to share"),
     make("label", {}, "What", period),
     make("label", {}, "This is what you share. Change it as you like.", text),
     make("p", { class: "tools" },
       doors.canShare() ? button("Share", door((body) => doors.share("Training log", body), "Shared.")) : "", " ",
       doors.canCopy() ? button("Copy", door(doors.copy, "Copied.")) : "", " ",
-      button("Save as text", () => doors.saveFile(name("txt"), "text/plain", text.value))));
+      button("Save as text", () => saveText(text.value))));
   return details;
 }
 
@@ -93,4 +89,5 @@ async function eraseAll(log) {
   if (!(await ask(question, "Delete everything", "Keep my log"))) return;
   log.say(removeAll(log.home) || "The log is deleted.");
   log.draw();
+  log.toSaid();
 }

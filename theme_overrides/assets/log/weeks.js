@@ -44,34 +44,39 @@ export function monotony(loads) {
  * The last `most` weeks up to that of `now` (ms), oldest first, from the first week with a session; those without
  * sessions between them too.
  *
- * Each is {monday, loads (of seven days), total, sessions, unknown (sessions without an effort), over, monotony,
- * why}; `why` says why monotony is null: "not over", "unknown", "equal" or "none" for a week without load.
+ * Each is {monday, loads and unknowns (of seven days), total, sessions, unknown, over, coming, monotony, why}:
+ * unknown counts sessions without an effort, coming the days after today; `why` says why monotony is null: "not
+ * over", "unknown", "equal", or "none" for a week without load.
  */
 export function weeks(records, now, most) {
-  const last = mondayOf(localDay(now));
+  const today = localDay(now);
+  const last = mondayOf(today);
   const mondays = records.map((record) => mondayOf(localDay(record.started))).filter((monday) => monday <= last);
   if (!mondays.length) return [];
   const first = Math.max(mondays.reduce((a, b) => Math.min(a, b)), last - (most - 1) * DAYS * DAY);
   const found = new Map();
   for (let monday = first; monday <= last; monday += DAYS * DAY) found.set(monday, []);
   for (const record of records) found.get(mondayOf(localDay(record.started)))?.push(record);
-  return [...found].map(([monday, own]) => week(monday, own, monday < last));
+  return [...found].map(([monday, own]) => week(monday, own, today));
 }
 
-function week(monday, own, over) {
-  const loads = Array.from({ length: DAYS }, (_, index) => dayLoad(own, monday + index * DAY));
-  const unknown = own.filter((record) => load(record) === null).length;
-  const total = loads.reduce((sum, one) => sum + one, 0);
+function week(monday, own, today) {
+  const days = Array.from({ length: DAYS }, (_, index) => {
+    return own.filter((record) => localDay(record.started) === monday + index * DAY);
+  });
+  const loads = days.map(dayLoad);
+  const unknowns = days.map((records) => records.filter((record) => record.effort === null).length);
+  const coming = Math.max(0, monday / DAY + DAYS - 1 - today / DAY);
+  const over = monday / DAY + DAYS <= today / DAY;
+  const [total, unknown] = [loads, unknowns].map((numbers) => numbers.reduce((sum, one) => sum + one, 0));
   const why = reason({ over, unknown, total, loads });
-  return {
-    monday, loads, total, sessions: own.length, unknown, over, why, monotony: why ? null : monotony(loads),
-  };
+  const even = why ? null : monotony(loads);
+  return { monday, loads, unknowns, total, sessions: own.length, unknown, over, coming, monotony: even, why };
 }
 
 /** Effort × seconds are summed before they are divided, so that whole numbers stay exact. */
-function dayLoad(own, day) {
-  const today = own.filter((record) => localDay(record.started) === day && record.effort !== null);
-  return today.reduce((sum, record) => sum + record.effort * record.seconds, 0) / 60;
+function dayLoad(records) {
+  return records.reduce((sum, record) => sum + (record.effort ?? 0) * record.seconds, 0) / 60;
 }
 
 function reason({ over, unknown, total, loads }) {

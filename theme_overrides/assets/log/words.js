@@ -67,7 +67,18 @@ export function monotonyWords(week) {
 
 /** The week's load, with a mark where a session's is not known. */
 export function totalWords(week) {
-  return `${Math.round(week.total)}${week.unknown ? " + ?" : ""}`;
+  return loadWords(week.total, week.unknown);
+}
+
+/** The load of one of its days, from 0; "–" for a day that is still to come. */
+export function dayLoadWords(week, day) {
+  const empty = week.loads[day] === 0 && week.unknowns[day] === 0;
+  return empty && day >= week.loads.length - week.coming ? "–" : loadWords(week.loads[day], week.unknowns[day]);
+}
+
+function loadWords(load, unknown) {
+  if (unknown && !load) return "?";
+  return `${Math.round(load)}${unknown ? " + ?" : ""}`;
 }
 
 /** A text for a coach: weeks, then sessions, newest first. `weeks` as `weeks()` gives them. */
@@ -88,7 +99,7 @@ function sessionLines(record) {
   const place = placeWords(record);
   const lines = [
     `${dayWords(localDay(record.started))}: ${record.title}${place ? ` (${place})` : ""}`,
-    `  ${sessionWords(record)} · ${count(record.stations.length, "bout")} done`,
+    `  ${sessionWords(record)} · ${count(record.stations.length, "set")} done`,
   ];
   return record.note ? [...lines, `  Note: ${record.note}`] : lines;
 }
