@@ -1,15 +1,20 @@
 """Keeping records: what is finished is never lost, whatever the browser's store does, and others' keys stay."""
 
 import json
+import os
 import random
 import re
 import shutil
+import signal
+import time
+from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from playwright.sync_api import BrowserContext, Error, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Error, Page, Playwright, expect
 
 from generator.cli import main
 from tests.browser.conftest import PHONE, OpenContext
@@ -272,28 +277,72 @@ def until_stored(page: Page, words: str) -> None:
     page.wait_for_function("(words) => Object.values({...localStorage}).join().includes(words)", arg=words)
 
 
-def test_a_crash_right_after_keeping_loses_nothing(
-    phone: BrowserContext, built_site: Path, site_url: str
+@pytest.fixture
+def own_browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
+    """A browser whose processes may be killed."""
+    started = playwright.chromium.launch(**launch_options)
+    yield started
+    started.close()
+
+
+def kill_pages(browser: Browser) -> None:
+    """Ends the processes of all pages at once, as a phone does that is short of memory."""
+    found = browser.new_browser_cdp_session().send("SystemInfo.getProcessInfo")["processInfo"]
+    pages = [process["id"] for process in found if process["type"] == "renderer"]
+    assert pages
+    for process in pages:
+        os.kill(process, signal.SIGKILL)
+
+
+def test_a_tab_that_is_killed_right_after_keeping_loses_nothing(
+    own_browser: Browser, built_site: Path, site_url: str
 ) -> None:
-    page = opened(phone, site_url)
-    page.evaluate("document.title = 'before'")
-    # The page never comes to rest after it has kept the record, so nothing can be written later.
+    page = opened(own_browser.new_context(**PHONE), site_url)
     [file] = (built_site / "assets/log").glob("records.*.js")
-    body = f"""async (given) => {{
-        const m = await import('{HOME}assets/log/{file.name}');
-        setTimeout(() => {{ m.keep('{HOME}', given); document.title = 'kept'; for (;;); }});
-    }}"""
-    session = phone.new_cdp_session(page)
-    page.evaluate(body, record())
-    page.wait_for_timeout(500)
-    crash(session)
-    assert opened_records(phone, built_site, site_url) == [record()]
+    # The page never comes to rest after it has kept the record, so nothing can be written later.
+    page.evaluate(
+        f"""async (given) => {{
+            const m = await import('{HOME}assets/log/{file.name}');
+            setTimeout(() => {{ m.keep('{HOME}', given); for (;;); }});
+        }}""",
+        record(),
+    )
+    page.wait_for_timeout(300)
+    with page.expect_event("crash"):
+        kill_pages(own_browser)
+    page = opened_after(page.context, site_url)
+    assert kept(page) == {key("k1"): record()}
+    assert call(page, built_site, "records", RECORDS) == [record()]
 
 
-def crash(session: Any) -> None:
-    """Ends the page's process at once; its answer never comes."""
-    with pytest.raises(Error):
-        session.send("Page.crash")
+def opened_after(context: BrowserContext, site_url: str) -> Page:
+    """A new page. The browser may first give it a process that was kept ready, and has been killed with the others."""
+    for _ in range(20):
+        with suppress(Error):
+            return opened(context, site_url)
+    raise AssertionError("no page can be opened any more")
+
+
+def test_what_a_full_store_refused_is_there_when_a_killed_tab_is_loaded_again(
+    own_browser: Browser, built_site: Path, site_url: str
+) -> None:
+    page = opened(own_browser.new_context(**PHONE), site_url)
+    session = page.context.new_cdp_session(page)
+    page.evaluate(FILL)
+    assert "full" in call(page, built_site, "records", KEEP, record())
+    with page.expect_event("crash"):
+        kill_pages(own_browser)
+    # The page object stays crashed for good; the tab itself can be loaded again.
+    session.send("Page.reload")
+    [file] = (built_site / "assets/log").glob("records.*.js")
+    expression = f"import('{HOME}assets/log/{file.name}').then((m) => m.unkept('{HOME}'))"
+    asked = {"expression": expression, "awaitPromise": True, "returnByValue": True}
+    for _ in range(100):
+        answer = session.send("Runtime.evaluate", asked)["result"]
+        if answer.get("value"):
+            break
+        time.sleep(0.05)
+    assert answer.get("value") == [record()]
 
 
 def test_deleting_the_log_leaves_the_keys_of_others(page: Page, built_site: Path) -> None:
