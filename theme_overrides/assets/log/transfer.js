@@ -102,7 +102,7 @@ function refuseLater(version) {
 function fromCsv(content) {
   const [head, ...rows] = csvRows(content);
   const missing = [EXTRA[0], ...OWN].filter((heading) => !head?.cells.includes(heading));
-  if (missing.length > OWN.length) {
+  if (missing.length > OWN.length / 2) {
     throw new SyntaxError("This file is not a log of this site. Choose a .json or .csv file that was saved on this page.");
   }
   if (missing.length) throw new SyntaxError(`Line ${head.line}: there is no column "${missing.join('", "')}". ${AGAIN}`);
