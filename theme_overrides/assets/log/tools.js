@@ -23,7 +23,7 @@ export function tools(log) {
   const bringIn = make("div", {},
     make("h3", {}, "Bring in a copy"),
     make("p", {}, "From another device, or saved earlier. Sessions that are here already are not doubled."),
-    make("p", {}, fileField(log)));
+    make("p", { class: "tools" }, ...fileField(log)));
   const copies = make("div", {},
     make("h3", {}, "Save a copy"),
     make("p", {}, "Browsers may clear what a site keeps, above all when you have not been here for some weeks. A file is yours."),
@@ -45,8 +45,9 @@ function fileField(log) {
     field.value = "";
     log.draw();
   };
-  const field = make("input", { type: "file", accept: ".json,.csv,application/json,text/csv", change: take });
-  return make("label", { class: "file" }, "Choose a file, JSON or CSV ", field);
+  // The browser's own field does not grow with large type.
+  const field = make("input", { type: "file", hidden: true, accept: ".json,.csv,application/json,text/csv", change: take });
+  return [button("Choose a file, JSON or CSV", () => field.click()), field];
 }
 
 async function takeFile(home, file) {
