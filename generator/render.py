@@ -139,9 +139,8 @@ class Renderer:
         """How many pages there will be."""
         versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
         days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
-        return (
-            days + 2 * len(versions) + 2 * len(self.catalogue.programmes) + len(self.catalogue.exercises) + 3
-        )
+        programmes, exercises = len(self.catalogue.programmes), len(self.catalogue.exercises)
+        return days + 2 * len(versions) + 2 * programmes + exercises + 4
 
     def pages(self) -> Iterator[Page]:
         """Every page, one after another, so that none is held longer than it takes to write it."""
@@ -153,6 +152,7 @@ class Renderer:
             programmes.append(page)
             yield self._themed("programme.html", f"{programme.id}/", page.title, page.summary, page=page)
         yield from self._exercises()
+        yield self._log()
         yield self._about()
         yield self._home(programmes)
 
@@ -238,6 +238,9 @@ class Renderer:
             sources=SOURCES,
             contact=club.model.contact if club else None,
         )
+
+    def _log(self) -> Page:
+        return self._themed("log.html", "log/", "Your log", "Your sessions, kept on this device only.")
 
     def _home(self, programmes: Sequence[ProgrammePage]) -> Page:
         club = self.catalogue.club

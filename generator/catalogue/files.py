@@ -14,7 +14,7 @@ from generator.findings import Finding, nearest, printable, shown
 from generator.model import ID_PATTERN, Kind
 from generator.source import MOST_BYTES, Document, read
 
-RESERVED = frozenset({"about", "assets"})
+RESERVED = frozenset({"about", "assets", "log"})
 """Programme ids that are addresses of other pages."""
 _ID = re.compile(ID_PATTERN)
 _VERSION = re.compile(r"([1-9][0-9]{0,3})\.(0|[1-9][0-9]{0,3})")

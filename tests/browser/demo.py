@@ -298,5 +298,6 @@ def kinds() -> dict[str, str]:
         "exercise": f"exercises/{sorted(laddered)[0]}/",
         "exercises": "exercises/",
         "about": "about/",
+        "log": "log/",
         "missing": "404.html",
     }

@@ -17,6 +17,7 @@ KINDS = (
     ("home", r""),
     ("missing", r"404\.html"),
     ("about", r"about/"),
+    ("log", r"log/"),
     ("exercise", r"exercises/[^/]+/"),
     ("exercises", r"exercises/"),
     ("archive", r"[^/]+/versions/"),

@@ -7,8 +7,11 @@ export const VERSION = 1;
 const text = [(value) => typeof value === "string", "text"];
 const amount = [(value) => Number.isFinite(value) && value >= 0, "a number from 0 up"];
 const count = [(value) => Number.isSafeInteger(value) && value >= 0, "a whole number from 0 up"];
-const moment = [(value) => Number.isFinite(value) && Math.abs(value) <= 864e13, "a time in milliseconds since 1970"];
-const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${words}, or null`];
+const moment = [
+  (value) => Number.isFinite(value) && Math.abs(value) <= 864e13,
+  "a time (in JSON milliseconds since 1970, in CSV such as 2027-01-11T17:03:22Z)",
+];
+const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${words}, or nothing`];
 
 /** Every key of a station: whether a value fits, and what it has to be. */
 export const STATION = {
@@ -42,9 +45,23 @@ function firstFault(stations) {
 }
 
 function keysFault(object, keys, where) {
-  const wrong = Object.entries(keys).find(([key, [fits]]) => !fits(object[key]));
-  return wrong ? `${where}${wrong[0]} is not ${wrong[1][1]}` : "";
+  const [key, words] = misfit(object, keys) ?? [];
+  return key ? `${where}${key} is not ${words}` : "";
 }
+
+/** The first key whose value does not fit, with what it has to be; undefined where all fit. */
+export function misfit(object, keys) {
+  const found = Object.entries(keys).find(([key, [fits]]) => !fits(object[key]));
+  return found && [found[0], found[1][1]];
+}
+
+/** A record with what we know of it alone, in our order. */
+export function known(record) {
+  const stations = record.stations.map((station) => only(station, STATION));
+  return { v: VERSION, ...only(record, RECORD), stations };
+}
+
+const only = (object, keys) => Object.fromEntries(Object.keys(keys).map((key) => [key, object[key]]));
 
 const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 

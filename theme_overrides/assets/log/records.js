@@ -14,15 +14,19 @@ const WHY = {
 };
 const held = new Map();
 const recalled = new Set();
-/** The text from which each record object grew: read or written last. */
+/** The text from which each record object grew: read or written last; and, for one that is new, what this tab wrote. */
 const texts = new WeakMap();
+const written = new Map();
 
 const prefix = (home) => `log ${home} `;
+
+/** The key of a record in the device's store. */
+export const keyOf = (home, id) => prefix(home) + id;
 
 function freshId(home, now) {
   const random = [...crypto.getRandomValues(new Uint8Array(5))].map((byte) => byte.toString(16).padStart(2, "0"));
   const id = `${Math.abs(Math.trunc(now)).toString(36)}-${random.join("")}`;
-  return store.get(store.device(), prefix(home) + id) === null ? id : freshId(home, now);
+  return store.get(store.device(), keyOf(home, id)) === null ? id : freshId(home, now);
 }
 
 /**
@@ -36,6 +40,7 @@ export function newRecord(home, session, now) {
 /** Writes the record whole. Gives "" or, in a sentence for the athlete, why the device could not keep it. */
 export function keep(home, record) {
   try {
+    for (const key of ["started", "ended"]) if (Number.isFinite(record[key])) record[key] = Math.round(record[key]);
     const wrong = fault(record);
     if (wrong) return `This session cannot be kept: ${wrong}.`;
     const why = write(home, record);
@@ -47,15 +52,20 @@ export function keep(home, record) {
 }
 
 function write(home, record) {
-  const before = prefix(home) + record.id;
+  const before = keyOf(home, record.id);
   takeIn(home, record);
-  const key = prefix(home) + record.id;
+  const key = keyOf(home, record.id);
   const text = JSON.stringify(record);
   const why = store.put(store.device(), key, text);
   if (why) hold(key, record, text);
-  else texts.set(record, text);
+  else remember(key, record, text);
   if (!why || key !== before) letGo(before);
   return why;
+}
+
+function remember(key, record, text) {
+  texts.set(record, text);
+  written.set(key, text);
 }
 
 function hold(key, record, text) {
@@ -67,13 +77,19 @@ function letGo(key) {
   if (held.delete(key)) store.drop(store.tab(), key);
 }
 
-/** What another tab has written since; a text under the key that is no record of ours stays, and we move away. */
+/** What another tab has written since. */
 function takeIn(home, record) {
-  const now = store.get(store.device(), prefix(home) + record.id);
-  if (now === null || now === texts.get(record)) return;
-  const theirs = parsed(now);
-  if (theirs) absorb(record, theirs, parsed(texts.get(record)));
-  else record.id = freshId(home, record.started);
+  record.id = freeId(home, record.id);
+  const key = keyOf(home, record.id);
+  const now = store.get(store.device(), key);
+  const base = texts.get(record) ?? written.get(key);
+  if (now !== null && now !== base) absorb(record, parsed(now), parsed(base));
+}
+
+/** The id, or one like it: a text under its key that is no record of ours is not written upon. */
+export function freeId(home, id) {
+  const now = store.get(store.device(), keyOf(home, id));
+  return now === null || parsed(now) ? id : freeId(home, `${id}b`);
 }
 
 /** The record that a text is; null for another's text, a damaged one, or a later format. */
@@ -108,11 +124,11 @@ export function records(home) {
   const found = new Map();
   for (const [key, text] of store.entries(store.device(), prefix(home))) {
     const record = parsed(text);
-    if (!record || key !== prefix(home) + record.id) continue;
+    if (!record || key !== keyOf(home, record.id)) continue;
     found.set(key, record);
     texts.set(record, text);
   }
-  for (const record of unkept(home)) found.set(prefix(home) + record.id, record);
+  for (const record of unkept(home)) found.set(keyOf(home, record.id), record);
   return [...found.values()].sort((a, b) => a.started - b.started || (a.id < b.id ? -1 : 1));
 }
 
@@ -120,4 +136,29 @@ export function records(home) {
 export function unkept(home) {
   recall(home);
   return [...held].filter(([key]) => key.startsWith(prefix(home))).map(([, record]) => record);
+}
+
+/** How many texts stand under keys of this log that cannot be read here: damaged, or of a later format. */
+export function unreadable(home) {
+  const entries = store.entries(store.device(), prefix(home));
+  return entries.filter(([key, text]) => keyOf(home, parsed(text)?.id) !== key).length;
+}
+
+/** Forgets one record. Gives "" or why not. */
+export function remove(home, id) {
+  return forget([keyOf(home, id)]);
+}
+
+/** Forgets the whole log of this site, what cannot be read included, and nothing else. Gives "" or why not. */
+export function removeAll(home) {
+  const stored = [store.device(), store.tab()].flatMap((one) => store.entries(one, prefix(home)));
+  return forget([...stored.map(([key]) => key), ...unkept(home).map(({ id }) => keyOf(home, id))]);
+}
+
+function forget(keys) {
+  const done = keys.map((key) => {
+    held.delete(key);
+    return [store.device(), store.tab()].every((one) => store.drop(one, key));
+  });
+  return done.every(Boolean) ? "" : "This browser does not let the site delete it. Clear the site's data in the browser's settings.";
 }

@@ -52,3 +52,13 @@ export function drop(store, key) {
     return false;
   }
 }
+
+/** Whether the device's store is there and may be read; whether it is full shows only when something is written. */
+export function usable() {
+  try {
+    device().getItem("");
+    return true;
+  } catch {
+    return false;
+  }
+}
