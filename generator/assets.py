@@ -35,6 +35,11 @@ class Assets:
         return {name: address for name, (address, _) in self.files.items()}
 
 
+def script(text: str) -> str:
+    """A script without what only a developer reads."""
+    return str(rjsmin.jsmin(text))
+
+
 def assets(folder: Path) -> Assets:
     """The assets of every page; what only a developer reads is left behind. Raises AssetError."""
     found = _Found(folder)
@@ -73,7 +78,7 @@ class _Found:
         if name.endswith(".css"):
             return _CSS_COMMENT.sub(b"", content)
         if name.endswith(".js"):
-            return self._script(name, rjsmin.jsmin(content.decode())).encode()
+            return self._script(name, script(content.decode())).encode()
         return content
 
     def _script(self, name: str, text: str) -> str:

@@ -99,6 +99,7 @@ function findExercises(form) {
 }
 
 const day = today();
+for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
 showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);
