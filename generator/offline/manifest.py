@@ -19,7 +19,7 @@ _ICONS = (
 
 
 def manifests(catalogue: Catalogue, addresses: Mapping[str, str]) -> dict[str, bytes]:
-    """Every manifest by the name of its file. `addresses` says where the site has files of the theme folder."""
+    """Every manifest by the name of its file. `addresses`: where the site has files of the theme folder."""
     club = catalogue.club.model if catalogue.club else None
     return {
         f"{programme.id}/{MANIFEST}": _manifest(
@@ -36,8 +36,8 @@ def manifests(catalogue: Catalogue, addresses: Mapping[str, str]) -> dict[str, b
 def _manifest(programme: str, name: str, title: str, language: str, addresses: Mapping[str, str]) -> bytes:
     """Starts at the programme's page; exercises and log lie in the scope, which is the whole site.
 
-    There is no `id`: the standard then takes the address of that page, which never changes and is another one for
-    each of two sites on one host. A relative `id` would count from the top of the host, where they could meet.
+    There is no `id`: the standard then takes the address of that page, which never changes and is another one
+    for each of two sites on one host. A relative `id` counts from the top of the host, where they could meet.
     """
     top = posixpath.relpath(".", programme)
     content = {
