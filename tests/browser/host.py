@@ -4,6 +4,7 @@ import contextlib
 import http.server
 import shutil
 import threading
+import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -14,10 +15,14 @@ from tests.conftest import SUB_PATH, QuietServer, SubPathHandler
 # What a server may answer in place of a file.
 FAULTS = ("error", "missing", "login", "other words", "a part", "broken off", "another host")
 
+# Seconds before the file comes.
+WAITS = {"slow": 1, "silent": 8}
+
 
 @dataclass
 class Host:
-    """`sites` are folders by the path they are served at. `faults` are answers in place of files, by their names.
+    """`sites` are folders by the path they are served at. `faults` are answers in place of files, by their names,
+    or one of WAITS.
 
     `asked` are the requests so far as method and path, with the value of a Range header behind.
     """
@@ -79,7 +84,9 @@ class _Handler(SubPathHandler):
         self._note()
         path = urlsplit(self.path).path
         fault = next((fault for name, fault in self.of.faults.items() if path.endswith(f"/{name}")), None)
-        if fault:
+        if fault in WAITS:
+            time.sleep(WAITS[fault])
+        if fault and fault not in WAITS:
             self._answer(fault)
         else:
             super().do_GET()

@@ -54,12 +54,22 @@ def tree(words: str = OLD_WORDS) -> trees.Tree:
     return found
 
 
-def build(folder: Path, words: str = OLD_WORDS) -> Path:
-    """Builds the site of `tree(words)` in a folder of its own, which must not be there."""
-    source = trees.write(tree(words), folder / "tree")
+def build(folder: Path, words: str = OLD_WORDS, files: trees.Tree | None = None) -> Path:
+    """Builds the site of `tree(words)`, or of other files, below a folder."""
+    source = trees.write(files or tree(words), folder / "tree")
     done = CliRunner().invoke(main, ["--programmes", str(source), "build", "--to", str(folder / "site")])
     assert done.exit_code == 0, done.output + repr(done.exception)
+    patient(folder / "site")
     return folder / "site"
+
+
+def patient(site: Path, back: bool = False) -> None:
+    """Lets the worker wait for a new build as long as a busy machine may take; `back`: as built again."""
+    worker = site / "sw.js"
+    text = worker.read_text(encoding="utf-8")
+    one, other = ("PATIENCE=60000", "PATIENCE=2000") if back else ("PATIENCE=2000", "PATIENCE=60000")
+    assert text.count(one) == 1
+    worker.write_text(text.replace(one, other), encoding="utf-8")
 
 
 def restyled(site: Path, to: Path) -> Path:
