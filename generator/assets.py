@@ -33,6 +33,11 @@ class Assets:
         return {name: address for name, (address, _) in self.files.items()}
 
 
+def script(text: str) -> str:
+    """A script without the lines that only a developer reads."""
+    return "".join(_without_comments(text))
+
+
 def assets(folder: Path) -> Assets:
     """The assets of every page; what only a developer reads is left behind. Raises AssetError."""
     found = _Found(folder)
@@ -83,7 +88,7 @@ class _Found:
         if name.endswith(".css"):
             return _CSS_COMMENT.sub(b"", content)
         if name.endswith(".js"):
-            return self._script(name, "".join(_without_comments(content.decode()))).encode()
+            return self._script(name, script(content.decode())).encode()
         return content
 
     def _script(self, name: str, text: str) -> str:

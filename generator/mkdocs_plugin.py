@@ -27,11 +27,12 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from generator.assets import assets
+from generator.assets import assets, script
 from generator.catalogue import load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.findings import Finding
+from generator.offline import OFF, Kept, kept, lists, manifests
 from generator.render import COMPILED, OVERRIDES, ROOT, Page, Renderer, policy
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
@@ -52,7 +53,7 @@ class _ReadyPage(MkDocsPage):
     def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
         self.ready = page.text
-        self.meta = {"description": page.description, "trail": page.trail}
+        self.meta = {"description": page.description, "trail": page.trail, "programme": page.programme}
 
     def read_source(self, config: MkDocsConfig) -> None:
         """There is no source: the page is generated."""
@@ -75,6 +76,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.checked: Checked | None = None
         self.progress: Callable[[int, int], None] = lambda done, of: None
         self._preview = False
+        self._kept: tuple[Kept, ...] = ()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview, whose own reload script has to run."""
@@ -103,6 +105,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         own = assets(OVERRIDES / "assets")
         config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
+        config.extra["preview"] = self._preview
+        self._kept = kept(checked.catalogue)
         for file in list(files):
             if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
                 file.inclusion = InclusionLevel.INCLUDED
@@ -112,6 +116,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         for address, content in own.files.values():
             _write(site / address, content)
         _write(site / MARK, b"")
+        for name, content in manifests(checked.catalogue, own.addresses).items():
+            _write(site / name, content)
         site_url = config.site_url or ""
         renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
         # The tree stays as it is: the collector need not walk all through it for every few pages.
@@ -133,6 +139,17 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
                 files.append(file)
             else:
                 _write(site / page.address / "index.html", page.text.encode())
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
+        site = Path(config.site_dir)
+        worker = OVERRIDES / "worker" / ("off.js" if self._preview else "sw.js")
+        _write(site / "sw.js", script(worker.read_text(encoding="utf-8")).encode())
+        found = (
+            OFF if self._preview else lists(self._kept, _names(site), lambda name: (site / name).read_bytes())
+        )
+        for name, content in found.items():
+            _write(site / name, content)
 
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
         """Keep the theme's compiled templates for the next build of a preview."""
@@ -248,6 +265,15 @@ def _line(finding: Finding) -> str:
     hint = f"\n    {finding.hint}" if finding.hint else ""
     place = f"{finding.file}:{finding.line}:{finding.column}"
     return f"{place}: {finding.severity} {finding.check}: {finding.message}{hint}"
+
+
+def _names(site: Path) -> list[str]:
+    """Every file of a site; the archive may hold tens of thousands."""
+    found = []
+    for folder, _, files in os.walk(site):
+        below = os.path.relpath(folder, site).replace(os.sep, "/")
+        found += files if below == "." else [f"{below}/{file}" for file in files]
+    return found
 
 
 def _write(path: Path, content: bytes) -> None:

@@ -75,7 +75,10 @@ COMPILED = _Compiled()
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page of the site. A themed page's `text` is its content; another's is the whole file."""
+    """One page of the site. A themed page's `text` is its content; another's is the whole file.
+
+    `programme` is the id of the one that it belongs to, if any.
+    """
 
     address: str
     text: str
@@ -83,6 +86,7 @@ class Page:
     description: str
     themed: bool
     trail: tuple[Link, ...] = ()
+    programme: str = ""
 
 
 def policy(*, preview: bool) -> str:
@@ -126,6 +130,7 @@ class Renderer:
             site=self.site,
             asset=self.assets.addresses,
             policy=policy(preview=self.preview),
+            preview=self.preview,
             safety=safety,
             hatch=HATCH,
             site_url=self.site_url,
@@ -258,7 +263,9 @@ class Renderer:
         **context: object,
     ) -> Page:
         text = self._render(template, address, **context)
-        return Page(address, text, title, _short(description), themed=True, trail=trail)
+        top = address.partition("/")[0]
+        programme = top if top in self.catalogue.programmes else ""
+        return Page(address, text, title, _short(description), True, trail, programme)
 
     def _light(self, template: str, address: str, title: str, **context: object) -> Page:
         return Page(address, self._render(template, address, title=title, **context), title, "", themed=False)

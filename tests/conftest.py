@@ -19,7 +19,7 @@ SUB_PATH = "/club/site/"
 Serve = Callable[[Path], contextlib.AbstractContextManager[str]]
 
 
-class _SubPathHandler(http.server.SimpleHTTPRequestHandler):
+class SubPathHandler(http.server.SimpleHTTPRequestHandler):
     """Serves a directory below SUB_PATH; everything outside it is not found."""
 
     extensions_map = http.server.SimpleHTTPRequestHandler.extensions_map | {
@@ -38,7 +38,7 @@ class _SubPathHandler(http.server.SimpleHTTPRequestHandler):
         """Says nothing: the test's own words are the report."""
 
 
-class _Server(http.server.ThreadingHTTPServer):
+class QuietServer(http.server.ThreadingHTTPServer):
     # A browser that closes with requests under way must not hold up the end of the tests.
     daemon_threads = True
     block_on_close = False
@@ -53,10 +53,10 @@ class _Server(http.server.ThreadingHTTPServer):
 def served(directory: Path) -> Iterator[str]:
     """Serves the directory on a free loopback port and gives the address, which ends in a slash."""
 
-    def handler(*args: object) -> _SubPathHandler:
-        return _SubPathHandler(*args, directory=str(directory))
+    def handler(*args: object) -> SubPathHandler:
+        return SubPathHandler(*args, directory=str(directory))
 
-    with _Server(("127.0.0.1", 0), handler) as server:
+    with QuietServer(("127.0.0.1", 0), handler) as server:
         thread = threading.Thread(target=server.serve_forever, args=(0.05,), daemon=True)
         thread.start()
         try:

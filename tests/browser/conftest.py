@@ -30,6 +30,10 @@ PHONE = {
 DESKTOP = {"viewport": {"width": 1280, "height": 800}}
 # What the preview's own script says when it starts.
 GREETING = ("console log: Enabled live reload",)
+# A worker answers before a test that routes or blocks requests sees them, and it goes on when the page is done.
+# So there is one only in tests of it, which open their contexts with `service_workers="allow"`.
+NO_WORKER = {"service_workers": "block"}
+BLOCKED = ("console warning: Service Worker registration blocked by Playwright",)
 OpenContext = Callable[..., BrowserContext]
 OpenPage = Callable[..., Page]
 Visit = Callable[[Page, str], None]
@@ -107,8 +111,8 @@ def open_context(browser: Browser) -> Iterator[OpenContext]:
     opened: list[tuple[BrowserContext, Watch]] = []
 
     def open_(*, preview: bool = False, **options: Any) -> BrowserContext:
-        context = browser.new_context(**options)
-        opened.append((context, Watch(context, GREETING if preview else ())))
+        context = browser.new_context(**NO_WORKER | options)
+        opened.append((context, Watch(context, (*BLOCKED, *(GREETING if preview else ())))))
         return context
 
     yield open_
@@ -135,8 +139,8 @@ def open_page(browser: Browser, kept_pages: dict[str, tuple[Page, Watch]]) -> It
     def open_(**options: Any) -> Page:
         key = json.dumps(options, sort_keys=True)
         if key not in kept_pages:
-            context = browser.new_context(**options)
-            kept_pages[key] = context.new_page(), Watch(context)
+            context = browser.new_context(**NO_WORKER | options)
+            kept_pages[key] = context.new_page(), Watch(context, BLOCKED)
         page, watch = kept_pages[key]
         used.append(watch)
         page.set_viewport_size(options.get("viewport", {"width": 1280, "height": 720}))

@@ -41,9 +41,9 @@ class Preview:
 
 
 @contextlib.contextmanager
-def previewed(tree: Path, output: Path, path: str) -> Iterator[Preview]:
+def previewed(tree: Path, output: Path, path: str, port: int = 0) -> Iterator[Preview]:
     """`phasepress serve` on the tree; `path` is where the site begins. Stopped as by Ctrl-C."""
-    port = _free_port()
+    port = port or _free_port()
     with output.open("w", encoding="utf-8") as file:
         process = _start(tree, port, file)
         try:

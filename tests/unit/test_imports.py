@@ -29,6 +29,7 @@ STEPS = (
     ("drawing", "plots"),
     ("views",),
     ("assets",),
+    ("offline",),
     ("render",),
     ("feeds",),
     ("mkdocs_plugin", "paper"),

@@ -108,6 +108,7 @@ function leadBack() {
 
 const day = today();
 leadBack();
+for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
 showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);

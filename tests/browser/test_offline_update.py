@@ -1,0 +1,519 @@
+"""A new build of the site arrives whole or not at all, never under a running session, and the old one goes."""
+
+import json
+import os
+import shutil
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
+
+from generator.offline import OFF
+from tests.browser.conftest import public_address
+from tests.browser.host import FAULTS, Host, copied, hosted
+from tests.browser.offline_sites import (
+    CURRENT,
+    EXERCISES,
+    NEW_WORDS,
+    OLD_WORDS,
+    OTHER,
+    PROGRAMME,
+    ask,
+    build,
+    build_in_force,
+    current,
+    kept_addresses,
+    patient,
+    restyled,
+    saved,
+    tree,
+    visiting,
+    words_of,
+)
+from tests.browser.preview import previewed
+from tests.conftest import ROOT, SUB_PATH
+from tests.site import trees
+from tests.site.pages import Site
+
+SESSION = f"{CURRENT}legs/new/week-1/"
+LATER = """(message) => ({ answer: new Promise((go) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => go(data);
+    navigator.serviceWorker.controller.postMessage(message, [port2]);
+}) })"""
+HOLD = """(name) => new Promise((held) => navigator.locks.request(name, () => {
+    held(true);
+    return new Promise((go) => { window.release = go; });
+}))"""
+RUNNING = f"running {SUB_PATH}"
+TEXTS = "(urls) => Promise.all(urls.map((url) => fetch(url).then((answer) => answer.text())))"
+
+
+@pytest.fixture(scope="module")
+def old(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build(tmp_path_factory.mktemp("old"))
+
+
+@pytest.fixture(scope="module")
+def new(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build(tmp_path_factory.mktemp("new"), NEW_WORDS)
+
+
+@pytest.fixture
+def host(old: Path) -> Iterator[Host]:
+    with hosted(Host({SUB_PATH: old})) as running:
+        yield running
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    # What the host of these tests answers to the worker is meant to be wrong, and so is nothing on a page.
+    with visiting(browser, "answer (404|410|500): |failed: .*ERR_(CONTENT_LENGTH|HTTP)") as opened:
+        yield opened
+
+
+@pytest.fixture
+def page(context: BrowserContext, host: Host) -> Page:
+    """A page that has visited the programme once."""
+    opened = context.new_page()
+    saved(opened, host.url + PROGRAMME)
+    opened.goto(host.url + SESSION)
+    return opened
+
+
+def assert_all_is_of(page: Page, host: Host, site: Path) -> None:
+    """Every page of the current version, with no network, is the one of this build."""
+    page.context.set_offline(True)
+    addresses = current(Site(site))
+    texts = page.evaluate(TEXTS, [host.url + address for address in addresses])
+    page.context.set_offline(False)
+    for address, text in zip(addresses, texts, strict=True):
+        assert text == (site / address / "index.html").read_text(encoding="utf-8"), address
+
+
+def build_of(site: Path) -> str:
+    return str(json.loads((site / "offline.json").read_text(encoding="utf-8"))["build"])
+
+
+def look(page: Page, host: Host) -> None:
+    """Opens a page, and waits until the worker has done whatever it does about a newer build."""
+    page.goto(host.url + SESSION)
+    ask(page, "look")
+
+
+def test_the_next_visit_shows_the_new_build(page: Page, host: Host, old: Path, new: Path) -> None:
+    assert build_of(old) != build_of(new)
+    assert OLD_WORDS in words_of(page, host.url + SESSION)
+    host.deploy(new)
+    words = words_of(page, host.url + SESSION)
+    assert NEW_WORDS in words
+    assert OLD_WORDS not in words
+    assert build_in_force(page) == build_of(new)
+    assert_all_is_of(page, host, new)
+
+
+def test_a_page_does_not_wait_for_long_on_a_line_that_is_silent(
+    context: BrowserContext, host: Host, old: Path, tmp_path: Path
+) -> None:
+    site = copied(old, tmp_path / "as built")
+    patient(site, back=True)
+    host.deploy(site)
+    page = context.new_page()
+    saved(page, host.url + PROGRAMME)
+    page.goto(host.url + CURRENT)
+    host.faults["offline.json"] = "silent"
+    waited = [seconds(lambda: words_of(page, host.url + SESSION)) for _ in range(3)]
+    # The worker's own bound is 2 s for the first page, and then none waits for half a minute.
+    assert 1.5 < waited[0] < 10
+    assert max(waited[1:]) < waited[0]
+
+
+def seconds(job: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    job()
+    return time.perf_counter() - start
+
+
+def test_a_window_that_was_open_all_the_time_does_not_hold_it_up(
+    page: Page, context: BrowserContext, host: Host, new: Path
+) -> None:
+    host.deploy(new)
+    assert NEW_WORDS in words_of(context.new_page(), host.url + SESSION)
+    assert OLD_WORDS in page.locator("body").inner_text(), "nothing moves under the reader"
+    page.reload()
+    assert NEW_WORDS in page.locator("body").inner_text()
+
+
+def test_a_window_that_is_looked_at_again_says_that_there_are_newer_pages(
+    page: Page, host: Host, new: Path
+) -> None:
+    """A device keeps windows for weeks and shows them again without loading them."""
+    see = "document.dispatchEvent(new Event('visibilitychange'))"
+    expect(page.get_by_text("saved on this device")).to_be_visible()
+    page.evaluate(see)
+    page.wait_for_timeout(500)
+    expect(page.get_by_text("There are newer pages")).to_have_count(0)
+    host.deploy(new)
+    page.evaluate(see)
+    told = page.get_by_role("status").filter(has_text="There are newer pages")
+    expect(told).to_be_visible()
+    told.get_by_role("link", name="show them").click()
+    expect(page.get_by_text(NEW_WORDS).first).to_be_visible()
+
+
+def test_only_what_has_changed_is_fetched(page: Page, host: Host, old: Path, new: Path) -> None:
+    """On a phone every byte is somebody's."""
+    host.deploy(new)
+    host.paths()
+    look(page, host)
+    asked = host.paths()
+    same = {name for name in (f"{EXERCISES[1]}", "about/", "plan/app.webmanifest")}
+    assert {(old / n / "index.html").read_bytes() for n in ("about",)} == {
+        (new / "about/index.html").read_bytes()
+    }
+    assert SESSION in asked
+    assert not same & asked
+
+
+def test_no_new_build_while_a_session_runs(
+    page: Page, context: BrowserContext, host: Host, old: Path, new: Path
+) -> None:
+    page.evaluate(HOLD, RUNNING)
+    host.deploy(new)
+    host.paths()
+    other = context.new_page()
+    for _ in range(3):
+        assert OLD_WORDS in words_of(other, host.url + SESSION)
+        assert ask(other, "look")["build"] == build_of(old)
+    assert f"{PROGRAMME}offline.json" not in host.paths(), "the line is the session's, too"
+    assert_all_is_of(other, host, old)
+    page.evaluate("release()")
+    assert NEW_WORDS in words_of(other, host.url + SESSION)
+
+
+def test_a_session_of_another_site_on_the_host_is_no_reason_to_wait(
+    page: Page, host: Host, new: Path
+) -> None:
+    page.evaluate(HOLD, "running /club/other/")
+    host.deploy(new)
+    assert NEW_WORDS in words_of(page.context.new_page(), host.url + SESSION)
+
+
+def test_a_session_that_begins_during_the_download_keeps_its_build(
+    page: Page, host: Host, old: Path, new: Path
+) -> None:
+    host.deploy(new)
+    host.faults[SESSION] = "slow"
+    asked = page.evaluate_handle(LATER, {"programme": "plan", "wish": "look"})
+    for _ in range(100):
+        if any(path.endswith(SESSION) for _, path, _ in host.asked):
+            break
+        page.wait_for_timeout(50)
+    page.evaluate(HOLD, RUNNING)
+    assert asked.evaluate("({ answer }) => answer")["build"] == build_of(old)
+    page.evaluate("release()")
+    look(page, host)
+    assert build_in_force(page) == build_of(new)
+
+
+# Of every kind of file one, with every fault that a server may have.
+BROKEN = [
+    *((fault, SESSION) for fault in FAULTS),
+    *((fault, "offline.json") for fault in FAULTS),
+    *((fault, "plan/offline.json") for fault in ("error", "missing", "login", "other words")),
+    ("missing", "plan/"),
+    ("error", "exercises/sit/"),
+]
+
+
+@pytest.mark.parametrize(("fault", "name"), BROKEN)
+def test_one_file_that_goes_wrong_leaves_the_old_build_whole(
+    page: Page, host: Host, old: Path, new: Path, fault: str, name: str
+) -> None:
+    host.faults[name] = fault
+    host.deploy(new)
+    look(page, host)
+    look(page, host)
+    assert build_in_force(page) == build_of(old)
+    assert_all_is_of(page, host, old)
+    host.faults.clear()
+    look(page, host)
+    assert build_in_force(page) == build_of(new)
+    assert_all_is_of(page, host, new)
+
+
+def test_an_upload_in_the_middle_of_which_a_visit_falls_changes_nothing(
+    page: Page, host: Host, old: Path, new: Path, tmp_path: Path
+) -> None:
+    """Files of two builds side by side, in either order."""
+    first = copied(old, tmp_path / "first")
+    shutil.copy(new / "offline.json", first)
+    last = copied(new, tmp_path / "last")
+    shutil.copytree(old / CURRENT, last / CURRENT, dirs_exist_ok=True)
+    for half in (first, last):
+        host.deploy(half)
+        look(page, host)
+        assert build_in_force(page) == build_of(old)
+        assert_all_is_of(page, host, old)
+
+
+def test_a_first_visit_that_breaks_off_claims_nothing_and_is_made_up_for(
+    context: BrowserContext, host: Host
+) -> None:
+    host.faults[SESSION] = "error"
+    page = context.new_page()
+    page.goto(host.url + PROGRAMME)
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    page.wait_for_timeout(1000)
+    expect(page.get_by_text("saved on this device")).to_have_count(0)
+    host.faults.clear()
+    saved(page, host.url + PROGRAMME)
+
+
+def test_files_that_all_have_one_date_are_renewed_too(
+    context: BrowserContext, host: Host, old: Path, new: Path, tmp_path: Path
+) -> None:
+    """RFC 9110, 13.1.3: a server may answer 304 to If-Modified-Since; many build tools set one date for all."""
+    sites = [copied(site, tmp_path / site.parent.name) for site in (old, new)]
+    for site in sites:
+        for file in site.rglob("*"):
+            os.utime(file, (10**9, 10**9))
+    host.deploy(sites[0])
+    page = context.new_page()
+    saved(page, host.url + PROGRAMME)
+    host.deploy(sites[1])
+    look(page, host)
+    assert build_in_force(page) == build_of(new)
+    assert_all_is_of(page, host, new)
+
+
+def test_what_only_the_old_build_needed_goes(page: Page, host: Host, new: Path) -> None:
+    before = kept_addresses(page)
+    for site in (new, host.sites[SUB_PATH], new):
+        host.deploy(site)
+        look(page, host)
+        saved(page, host.url + PROGRAMME)
+        ask(page, "keep")
+    after = kept_addresses(page)
+    assert len(after) == len(before)
+    assert {url.partition("?")[0] for url in after} == {url.partition("?")[0] for url in before}
+    assert after != before
+
+
+def test_a_window_of_the_old_build_gets_the_styles_of_the_old_build(
+    page: Page, context: BrowserContext, host: Host, old: Path, tmp_path: Path
+) -> None:
+    """A page and what it loads are of one build, however late it loads; once it is closed the rest goes."""
+    later = restyled(old, tmp_path / "later")
+    (name,) = (path.name for path in (old / "assets").glob("sheet.*.css"))
+    assert not (later / "assets" / name).exists()
+    host.deploy(later)
+    other = context.new_page()
+    other.goto(host.url + SESSION)
+    assert build_in_force(other) == build_of(later)
+    style = other.locator("link[rel=stylesheet]").get_attribute("href")
+    assert style
+    assert name not in style
+    context.set_offline(True)
+    url = f"{host.url}assets/{name}"
+    assert page.evaluate("(url) => fetch(url).then((answer) => answer.status)", url) == 200
+    context.set_offline(False)
+    page.close()
+    ask(other, "keep")
+    assert not [kept for kept in kept_addresses(other) if name in kept]
+    assert [kept for kept in kept_addresses(other) if "assets/sheet." in kept]
+
+
+def test_a_programme_that_the_club_has_taken_away_is_kept_no_longer(
+    page: Page, host: Host, tmp_path: Path
+) -> None:
+    saved(page, host.url + OTHER)
+    smaller = tree()
+    for name in [name for name in smaller if name.startswith(OTHER)]:
+        del smaller[name]
+    host.deploy(build(tmp_path, files=smaller))
+    look(page, host)
+    assert not [url for url in kept_addresses(page) if f"/{OTHER}" in url]
+    assert [url for url in kept_addresses(page) if f"/{PROGRAMME}" in url]
+
+
+def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
+    page: Page, host: Host, old: Path, new: Path
+) -> None:
+    page.evaluate("caches.open('mine').then((cache) => cache.put('/x', new Response('x')))")
+    host.deploy(old, "/club/other/")
+    host.deploy(old, "/club/site/inner/")
+    other = page.context.new_page()
+    for path in ("/club/other/", "/club/site/inner/"):
+        saved(other, host.address(path) + PROGRAMME)
+    host.deploy(new)
+    look(page, host)
+    assert NEW_WORDS in words_of(page, host.url + SESSION)
+    for path in ("/club/other/", "/club/site/inner/"):
+        assert OLD_WORDS in words_of(other, host.address(path) + SESSION)
+    stores = [f"offline {path}" for path in ("/club/other/", SUB_PATH, "/club/site/inner/")]
+    assert sorted(page.evaluate("caches.keys()")) == sorted(["mine", *stores])
+    host.deploy(switched_off(new))
+    page.goto(host.url + SESSION)
+    page.wait_for_timeout(500)
+    assert sorted(page.evaluate("caches.keys()")) == sorted({"mine", *stores} - {f"offline {SUB_PATH}"})
+    page.context.set_offline(True)
+    assert OLD_WORDS in words_of(other, host.address("/club/other/") + SESSION)
+
+
+def switched_off(site: Path) -> Path:
+    """The site as its club deploys it to take the worker off every device, as DEVELOPERS.md says."""
+    off = copied(site, site.parent / f"off-{len(list(site.parent.iterdir()))}")
+    for name, content in OFF.items():
+        (off / name).write_bytes(content)
+    shutil.copy(ROOT / "theme_overrides" / "worker" / "off.js", off / "sw.js")
+    return off
+
+
+def gone(page: Page) -> None:
+    """Waits until no worker is left."""
+    for _ in range(100):
+        if registrations(page) == 0:
+            return
+        page.wait_for_timeout(50)
+    pytest.fail("the worker stays")
+
+
+def registrations(page: Page) -> int:
+    return int(page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)"))
+
+
+def test_a_site_that_switches_it_off_is_rid_of_it_on_the_next_visit(
+    page: Page, host: Host, new: Path
+) -> None:
+    host.deploy(switched_off(new))
+    assert NEW_WORDS in words_of(page, host.url + SESSION), "at once, from the network"
+    gone(page)
+    assert page.evaluate("caches.keys()") == []
+
+
+def test_the_script_alone_takes_a_broken_worker_off(
+    page: Page, host: Host, old: Path, tmp_path: Path
+) -> None:
+    off = copied(old, tmp_path / "off")
+    shutil.copy(ROOT / "theme_overrides" / "worker" / "off.js", off / "sw.js")
+    host.deploy(off)
+    page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update())")
+    gone(page)
+    assert page.evaluate("caches.keys()") == []
+
+
+@pytest.fixture
+def again(
+    playwright: Playwright, launch_options: dict[str, Any], tmp_path: Path
+) -> Iterator[Callable[[], Page]]:
+    """`again()`: a page of a browser that was closed in between, so that its worker starts anew."""
+    opened: list[BrowserContext] = []
+
+    def start() -> Page:
+        for one in opened:
+            one.close()
+        launched = playwright.chromium.launch_persistent_context(tmp_path / "profile", **launch_options)
+        opened[:] = [launched]
+        return launched.pages[0]
+
+    yield start
+    for one in opened:
+        one.close()
+
+
+AGO = """async (ago) => {
+    const cache = await caches.open((await caches.keys())[0]);
+    const [key] = (await cache.keys()).filter((request) => request.url.includes("?record"));
+    const record = await (await cache.match(key)).json();
+    if (!record.gone) throw new Error("not noted");
+    await cache.put(key, new Response(JSON.stringify({ ...record, gone: record.gone - ago })));
+}"""
+
+
+def test_a_site_without_lists_for_more_than_a_day_is_another_site(
+    again: Callable[[], Page], host: Host, tmp_path: Path
+) -> None:
+    """The club has moved away and somebody else has its address now."""
+    page = again()
+    saved(page, host.url + PROGRAMME)
+    other = tmp_path / "other" / SESSION / "index.html"
+    other.parent.mkdir(parents=True)
+    other.write_text('<!doctype html><meta charset="utf-8"><title>x</title><p>Another site', encoding="utf-8")
+    host.deploy(tmp_path / "other")
+    look(page, host)
+    assert OLD_WORDS in words_of(page, host.url + SESSION), "it may be an upload that is under way"
+    page.evaluate(AGO, 25 * 3600 * 1000)
+    page = again()
+    assert words_of(page, host.url + SESSION) == "Another site"
+    gone(page)
+    assert page.evaluate("caches.keys()") == []
+
+
+def test_a_browser_that_was_closed_goes_on_where_it_was(
+    again: Callable[[], Page], host: Host, old: Path, new: Path
+) -> None:
+    saved(again(), host.url + PROGRAMME)
+    page = again()
+    page.context.set_offline(True)
+    assert OLD_WORDS in words_of(page, host.url + SESSION)
+    page = again()
+    host.deploy(new)
+    assert NEW_WORDS in words_of(page, host.url + SESSION)
+
+
+def test_a_preview_at_the_place_of_a_built_site_is_a_preview(
+    browser: Browser, old: Path, tmp_path: Path
+) -> None:
+    """A worker that was left behind goes; the first page is of the preview already."""
+    path = urlsplit(public_address()).path
+    host = Host({path: old})
+    with visiting(browser, "console log: |answer (404|500): ") as context:
+        page = context.new_page()
+        with hosted(host):
+            saved(page, host.url + PROGRAMME)
+        source = trees.write(tree(NEW_WORDS), tmp_path / "tree")
+        with previewed(source, tmp_path / "said.txt", path, host.port) as preview:
+            assert preview.url == host.url
+            assert NEW_WORDS in words_of(page, preview.url + SESSION)
+            page.goto(preview.url + PROGRAMME)
+            gone(page)
+            assert page.evaluate("caches.keys()") == []
+            expect(page.get_by_text("saved on this device")).to_have_count(0)
+
+
+DATES = ["2026-01-05", "2026-02-02", "2026-03-02", "2026-05-04"]
+DAYS = [
+    "2025-12-31",
+    "2026-01-04",
+    "2026-01-05",
+    "2026-02-01",
+    "2026-02-02",
+    "2026-03-15",
+    "2026-05-04",
+    "2027-01-01",
+]
+
+
+@pytest.mark.parametrize("day", DAYS)
+def test_the_worker_and_the_page_agree_on_the_current_phase(
+    context: BrowserContext, host: Host, old: Path, day: str
+) -> None:
+    """The page's rule is tested with dates of its own; a worker has no clock that a test can set."""
+    page = context.new_page()
+    page.clock.set_fixed_time(f"{day}T23:30")
+    page.goto(host.url + "about/")
+    (name,) = (path.name for path in (old / "assets").glob("page.*.js"))
+    worker = (old / "sw.js").read_text(encoding="utf-8")
+    page.evaluate(worker.replace("location.href", f"{host.url + 'sw.js'!r}") + "; window.wanted = wanted; 0")
+    script = """async ([url, starts]) => {
+        const { currentPhase, today } = await import(url);
+        return [starts[currentPhase(today(), starts)], wanted(starts, 0)[0], wanted(starts)];
+    }"""
+    theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/{name}", DATES])
+    assert ours == theirs
+    assert kept == DATES[DATES.index(ours) : DATES.index(ours) + 2]

@@ -1,0 +1,271 @@
+"""After one visit to a programme its current version works with the network cut; nothing else is kept."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Error as PlaywrightError
+
+from tests.browser.conftest import OpenContext
+from tests.browser.host import Host, hosted
+from tests.browser.offline_sites import (
+    CURRENT,
+    EXERCISES,
+    LEFT_OUT,
+    NEXT,
+    OTHER,
+    PROGRAMME,
+    SAVED,
+    build,
+    current,
+    kept_addresses,
+    loaded,
+    saved,
+    visiting,
+    words_of,
+)
+from tests.browser.watch import Watch
+from tests.conftest import SUB_PATH
+from tests.site.pages import Site
+
+DAY = f"{CURRENT}legs/"
+SESSION = f"{DAY}new/week-1/"
+CUT = "net::ERR_(INTERNET_DISCONNECTED|CONNECTION_REFUSED|FAILED)"
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build(tmp_path_factory.mktemp("offline"))
+
+
+@pytest.fixture(scope="module")
+def site(folder: Path) -> Site:
+    return Site(folder)
+
+
+@pytest.fixture
+def host(folder: Path) -> Iterator[Host]:
+    with hosted(Host({SUB_PATH: folder})) as running:
+        yield running
+
+
+@pytest.fixture
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    with visiting(browser) as opened:
+        yield opened
+
+
+@pytest.fixture
+def page(context: BrowserContext) -> Page:
+    return context.new_page()
+
+
+@pytest.fixture
+def away(page: Page, context: BrowserContext, host: Host) -> Page:
+    """A page on a phone that has visited the programme once and has no network now."""
+    saved(page, host.url + PROGRAMME)
+    context.set_offline(True)
+    return page
+
+
+BYTES = "async (url) => [...new Uint8Array(await (await fetch(url)).arrayBuffer())]"
+
+
+def test_every_page_works_and_is_whole(away: Page, host: Host, site: Site) -> None:
+    """The pages and all that they load, byte for byte."""
+    for address in current(site):
+        answer = away.goto(host.url + address)
+        assert answer
+        assert answer.status == 200
+        assert answer.from_service_worker
+        assert answer.body() == (site.folder / address / "index.html").read_bytes()
+        assert away.evaluate("document.styleSheets.length") > 0
+    for name, content in loaded(site, current(site)).items():
+        assert bytes(away.evaluate(BYTES, f"{host.url}{name.removesuffix('index.html')}")) == content, name
+
+
+def test_a_day_can_be_read_and_a_session_opened_in_a_new_window(
+    away: Page, context: BrowserContext, host: Host
+) -> None:
+    away.close()
+    page = context.new_page()
+    page.goto(host.url + PROGRAMME)
+    page.get_by_role("link", name="Legs").filter(visible=True).click()
+    page.get_by_label("Level").select_option("Used")
+    page.locator(".sessions a").filter(visible=True).first.click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Legs")
+    expect(page.locator("body")).to_have_css("margin", "0px")
+
+
+def test_it_works_with_the_server_gone_and_the_browser_unaware(
+    context: BrowserContext, page: Page, folder: Path, site: Site
+) -> None:
+    with hosted(Host({SUB_PATH: folder})) as host:
+        saved(page, host.url + PROGRAMME)
+    for address in current(site):
+        answer = page.goto(host.url + address)
+        assert answer
+        assert answer.status == 200
+
+
+def test_the_same_visit_without_a_worker_does_not_help(
+    context: BrowserContext, page: Page, host: Host
+) -> None:
+    page.add_init_script("delete Navigator.prototype.serviceWorker")
+    page.goto(host.url + PROGRAMME)
+    page.wait_for_timeout(1500)
+    expect(page.get_by_text(SAVED)).to_have_count(0)
+    context.set_offline(True)
+    with pytest.raises(PlaywrightError, match=CUT):
+        page.goto(host.url + DAY)
+
+
+@pytest.mark.parametrize("address", [PROGRAMME, CURRENT, DAY, SESSION, "plan/versions/", "plan/1.0/"])
+def test_a_visit_to_any_page_of_the_programme_will_do(
+    page: Page, context: BrowserContext, host: Host, address: str
+) -> None:
+    saved(page, host.url + address)
+    context.set_offline(True)
+    for other in (PROGRAMME, DAY, SESSION, *EXERCISES):
+        answer = page.goto(host.url + other)
+        assert answer
+        assert answer.status == 200
+
+
+@pytest.mark.parametrize("address", ["", "about/", "exercises/", "exercises/sit/"])
+def test_a_visit_to_another_page_keeps_nothing(page: Page, host: Host, address: str) -> None:
+    page.goto(host.url + address)
+    page.wait_for_timeout(1500)
+    assert page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)") == 0
+    assert page.evaluate("caches.keys()") == []
+
+
+def test_only_the_current_phase_and_the_next_of_this_programme_are_kept(page: Page, host: Host) -> None:
+    saved(page, host.url + PROGRAMME)
+    kept = {urlsplit(url).path.removeprefix(SUB_PATH) for url in kept_addresses(page)}
+    assert {CURRENT, NEXT, DAY, SESSION, *EXERCISES} <= kept
+    assert not [address for address in kept if address.startswith((*LEFT_OUT, OTHER))]
+
+
+def test_a_second_programme_is_kept_beside_the_first(page: Page, context: BrowserContext, host: Host) -> None:
+    saved(page, host.url + PROGRAMME)
+    host.paths()
+    saved(page, host.url + OTHER)
+    asked = host.paths()
+    assert "other/1.0/legs/" in asked
+    assert DAY not in asked, "it is on the device already"
+    context.set_offline(True)
+    for address in (DAY, "other/1.0/legs/"):
+        page.goto(host.url + address)
+
+
+@pytest.mark.parametrize(
+    "way", ["?utm_source=poster", "#main", "?a=b#main", "index.html", "index.html?a=b", "index.html#main"]
+)
+def test_other_ways_to_write_an_address_lead_to_the_page(away: Page, host: Host, way: str) -> None:
+    assert "Legs" in words_of(away, host.url + DAY + way)
+    assert away.url == host.url + DAY + way
+
+
+def test_a_folder_without_its_slash_gets_it(away: Page, host: Host) -> None:
+    answer = away.goto(f"{host.url}{DAY.removesuffix('/')}?a=b")
+    assert answer
+    assert away.url == f"{host.url}{DAY}?a=b"
+    away.locator(".sessions a").filter(visible=True).first.click()
+    away.wait_for_url("**/week-*/")
+
+
+def test_requests_that_are_not_for_a_whole_file_pass(page: Page, host: Host) -> None:
+    saved(page, host.url + PROGRAMME)
+    host.asked.clear()
+    send = "([url, options]) => fetch(url, options).then((answer) => answer.text())"
+    url = host.url + DAY
+    assert page.evaluate(send, [url, {"method": "POST", "body": "x"}]) == "posted"
+    page.evaluate(send, [url, {"method": "HEAD"}])
+    page.evaluate(send, [url, {"headers": {"range": "bytes=0-9"}}])
+    page.evaluate(send, [url, {"cache": "no-store"}])
+    asked = [(method, part) for method, path, part in host.asked if path == SUB_PATH + DAY]
+    assert asked == [("POST", ""), ("HEAD", ""), ("GET", "bytes=0-9"), ("GET", "")]
+
+
+def test_what_is_not_kept_comes_from_the_network(page: Page, host: Host) -> None:
+    saved(page, host.url + PROGRAMME)
+    for address in LEFT_OUT:
+        answer = page.goto(host.url + address)
+        assert answer
+        assert answer.status == 200
+    answer = page.request.get(host.url + "plan/9.9/")
+    assert answer.status == 404
+
+
+def test_it_is_said_aloud_when_it_happens_and_only_then(page: Page, host: Host) -> None:
+    """WCAG 2.2, 4.1.3 Status Messages: told without taking the focus, by its role."""
+    saved(page, host.url + PROGRAMME)
+    expect(page.get_by_role("status").filter(has_text=SAVED)).to_have_count(1)
+    assert page.evaluate("document.activeElement === document.body")
+    saved(page, host.url + DAY)
+    expect(page.get_by_role("status").filter(has_text=SAVED)).to_have_count(0)
+
+
+def test_the_page_comes_first(page: Page, host: Host) -> None:
+    """Nothing is asked for ahead before all that the page itself loads has been asked for."""
+    saved(page, host.url + DAY)
+    asked = [urlsplit(path).path.removeprefix(SUB_PATH) for _, path, _ in host.asked]
+    worker = asked.index("sw.js")
+    assert {re.sub(r"\.\w+", "", name) for name in asked[:worker]} >= {
+        "assets/page",
+        "assets/sheet",
+        "assets/offline",
+    }
+    assert "plan/offline.json" in asked[worker:]
+
+
+def test_who_saves_data_decides(page: Page, host: Host) -> None:
+    page.add_init_script("Object.defineProperty(navigator, 'connection', {value: {saveData: true}})")
+    page.goto(host.url + PROGRAMME)
+    button = page.get_by_role("button", name="Save the current phase for use without a network")
+    expect(button).to_be_visible()
+    assert not {"plan/offline.json", DAY} & host.paths()
+    assert page.evaluate("caches.keys()") in ([], [f"offline {SUB_PATH}"])
+    box = button.bounding_box()
+    assert box
+    # WCAG 2.2, 2.5.5 Target Size (Enhanced).
+    assert box["height"] >= 44
+    button.focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text(SAVED)).to_be_visible()
+    assert DAY in host.paths()
+
+
+def test_a_browser_without_workers_shows_the_page_all_the_same(page: Page, host: Host) -> None:
+    page.add_init_script("delete Navigator.prototype.serviceWorker")
+    assert "Legs" in words_of(page, host.url + DAY)
+    page.wait_for_timeout(500)
+
+
+@pytest.mark.parametrize("door", ["match", "open", "keys"])
+def test_a_store_that_fails_leaves_the_network(page: Page, folder: Path, tmp_path: Path, door: str) -> None:
+    """The worker's own surprises are never the visitor's."""
+    worker = (folder / "sw.js").read_text(encoding="utf-8")
+    broken = f"for (const one of [CacheStorage, Cache]) one.prototype.{door} = () => Promise.reject(new Error('x'));"
+    site = build(tmp_path)
+    (site / "sw.js").write_text(broken + worker, encoding="utf-8")
+    with hosted(Host({SUB_PATH: site})) as host:
+        page.goto(host.url + PROGRAMME)
+        page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+        assert "Legs" in words_of(page, host.url + DAY)
+        expect(page.locator("body")).to_have_css("margin", "0px")
+
+
+def test_a_page_with_a_worker_is_quiet(open_context: OpenContext, host: Host, site: Site) -> None:
+    """Nothing is complained of and nothing asked of another site, from the first page to the last."""
+    context = open_context(service_workers="allow")
+    watch = Watch(context)
+    page = context.new_page()
+    saved(page, host.url + PROGRAMME)
+    for address in current(site):
+        page.goto(host.url + address)
+    assert watch.problems() == []

@@ -1,0 +1,302 @@
+// Keeps the current version of visited programmes on the device and answers from there, so that they work without
+// a network. Lies at the root of the site as sw.js; everything below its folder is in its scope.
+//
+// One cache holds it all. An entry is a file under its address and digest, so builds share what they have in
+// common and a file is never mistaken for that of another build. One more entry is the record:
+//   {build, programmes: {id: {starts: [day, ...], kept: [day, ...]}}, files: {address: digest},
+//    before: {files, clients} or null, gone: time or 0}
+// It says which build is in force. It is written, in one put, only when every file that it names is there: so a build
+// arrives whole or not at all, and a download that breaks off leaves the old one as it was.
+//
+// Whatever goes wrong in here, the network answers as if there were no worker.
+
+const HOME = new URL("./", location.href).href;
+const PATH = new URL(HOME).pathname;
+const STORE = `offline ${PATH}`;
+const RECORD = `${HOME}?record-1`;
+const AT_ONCE = 4; // downloads side by side: the pages that somebody reads come first
+const PATIENCE = 2000; // ms that a page waits at most, to be one of a build that has just come out
+const SILENCE = 30000; // ms without such waiting after it was in vain: the line is bad
+const ANSWER = 20000; // ms for one answer of the server
+const DAY = 864e5;
+
+// ---- The record
+
+const store = () => caches.open(STORE);
+let remembered;
+
+function record() {
+  remembered ??= store()
+    .then((cache) => cache.match(RECORD))
+    .then((found) => found?.json() ?? null)
+    .catch(() => (remembered = null));
+  return remembered;
+}
+
+async function write(next) {
+  await (await store()).put(RECORD, new Response(JSON.stringify(next)));
+  remembered = Promise.resolve(next);
+}
+
+const entry = (address, digest) => `${HOME}${address}?kept=${digest}`;
+const digestOf = (files, address) => (files && Object.hasOwn(files, address) ? files[address] : undefined);
+
+async function file(address, digest) {
+  return (await store()).match(entry(address, digest));
+}
+
+// ---- Answers
+
+addEventListener("fetch", (event) => {
+  const { request } = event;
+  // Range requests want a part (206), others than GET change something, and both are none of ours.
+  if (request.method !== "GET" || request.headers.has("range") || !request.url.startsWith(HOME)) return;
+  const url = new URL(request.url);
+  const address = url.pathname.slice(PATH.length).replace(/(^|\/)index\.html$/, "$1");
+  const isPage = request.mode === "navigate";
+  // A script that asks for the network by a query or by its cache mode gets it.
+  if (!isPage && (url.search || request.cache === "no-store" || request.cache === "reload")) return;
+  const answer = isPage ? page(event, address, url.search) : part(address);
+  event.respondWith(answer.catch(() => undefined).then((found) => found ?? fetch(request)));
+});
+
+/** A page of the build in force, which a newer one may have become a moment before. */
+async function page(event, address, search) {
+  if (!(await record())) return undefined;
+  await newest(event);
+  const files = (await record())?.files;
+  const digest = digestOf(files, address);
+  if (digest) return file(address, digest);
+  // Hosts do so for a folder without its slash; relative links of the page would lead astray otherwise.
+  return digestOf(files, `${address}/`) && Response.redirect(`${HOME}${address}/${search}`, 302);
+}
+
+/** A style, script or picture. Its name holds its digest, so that the build before serves its pages still open. */
+async function part(address) {
+  const now = await record();
+  const digest = digestOf(now?.files, address) ?? digestOf(now?.before?.files, address);
+  return digest && file(address, digest);
+}
+
+let vain = -Infinity;
+
+/** Looks for a newer build and waits for it a little, but not on a line that was silent lately. */
+async function newest(event) {
+  const looked = look();
+  event.waitUntil(looked);
+  if (Date.now() - vain < SILENCE) return;
+  const late = new Promise((resolve) => setTimeout(resolve, PATIENCE, "late"));
+  if ((await Promise.race([looked, late])) === "late") vain = Date.now();
+}
+
+// ---- Renewing; one job at a time
+
+let last = Promise.resolve();
+let looking = null;
+
+const inTurn = (job) => (last = last.then(job).catch(() => undefined));
+const look = () => (looking ??= inTurn(renew).finally(() => (looking = null)));
+
+async function renew() {
+  const now = await record();
+  if (!now || (await running())) return;
+  const said = await ask("offline.json");
+  if (said.off) await retire();
+  else if (said.gone) await doubt(now);
+  else if (said.build !== now.build) await take(said, Object.keys(now.programmes));
+  else if (now.gone) await write({ ...now, gone: 0 });
+}
+
+/** Keeps a programme too; of the newest build, so that all that is kept is of one. */
+async function keep(programme) {
+  const now = await record();
+  if (!isKept(now, programme, wanted)) {
+    const said = await ask("offline.json");
+    if (said.off || said.gone) return;
+    await take(said, [...Object.keys(now?.programmes ?? {}), programme]);
+  } else if (now.before) await sweep();
+}
+
+async function take(said, ids) {
+  const now = await record();
+  const lists = {};
+  for (const id of new Set(ids)) {
+    // A programme that the club has taken away is kept no longer.
+    if (said.programmes.includes(id)) lists[id] = await ask(`${id}/offline.json`);
+  }
+  // In the middle of an upload the lists may be of two builds.
+  if (Object.values(lists).some((list) => list.build !== said.build)) throw new Error("not one build");
+  const next = merged(said.build, lists);
+  await download(next.files);
+  const isSwitch = now && now.build !== next.build;
+  if (isSwitch && (await running())) return;
+  await write({ ...next, before: isSwitch ? await leave(now) : (now?.before ?? null) });
+  await sweep();
+}
+
+function merged(build, lists) {
+  const next = { build, programmes: {}, files: {}, before: null, gone: 0 };
+  for (const [id, list] of Object.entries(lists)) {
+    const starts = list.phases.map((phase) => phase.starts);
+    const kept = wanted(starts);
+    next.programmes[id] = { starts, kept };
+    const phases = list.phases.filter((phase) => kept.includes(phase.starts));
+    Object.assign(next.files, list.files, ...phases.map((phase) => phase.files));
+  }
+  return next;
+}
+
+/** The files of the build that is being left, for the windows that still show it. */
+async function leave(now) {
+  const shown = await windows();
+  return { files: { ...now.before?.files, ...now.files }, clients: shown };
+}
+
+async function windows() {
+  const all = await clients.matchAll({ type: "window", includeUncontrolled: true });
+  return all.filter((one) => one.url.startsWith(HOME)).map((one) => one.id);
+}
+
+/** Throws away what neither the build in force nor a window still needs. */
+async function sweep() {
+  const shown = await windows();
+  const now = await record();
+  if (now.before && !now.before.clients.some((id) => shown.includes(id))) await write({ ...now, before: null });
+  const { files, before } = await record();
+  const needed = new Set([RECORD]);
+  for (const list of [files, before?.files ?? {}]) {
+    for (const [address, digest] of Object.entries(list)) needed.add(entry(address, digest));
+  }
+  const cache = await store();
+  for (const request of await cache.keys()) if (!needed.has(request.url)) await cache.delete(request);
+}
+
+// ---- Phases by their dates, as on the programme's page: the last that has started, and the one after it, so that
+// the turn of a phase needs no network either.
+
+function wanted(starts, ahead = 1) {
+  const now = new Date();
+  const today = Date.UTC(now.getFullYear(), now.getMonth(), now.getDate());
+  const current = Math.max(starts.findLastIndex((start) => Date.parse(start) <= today), 0);
+  return starts.slice(current, current + 1 + ahead);
+}
+
+const current = (starts) => wanted(starts, 0);
+
+function isKept(now, id, which) {
+  if (!now || !Object.hasOwn(now.programmes, id)) return false;
+  const { starts, kept } = now.programmes[id];
+  return which(starts).every((start) => kept.includes(start));
+}
+
+// ---- Downloads
+
+async function fetched(address, cache) {
+  const options = { cache, redirect: "error", priority: "low", signal: AbortSignal.timeout(ANSWER) };
+  return fetch(HOME + address, options);
+}
+
+const isGood = (answer) => answer.status === 200 && answer.type === "basic" && !answer.redirected;
+
+/** What a list says; `gone` if the server is sure that there is none. Throws on every other answer. */
+async function ask(address) {
+  const answer = await fetched(address, "no-store");
+  if (answer.status === 404 || answer.status === 410) return { gone: true };
+  if (!isGood(answer)) throw new Error(`no list: ${answer.status}`);
+  const said = await answer.json();
+  if (!said.off && typeof said.build !== "string") throw new Error("not a list");
+  return said;
+}
+
+let isFull = false;
+
+async function download(files) {
+  if (isFull) throw new Error("the device has no room");
+  const cache = await store();
+  const have = new Set((await cache.keys()).map((request) => request.url));
+  const missing = Object.entries(files).filter(([address, digest]) => !have.has(entry(address, digest)));
+  const work = async () => {
+    for (let next = missing.shift(); next; next = missing.shift()) await put(cache, ...next);
+  };
+  try {
+    await Promise.all(Array.from({ length: AT_ONCE }, work));
+  } catch (error) {
+    missing.length = 0;
+    // What has come stays for the next attempt, unless there is no room for it.
+    if (error.name === "QuotaExceededError") await giveUp();
+    throw error;
+  }
+}
+
+async function giveUp() {
+  isFull = true;
+  if (await record()) await sweep();
+  else await caches.delete(STORE);
+}
+
+/** Fetches one file and keeps it if it is what the list says: no error page, no login page, no other build's. */
+async function put(cache, address, digest) {
+  // A host whose files all have one date may be believed only when it is asked for the file itself.
+  for (const mode of ["no-cache", "reload"]) {
+    const answer = await fetched(address, mode);
+    if (!isGood(answer)) throw new Error(`${address}: ${answer.status}`);
+    const bytes = await answer.arrayBuffer();
+    if ((await sha256(bytes)).startsWith(digest)) return cache.put(entry(address, digest), plain(answer, bytes));
+  }
+  throw new Error(`${address} is not that of the list`);
+}
+
+/** The answer without what was true of its way here only. */
+function plain(answer, bytes) {
+  const headers = new Headers(answer.headers);
+  for (const name of ["content-encoding", "content-length", "transfer-encoding"]) headers.delete(name);
+  return new Response(bytes, { headers });
+}
+
+async function sha256(bytes) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+// ---- Sessions under way, and the end of all this
+
+/** Whether a guided session runs or is paused in any window; it holds a lock of this name. */
+async function running() {
+  const locks = await navigator.locks?.query();
+  return Boolean(locks?.held.some((lock) => lock.name === `running ${PATH}`));
+}
+
+/** The server has no list. During an upload that passes; after a day the site is another one. */
+async function doubt(now) {
+  if (!now.gone) await write({ ...now, gone: Date.now() });
+  else if (Date.now() - now.gone > DAY) await retire();
+}
+
+async function retire() {
+  remembered = Promise.resolve(null);
+  await caches.delete(STORE);
+  await registration.unregister();
+}
+
+// ---- Life, and talk with pages (assets/offline.js)
+
+// All that is kept outlives this script, so a new one need not wait for every window to close.
+async function takeOver() {
+  if (!(await running())) await skipWaiting();
+}
+
+addEventListener("install", (event) => event.waitUntil(takeOver()));
+addEventListener("activate", (event) => event.waitUntil(clients.claim()));
+
+addEventListener("message", (event) => {
+  event.waitUntil(talk(event.data, event.ports[0]));
+});
+
+/** {programme, wish: "keep", "look" or none} is answered, when that is done, with {build, kept}. */
+async function talk({ programme, wish }, port) {
+  if (wish === "take over") return takeOver();
+  if (wish === "keep") await inTurn(() => keep(programme));
+  if (wish === "look") await look();
+  const now = await record();
+  return port.postMessage({ build: now?.build ?? null, kept: isKept(now, programme, current) });
+}
