@@ -1,7 +1,7 @@
 // The door to the audio clock: cues are put on it ahead of time, so that a busy page does not delay them.
 
-/** How each cue sounds: [frequency in Hz, where it glides to, seconds, loudness], one entry a tone, in turn. */
-const TONES = {
+/** How each cue sounds: [frequency in Hz, where it glides to, seconds, loudness], one entry a sound, in turn. */
+const SOUNDS = {
   count: [[660, 660, 0.07, 0.5]],
   go: [[990, 990, 0.3, 1]],
   end: [[520, 520, 0.14, 0.9], [390, 390, 0.22, 0.9]],
@@ -51,7 +51,7 @@ export class Player {
       const due = performanceAt(at);
       if (this.#planned.has(key) || due < now) continue;
       this.#planned.add(key);
-      this.#tones(TONES[cue], this.#contextTime(due));
+      this.#play(SOUNDS[cue], this.#contextTime(due));
     }
   }
 
@@ -82,21 +82,21 @@ export class Player {
     return Math.max(known[0] + (due - known[1]) / 1000, this.context.currentTime);
   }
 
-  #tones(tones, start) {
+  #play(sounds, start) {
     let at = start;
-    for (const [from, to, seconds, loudness] of tones) {
-      const tone = this.context.createOscillator();
+    for (const [from, to, seconds, loudness] of sounds) {
+      const source = this.context.createOscillator();
       const gain = this.context.createGain();
-      tone.type = "triangle";
-      tone.frequency.setValueAtTime(from, at);
-      tone.frequency.linearRampToValueAtTime(to, at + seconds);
+      source.type = "triangle";
+      source.frequency.setValueAtTime(from, at);
+      source.frequency.linearRampToValueAtTime(to, at + seconds);
       gain.gain.setValueAtTime(0, at);
       gain.gain.linearRampToValueAtTime(loudness, at + FADE);
       gain.gain.setValueAtTime(loudness, at + seconds - FADE);
       gain.gain.linearRampToValueAtTime(0, at + seconds);
-      tone.connect(gain).connect(this.#batch);
-      tone.start(at);
-      tone.stop(at + seconds);
+      source.connect(gain).connect(this.#batch);
+      source.start(at);
+      source.stop(at + seconds);
       at += seconds;
     }
   }
