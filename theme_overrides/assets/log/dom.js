@@ -1,6 +1,8 @@
 // Elements from code. Texts become text nodes alone, so that nothing in them is ever markup.
 
-const SVG = "http://www.w3.org/2000/svg";
+const template = document.createElement("template");
+template.innerHTML = "<svg></svg>";
+const SVG = template.content.firstChild.namespaceURI;
 
 /** An element with its attributes (true: without a value; false, null: left out) and listeners, then its content. */
 export function make(tag, attributes = {}, ...content) {

@@ -18,7 +18,8 @@ const REFUSED = "This browser keeps nothing for this site, so no session can sta
 const LEGEND = "Load of each week, a part for each day you trained. Longer is more.";
 const EMPTY = "Nothing here yet. Finish a session, say how hard it felt, and it is listed here.";
 
-function wake(place) {
+/** Fills the part of the page that the log is for. */
+export function wake(place) {
   const home = homeOfSite();
   const parts = { warnings: make("div", { id: "unkept" }), weeks: make("div"), more: make("div") };
   const list = make("ol", { class: "log-sessions" });
@@ -118,5 +119,3 @@ function weekParts(all, home) {
   const weekly = shown.length ? [make("h2", {}, "Weeks"), make("p", { class: "note" }, LEGEND), ribbons(shown)] : [];
   return [...weekly, ...notes(shown, later), ...(shown.length ? [table(shown)] : [])];
 }
-
-for (const place of document.querySelectorAll("[data-log]")) wake(place);

@@ -36,7 +36,7 @@ function ribbon(week, scale) {
   return drawn("svg", frame, ...parts);
 }
 
-const HEADINGS = ["Week from", "Load", "Monotony", "Sessions", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+const HEADINGS = ["Week of", "Load", "Monotony", "Sessions", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
 /** The same weeks, newest first. */
 export function table(weeks) {
