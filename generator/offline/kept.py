@@ -59,8 +59,8 @@ def kept(catalogue: Catalogue) -> tuple[Kept, ...]:
 def lists(programmes: Iterable[Kept], names: Collection[str], read: Read) -> dict[str, bytes]:
     """The lists of a site by the names of their files: one for each programme, one that names the build.
 
-    `names` are all files of the site, `read` gives the content of one. The build's name comes from the content
-    of all that is in the lists: nothing else can matter to a device that keeps them.
+    `names` are all files of the site, `read` gives the content of one. The build's name comes from
+    the content of all that is in the lists: nothing else can matter to a device that keeps them.
     """
     files = _Files(names, read)
     found = {programme.id: files.of_programme(programme) for programme in programmes}
