@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import sys
+import tempfile
 from collections.abc import Callable, Iterable
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, NoReturn, TypeVar
 
@@ -13,10 +15,12 @@ import click
 
 from generator import mkdocs_plugin as building
 from generator import report as reporting
-from generator.catalogue import Catalogue, VersionEntry, load
+from generator.catalogue import Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
-from generator.findings import Finding, listed, nearest
+from generator.comparison import Base, Merge, base_at, published
+from generator.findings import Finding, in_order, listed, nearest
+from generator.history import HistoryError, tree_at
 from generator.model import KINDS, json_schema
 from generator.resolve import session
 from generator.running_order import running_order
@@ -35,10 +39,13 @@ def _programmes_option(function: F) -> F:
     )(function)
 
 
-def _format_option(function: F) -> F:
-    return click.option(
-        "--format", "shape", type=click.Choice(["text", "json"]), default="text", show_default=True
-    )(function)
+def _format_option(*more: str) -> Callable[[F], F]:
+    shapes = click.Choice(["text", "json", *more])
+    return click.option("--format", "shape", type=shapes, default="text", show_default=True)
+
+
+def _base_option(told: str) -> Callable[[F], F]:
+    return click.option("--base", metavar="REF", help=f"A branch, tag or commit of this checkout: {told}")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -55,11 +62,21 @@ def main(context: click.Context, programmes: Path | None) -> None:
 
 @main.command()
 @_programmes_option
-@_format_option
+@_base_option("what was published there must be the same here, doses and times.")
+@_format_option()
 @click.pass_obj
-def check(default: Path, programmes: Path | None, shape: str) -> None:
-    """List every finding in every file."""
-    checked = _checked(programmes or default)
+def check(default: Path, programmes: Path | None, base: str | None, shape: str) -> None:
+    """List every finding in every file.
+
+    With --base, also each version that is published there and has another plan here, or is gone. Mended words
+    pass.
+    """
+    root = programmes or default
+    loaded = _loaded(root)
+    checked = _judged(loaded)
+    if base is not None:
+        findings = [*checked.findings, *published(_base(root, base), loaded, root)]
+        checked = replace(checked, findings=in_order(findings))
     if shape == "json":
         click.echo(_json(_findings_json(checked)))
     else:
@@ -69,16 +86,31 @@ def check(default: Path, programmes: Path | None, shape: str) -> None:
 
 @main.command()
 @_programmes_option
-@_format_option
+@_base_option("only what a merge into it would change.")
+@_format_option("markdown")
 @click.pass_obj
-def report(default: Path, programmes: Path | None, shape: str) -> None:
-    """Print the computed figures of every session."""
-    catalogue = _sound(programmes or default)
+def report(default: Path, programmes: Path | None, base: str | None, shape: str) -> None:
+    """Print the computed figures of every session.
+
+    With --base, what a merge changes: new versions, doses that changed in words, minutes, sets, tension,
+    landings and load-volume against the version before, and findings that come and go. With --format json,
+    that is added to the figures as "changes".
+    """
+    root = programmes or default
+    checked = _sound(root)
+    merge = None if base is None else Merge(_base(root, base), checked)
     if shape == "json":
-        click.echo(_json(reporting.report(catalogue)))
+        changes = {} if merge is None else {"changes": reporting.merge_json(merge)}
+        click.echo(_json({**reporting.report(checked.catalogue), **changes}))
+        return
+    if shape == "markdown" and merge is None:
+        _misuse("--format markdown shows what a merge changes; add --base REF, such as --base main")
+    if merge is None:
+        lines = reporting.report_text(checked.catalogue)
     else:
-        for line in reporting.report_text(catalogue):
-            click.echo(line)
+        lines = (reporting.merge_markdown if shape == "markdown" else reporting.merge_text)(merge)
+    for line in lines:
+        click.echo(line)
 
 
 @main.command()
@@ -88,7 +120,7 @@ def report(default: Path, programmes: Path | None, shape: str) -> None:
 @click.option("--level", required=True, metavar="L", help="Id of a level of the phase.")
 @click.option("--week", required=True, type=int, metavar="W", help="Week of the phase, from 1.")
 @_programmes_option
-@_format_option
+@_format_option()
 @click.pass_obj
 def order(
     default: Path,
@@ -101,7 +133,7 @@ def order(
     shape: str,
 ) -> None:
     """Print the running order of one session as a timetable."""
-    catalogue = _sound(programmes or default)
+    catalogue = _sound(programmes or default).catalogue
     entry = _version(catalogue, programme, version)
     days = {one.id: one for one in entry.model.days}
     _known("day", day, days)
@@ -186,22 +218,41 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     click.echo(f"{len(KINDS)} schemas written to {folder}")
 
 
-def _checked(root: Path) -> Checked:
+def _loaded(root: Path) -> Loaded:
     try:
-        loaded = load(root)
+        return load(root)
     except NotADirectoryError as error:
         _misuse(f"{error}; name another with --programmes DIR")
+
+
+def _checked(root: Path) -> Checked:
+    return _judged(_loaded(root))
+
+
+def _judged(loaded: Loaded) -> Checked:
     with progress("checking") as step:
         return run_checks(loaded, step)
 
 
-def _sound(root: Path) -> Catalogue:
+def _base(root: Path, ref: str) -> Base:
+    """What `root` holds at the commit `ref`."""
+    with tempfile.TemporaryDirectory(prefix="phasepress-base-") as folder:
+        try:
+            found = tree_at(root, ref, Path(folder))
+        except HistoryError as error:
+            _misuse(str(error))
+        except OSError as error:
+            _misuse(f"cannot write the files of {ref} to {folder}: {error.strerror}")
+        return base_at(ref, Path(folder) if found else None, root)
+
+
+def _sound(root: Path) -> Checked:
     """The tree without errors; with errors, they are printed and the command ends."""
     checked = _checked(root)
     if checked.count("error"):
         _print_findings(checked, only="error", err=True)
         sys.exit(ERRORS)
-    return checked.catalogue
+    return checked
 
 
 def _version(catalogue: Catalogue, programme: str, version: str) -> VersionEntry:

@@ -16,7 +16,7 @@ from generator import amounts
 from generator.amounts import AmountError, Number, Varying, WrongPart
 from generator.findings import listed, nearest, shown
 
-_DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 ID_PATTERN = "[a-z0-9]+(-[a-z0-9]+)*"
 ID_ALLOWED = "lower-case words joined by hyphens, such as wall-sit"
@@ -142,7 +142,7 @@ def _monday(raw: object) -> date:
     day = _date(raw)
     if day.weekday() != 0:
         before = day - timedelta(days=day.weekday())
-        found = f"found {day}, a {_DAY_NAMES[day.weekday()]}, allowed a Monday, on which a week begins"
+        found = f"found {day}, a {DAY_NAMES[day.weekday()]}, allowed a Monday, on which a week begins"
         hint = f"write {before} or {before + timedelta(days=7)}"
         raise AmountError(found, hint, check="dates")
     return day
