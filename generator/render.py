@@ -17,6 +17,7 @@ from generator.checks import RULES, SOURCES
 from generator.checks.phases import Phases
 from generator.checks.registry import SessionFacts, Tree
 from generator.checks.run import Weighed
+from generator.comparison import Side, compare
 from generator.drawing import HATCH
 from generator.views import safety
 from generator.views.base import Link, Site, banners
@@ -31,10 +32,8 @@ from generator.views.versions import (
     ProgrammePage,
     VersionPage,
     archive_row,
-    difference,
     phase_view,
     programme_page,
-    totals,
     version_page,
 )
 
@@ -164,15 +163,17 @@ class Renderer:
     def _programme(self, programme: ProgrammeEntry, phases: list[PhaseView]) -> Iterator[Page]:
         shown = programme.newest_editions()[-MOST_PHASES:]
         rows: list[ArchiveRow] = []
-        before = None
+        before: Side | None = None
+        names = {name: entry.model.name for name, entry in self.catalogue.exercises.items()}
         newer = banners(programme)
         known = Phases(Tree(self.catalogue, self.site.kit), programme)
         for version in programme.versions:
             about = known.facts(version)
             facts = about.sessions
-            now = totals(facts)
-            view = version_page(self.site, programme, version, facts, newer[version.name])
-            rows.append(archive_row(view, difference(before, now)))
+            now = Side(version, facts, names)
+            compared = compare(before, now) if before else None
+            view = version_page(self.site, programme, version, facts, newer[version.name], compared)
+            rows.append(archive_row(view))
             before = now
             trail = (Link(programme.model.title, f"{programme.id}/"),)
             title = f"{programme.model.title}, phase {version.phase}: {view.phase}"

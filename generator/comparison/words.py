@@ -1,11 +1,13 @@
-"""Figures and their differences as they are shown: `38.3 → 37.9 min (−0.4, −1 %)`."""
+"""A comparison as it is shown: its doses by day, and figures such as `38.3 → 37.9 min (−0.4, −1 %)`."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from decimal import ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 
 from generator.comparison.figures import Difference
+from generator.comparison.versions import Comparison
 
 HEADINGS = {
     "seconds": "Minutes",
@@ -15,6 +17,8 @@ HEADINGS = {
     "load_volume_kg": "Load-volume",
 }
 """What people call the figures that are compared, in order."""
+MEANS = "means of a session, and of a week, over the weeks that are trained; all times are estimates"
+"""What the figures are; said wherever they are shown."""
 _UNITS = {
     "seconds": (Fraction(1, 60), " min"),
     "sets": (Fraction(1), ""),
@@ -22,6 +26,33 @@ _UNITS = {
     "contacts": (Fraction(1), ""),
     "load_volume_kg": (Fraction(1), " kg"),
 }
+
+
+def by_day(compared: Comparison) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Titles of days with what changed in them; from phase to phase, what is new, gone and changed."""
+    titles = {day.id: day.title for one in (compared.before, compared.now) for day in one.model.days}
+    for told in compared.told:
+        yield titles.get(told.day, told.day), told.lines
+    if compared.steps:
+        new, gone, lines = compared.steps
+        for title, names in (("New", new), ("No longer", gone)):
+            if names:
+                yield title, (", ".join(names),)
+        if lines:
+            yield "Over all weeks", lines
+
+
+def level_names(compared: Comparison) -> dict[str, str]:
+    """Names of levels by id."""
+    return {level.id: level.name for one in (compared.before, compared.now) for level in one.levels}
+
+
+def row_names(compared: Comparison) -> dict[str, str]:
+    """Titles of days by id, and what a row without a day is."""
+    return {
+        "": "A week",
+        **{day.id: day.title for day in (*compared.before.model.days, *compared.now.model.days)},
+    }
 
 
 def cell(name: str, difference: Difference) -> str:

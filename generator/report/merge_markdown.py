@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator, Sequence
 
 from generator.comparison import Comparison, Merge
-from generator.comparison.words import HEADINGS, cell
+from generator.comparison.words import HEADINGS, MEANS, by_day, cell, level_names, row_names
 from generator.findings import Finding, printable
-from generator.report.merge_text import MEANS, NOTHING, by_day, head, level_names, row_names
+from generator.report.merge_text import NOTHING, head
 
 _MARKS = re.compile(r"([\\`*_{}\[\]<>#|~&]|^[-+=])")
 MOST_FINDINGS = 50

@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from generator.comparison import Comparison, Merge, Merged
-from generator.comparison.words import HEADINGS, cell
+from generator.comparison.words import HEADINGS, MEANS, by_day, cell, level_names, row_names
 from generator.findings import Finding
 from generator.report.sessions import columns
 
 NOTHING = "nothing changes: no version is new, changed or gone, and the findings are the same"
-MEANS = "means of a session, and of a week, over the weeks that are trained; all times are estimates"
-"""What the figures are; said wherever they are shown."""
 
 
 def merge_text(merge: Merge) -> Iterator[str]:
@@ -41,33 +39,6 @@ def head(merge: Merge, merged: Merged) -> str:
     elif merged.state == "new":
         against = "; the first version of this programme"
     return f"{version.programme} {version.name} {version.model.phase}: {merged.state}{against}"
-
-
-def by_day(compared: Comparison) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """Titles of days with what changed in them; from phase to phase, what is new, gone and changed."""
-    titles = {day.id: day.title for one in (compared.before, compared.now) for day in one.model.days}
-    for told in compared.told:
-        yield titles.get(told.day, told.day), told.lines
-    if compared.steps:
-        new, gone, lines = compared.steps
-        for title, names in (("New", new), ("No longer", gone)):
-            if names:
-                yield title, (", ".join(names),)
-        if lines:
-            yield "Over all weeks", lines
-
-
-def level_names(compared: Comparison) -> dict[str, str]:
-    """Names of levels by id."""
-    return {level.id: level.name for one in (compared.before, compared.now) for level in one.levels}
-
-
-def row_names(compared: Comparison) -> dict[str, str]:
-    """Titles of days by id, and what a row without a day is."""
-    return {
-        "": "A week",
-        **{day.id: day.title for day in (*compared.before.model.days, *compared.now.model.days)},
-    }
 
 
 def _doses(compared: Comparison) -> Iterator[str]:

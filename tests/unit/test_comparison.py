@@ -79,7 +79,9 @@ def test_a_change_from_a_week_on_is_told_so(tmp_path: Path) -> None:
 
 
 def test_a_block_of_one_station_is_called_by_its_exercise(tmp_path: Path) -> None:
-    compared = edition(tmp_path, ("minutes: 4", "minutes: 5"), ("          - {exercise: arm-raise, reps: 6}\n", ""))
+    compared = edition(
+        tmp_path, ("minutes: 4", "minutes: 5"), ("          - {exercise: arm-raise, reps: 6}\n", "")
+    )
     assert lines(compared) == [
         "arms: Side plank: 4 → 5 minutes",
         "arms: Three-way arm raise: left out, 6 reps",
@@ -98,7 +100,10 @@ def test_a_station_put_in_front_does_not_change_everything(tmp_path: Path) -> No
 
 def test_a_block_put_in_front_does_not_change_everything(tmp_path: Path) -> None:
     block = "      - kind: circuit\n        rounds: 1\n        stations: [{exercise: march, work: 20 s}]\n"
-    compared = edition(tmp_path, ("      - kind: circuit\n        rounds: 2", f"{block}      - kind: circuit\n        rounds: 2"))
+    compared = edition(
+        tmp_path,
+        ("      - kind: circuit\n        rounds: 2", f"{block}      - kind: circuit\n        rounds: 2"),
+    )
     assert lines(compared) == ["legs: March on the spot: new, work 20 s"]
 
 
@@ -108,7 +113,10 @@ def test_a_station_that_is_left_out_leaves_the_others_alone(tmp_path: Path) -> N
 
 
 def test_stations_that_change_places_are_told_when_nothing_else_is_another(tmp_path: Path) -> None:
-    row, hold = "          - {exercise: bear-crawl, distance: 10 m, takes: 15 s}\n", "          - {exercise: side-plank, hold: 20 s}\n"
+    row, hold = (
+        "          - {exercise: bear-crawl, distance: 10 m, takes: 15 s}\n",
+        "          - {exercise: side-plank, hold: 20 s}\n",
+    )
     compared = edition(tmp_path, (row + hold, hold + row))
     assert lines(compared) == ["legs: Side plank: label B2 → B1", "legs: Bear crawl: label B1 → B2"]
 
@@ -116,7 +124,9 @@ def test_stations_that_change_places_are_told_when_nothing_else_is_another(tmp_p
 def test_an_exercise_in_place_of_another_is_told_as_that(tmp_path: Path) -> None:
     compared = edition(tmp_path, ("exercise: wall-sit, hold", "exercise: side-plank, hold"))
     (line,) = lines(compared)
-    assert line.startswith("legs: Station A1: Wall sit, hold 20 s → Side plank, hold 20 s each side in week 1")
+    assert line.startswith(
+        "legs: Station A1: Wall sit, hold 20 s → Side plank, hold 20 s each side in week 1"
+    )
 
 
 def test_a_day_with_another_id_is_the_same_day(tmp_path: Path) -> None:
@@ -198,7 +208,11 @@ def test_a_figure_is_shown_with_its_difference_and_its_percentage(
 def test_a_new_phase_is_compared_with_the_newest_edition_of_the_one_before(tmp_path: Path) -> None:
     programme = trees.checked(trees.copy_of_good(tmp_path)).catalogue.programmes["home"]
     found = {v.name: previous(programme, v) for v in programme.versions}
-    assert {name: entry and entry.name for name, entry in found.items()} == {"1.0": None, "1.1": "1.0", "2.0": "1.1"}
+    assert {name: entry and entry.name for name, entry in found.items()} == {
+        "1.0": None,
+        "1.1": "1.0",
+        "2.0": "1.1",
+    }
 
 
 def test_a_new_phase_tells_what_is_new_gone_and_more(tmp_path: Path) -> None:

@@ -11,7 +11,9 @@ from tests.unit import clones, trees
 
 def files(folder: Path) -> dict[str, bytes]:
     return {
-        str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()
+        str(path.relative_to(folder)): path.read_bytes()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
     }
 
 

@@ -39,7 +39,13 @@ STEPS = (
 STEP_OF = {room: number for number, rooms in enumerate(STEPS) for room in rooms}
 
 # One thin door for each thing outside.
-DOORS = {"mkdocs": "mkdocs_plugin", "material": "mkdocs_plugin", "playwright": "paper", "click": "cli", "subprocess": "history"}
+DOORS = {
+    "mkdocs": "mkdocs_plugin",
+    "material": "mkdocs_plugin",
+    "playwright": "paper",
+    "click": "cli",
+    "subprocess": "history",
+}
 
 # Only the command line speaks and picks the exit status.
 SPEAKS = {"print", "input", "exit", "quit", "SystemExit", "sys.exit", "sys.stdout", "sys.stderr"}

@@ -82,7 +82,9 @@ def test_the_first_difference_is_told_in_words_at_its_place(
 ) -> None:
     trees.change(tree / file, old, new)
     output = clones.check(tree).output
-    message = "error published: home 1.0 is published at main and has another plan here; the first difference: "
+    message = (
+        "error published: home 1.0 is published at main and has another plan here; the first difference: "
+    )
     (line,) = [line for line in output.splitlines() if message in line]
     assert line.endswith(f"the first difference: {what}")
     assert line.startswith(f"programmes/{file}:{place}: ")
@@ -90,10 +92,15 @@ def test_the_first_difference_is_told_in_words_at_its_place(
 
 def test_the_fix_is_the_next_edition(tree: Path) -> None:
     trees.change(tree / VERSION, "reps: 10,", "reps: 12,")
-    assert "put it back; for another dose, copy 1.0.yaml to 1.2.yaml and change that" in clones.check(tree).output
+    assert (
+        "put it back; for another dose, copy 1.0.yaml to 1.2.yaml and change that"
+        in clones.check(tree).output
+    )
 
 
-def test_an_exercise_that_others_rest_on_is_told_for_every_version_and_where_to_put_it_back(tree: Path) -> None:
+def test_an_exercise_that_others_rest_on_is_told_for_every_version_and_where_to_put_it_back(
+    tree: Path,
+) -> None:
     trees.change(tree / "exercises/step-back.yaml", "tempo: 2-0-X-0", "tempo: 3-0-X-0")
     told = errors(tree)
     assert [re.search(r"home (\d\.\d) is published", error)[1] for error in told] == ["1.0", "1.1", "2.0"]
@@ -139,7 +146,10 @@ def test_a_base_without_the_folder_is_said_and_passes(tree: Path) -> None:
     tree.rename(tree.parent / "plans")
     result = clones.check(tree.parent / "plans")
     assert result.exit_code == 0
-    assert "warning published: main has no folder plans: nothing that was published there was compared" in result.output
+    assert (
+        "warning published: main has no folder plans: nothing that was published there was compared"
+        in result.output
+    )
 
 
 def test_without_a_base_nothing_is_compared(tree: Path) -> None:
