@@ -3,30 +3,41 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 import tempfile
-from collections.abc import Callable, Iterable
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import contextmanager, suppress
 from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
-from typing import Any, NoReturn, TypeVar
+from typing import Any, NamedTuple, NoReturn, TypeVar
 
 import click
 
 from generator import mkdocs_plugin as building
 from generator import report as reporting
-from generator.catalogue import Catalogue, Loaded, VersionEntry, load
+from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.comparison import Base, Merge, base_at, published
 from generator.findings import Finding, in_order, listed, nearest
 from generator.history import HistoryError, tree_at
-from generator.model import KINDS, json_schema
+from generator.model import ID_PATTERN, KINDS, LONGEST_ID, json_schema
+from generator.new import (
+    NothingToTrainError,
+    UncopyableError,
+    first_phase,
+    new_programme,
+    next_edition,
+    next_phase,
+)
 from generator.resolve import session
 from generator.running_order import running_order
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
+_NO_PROGRAMME = RESERVED | {"exercises", "routines"}
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 
 
@@ -195,6 +206,46 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
 
 
 @main.command()
+@click.argument("programme")
+@click.option("--from", "source", metavar="VERSION", help="The version to copy.  [default: the newest]")
+@click.option("--phase", is_flag=True, help="Make the next phase, after all others.  [default]")
+@click.option("--edition", is_flag=True, help="Make the next edition of the copied phase instead.")
+@click.option("--starts", metavar="DATE", help="Monday of week 1 of a new phase, such as 2027-01-11.")
+@click.option("--title", metavar="TEXT", help="Title of a new programme.")
+@_programmes_option
+@click.pass_obj
+def new(
+    default: Path,
+    programme: str,
+    source: str | None,
+    phase: bool,
+    edition: bool,
+    starts: str | None,
+    title: str | None,
+    programmes: Path | None,
+) -> None:
+    """Write the next phase, the next edition, or a new programme.
+
+    For a PROGRAMME that exists, its newest version (or the one named by --from) is copied, comments and all.
+    The next phase begins on the Monday after the last phase ends; what was accepted for the copied phase is
+    kept as a comment, since it was weighed for that. The next edition (--edition) has the same dates and
+    doses and says in "changes" that nothing is changed yet: change a dose, and say there what and why.
+
+    For a PROGRAMME that does not exist, a programme with one level and a first phase of two days is written,
+    from the exercises and routines that are there.
+
+    No file is ever overwritten, and what is written passes check.
+    """
+    root = programmes or default
+    wanted = _Wanted(root, programme, source, _monday(starts), title)
+    if phase and edition:
+        _misuse("--phase and --edition exclude each other")
+    if edition and starts:
+        _misuse("an edition keeps the dates of its phase; leave --starts out")
+    _write_new(wanted, edition=edition)
+
+
+@main.command()
 @_programmes_option
 @click.option(
     "--to",
@@ -216,6 +267,122 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
     click.echo(f"{len(KINDS)} schemas written to {folder}")
+
+
+class _Wanted(NamedTuple):
+    """What `new` was asked for."""
+
+    root: Path
+    programme: str
+    source: str | None
+    starts: date | None
+    title: str | None
+
+
+def _monday(text: str | None) -> date | None:
+    if text is None:
+        return None
+    with suppress(ValueError):
+        day = date.fromisoformat(text)
+        if day.weekday() == 0:
+            return day
+    _misuse(f"--starts: found {text!r}, allowed a Monday such as 2027-01-11")
+
+
+def _write_new(wanted: _Wanted, *, edition: bool) -> None:
+    before = _checked(wanted.root)
+    catalogue, known = before.catalogue, set(before.findings)
+    folder = wanted.root / wanted.programme
+    try:
+        if wanted.programme in catalogue.programmes:
+            name, text, told = _next_version(catalogue, wanted, edition=edition)
+            files = {name: text}
+        else:
+            _may_be_new(catalogue, wanted, edition=edition)
+            title = wanted.title or wanted.programme.replace("-", " ").capitalize()
+            files = new_programme(catalogue, title, wanted.starts or _next_monday())
+            told = f"a new programme, {title}"
+    except UncopyableError as error:
+        _misuse(str(error))
+    except NothingToTrainError as error:
+        _misuse(f"{error}; copy some from the demo of this repository, or write them first")
+    written = _written(folder, files)
+    found = _checked(wanted.root).findings
+    faults = [finding for finding in found if finding.severity == "error" and finding not in known]
+    if faults:
+        _undo(folder, written)
+        for finding in faults:
+            _print_finding(finding, err=True)
+        _misuse("what would have been written does not pass check; nothing was written")
+    for path in written:
+        click.echo(f"wrote {path}")
+    click.echo(f"{told}; now change it, and run phasepress check")
+
+
+def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tuple[str, str, str]:
+    """Name and text of a file, and what it is."""
+    programme = catalogue.programmes[wanted.programme]
+    if wanted.title:
+        _misuse(f"there is a programme {programme.id} already; --title is for a new one")
+    if not programme.versions:
+        if wanted.source or edition:
+            _misuse(f"{programme.id} has no version that can be copied; see phasepress check")
+        name, text = first_phase(catalogue, programme, wanted.starts or _next_monday())
+        return name, text, f"{programme.id} 1.0, a first phase"
+    source = programme.versions[-1]
+    if wanted.source:
+        source = _version(catalogue, programme.id, wanted.source)
+    if edition:
+        name, text = next_edition(programme, source)
+        return name, text, f"{programme.id} {Path(name).stem}, a copy of {source.name}"
+    name, text = next_phase(programme, source, wanted.starts)
+    other = f"for another edition of {source.name}, add --edition"
+    return (
+        name,
+        text,
+        f"{programme.id} {Path(name).stem}, a new phase with the days of {source.name} ({other})",
+    )
+
+
+def _may_be_new(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> None:
+    """Whether a programme of this id may be begun; a slip in the name of one that exists may not."""
+    name = wanted.programme
+    hint = nearest(name, catalogue.programmes)
+    if (wanted.root / name).exists():
+        _misuse(f"{wanted.root / name} is there and cannot be read; see phasepress check")
+    if wanted.source or edition:
+        _misuse(f"there is no programme {name!r} to copy from" + (f"; {hint}" if hint else ""))
+    if hint and not wanted.title:
+        _misuse(f"there is no programme {name!r}; {hint} For a new one by this name, add --title TEXT")
+    if not re.fullmatch(ID_PATTERN, name) or len(name) > LONGEST_ID or name in _NO_PROGRAMME:
+        _misuse(f"{name!r} cannot be the id of a programme, allowed lower-case words joined by hyphens")
+
+
+def _next_monday() -> date:
+    today = date.today()
+    return today + timedelta(days=7 - today.weekday())
+
+
+def _written(folder: Path, files: Mapping[str, str]) -> list[Path]:
+    """Write new files; where one is there already, or cannot be written, none of them stays."""
+    written: list[Path] = []
+    try:
+        folder.mkdir(exist_ok=True)
+        for name, text in files.items():
+            with (folder / name).open("x", encoding="utf-8", newline="") as file:
+                written.append(folder / name)
+                file.write(text)
+    except OSError as error:
+        _undo(folder, written)
+        _misuse(f"cannot write {error.filename}: {error.strerror}; nothing was written")
+    return written
+
+
+def _undo(folder: Path, written: Iterable[Path]) -> None:
+    for path in written:
+        path.unlink()
+    if not any(folder.iterdir()):
+        folder.rmdir()
 
 
 def _loaded(root: Path) -> Loaded:

@@ -187,8 +187,8 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView]) -> Pr
 class ChangeView:
     """A version against the one before it.
 
-    `days` are titles with sentences, `more` is a long list of them; `table` has days with their levels and the
-    figures in the order of `headings`; `weeks` is a line a level.
+    `days` are titles with sentences, `more` is a long list of them; `table` has days with their levels and
+    the figures in the order of `headings`; `weeks` is a line a level.
     """
 
     before: Link

@@ -25,7 +25,7 @@ STEPS = (
     ("plan",),
     ("checks",),
     ("comparison",),
-    ("report",),
+    ("report", "new"),
     ("figures",),
     ("drawing", "plots"),
     ("views",),
