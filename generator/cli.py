@@ -15,6 +15,7 @@ from typing import Any, NamedTuple, NoReturn, TypeVar
 
 import click
 
+from generator import forges
 from generator import mkdocs_plugin as building
 from generator import report as reporting
 from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
@@ -74,13 +75,14 @@ def main(context: click.Context, programmes: Path | None) -> None:
 @main.command()
 @_programmes_option
 @_base_option("what was published there must be the same here, doses and times.")
-@_format_option()
+@_format_option("github", "gitlab")
 @click.pass_obj
 def check(default: Path, programmes: Path | None, base: str | None, shape: str) -> None:
     """List every finding in every file.
 
     With --base, also each version that is published there and has another plan here, or is gone. Mended words
-    pass.
+    pass. --format github or gitlab prints the findings as these forges read them, to be shown at file and
+    line of a merge request.
     """
     root = programmes or default
     loaded = _loaded(root)
@@ -90,6 +92,12 @@ def check(default: Path, programmes: Path | None, base: str | None, shape: str) 
         checked = replace(checked, findings=in_order(findings))
     if shape == "json":
         click.echo(_json(_findings_json(checked)))
+    elif shape == "gitlab":
+        click.echo(forges.gitlab(checked.findings))
+    elif shape == "github":
+        for line in forges.github(checked.findings):
+            click.echo(line)
+        click.echo(_summary(checked))
     else:
         _print_findings(checked)
     sys.exit(ERRORS if checked.count("error") else 0)

@@ -14,7 +14,7 @@ STEPS = (
     ("words",),
     ("messages",),
     ("findings",),
-    ("source", "history"),
+    ("source", "history", "forges"),
     ("amounts",),
     ("model",),
     ("catalogue",),
