@@ -3,8 +3,8 @@
 import json
 from pathlib import Path
 
-from generator.forges import github, gitlab
 from generator.findings import Finding
+from generator.forges import github, gitlab
 from tests.unit import trees
 
 ODD = Finding("kit", "note", "a,b:c.yaml", 3, 7, "", "50 % more", "mend it\nhere")
