@@ -22,6 +22,7 @@ from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.comparison import Base, Merge, base_at, published
+from generator.feeds import PLAN_SCHEMA
 from generator.findings import Finding, in_order, listed, nearest
 from generator.history import HistoryError, tree_at
 from generator.model import ID_PATTERN, KINDS, LONGEST_ID, json_schema
@@ -188,10 +189,13 @@ def build(default: Path, programmes: Path | None, to: Path) -> None:
         sys.exit(ERRORS)
     try:
         with progress("building") as step:
-            building.build(checked, tree, to, step)
+            public = building.build(checked, tree, to, step)
     except building.BuildFailedError as error:
         _misuse(str(error))
     click.echo(f"the site is in {to}")
+    if not public:
+        needs = "calendars, feeds and the sitemap name whole addresses and were left out"
+        click.echo(f"mkdocs.yml has no site_url: {needs}", err=True)
 
 
 @main.command()
@@ -263,7 +267,7 @@ def new(
 )
 @click.pass_obj
 def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
-    """Write the JSON Schema of every file kind, for editors."""
+    """Write the JSON Schema of every file kind, for editors, and that of the site's plan.json."""
     tree = programmes or default
     if to is None and not tree.is_dir():
         _misuse(f"no folder of programme files at {tree}; name another with --programmes DIR")
@@ -272,9 +276,10 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         for kind in KINDS:
             (folder / f"{kind}.schema.json").write_text(_json(json_schema(kind)) + "\n", encoding="utf-8")
+        (folder / "plan.schema.json").write_text(_json(PLAN_SCHEMA) + "\n", encoding="utf-8")
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
-    click.echo(f"{len(KINDS)} schemas written to {folder}")
+    click.echo(f"{len(KINDS) + 1} schemas written to {folder}")
 
 
 class _Wanted(NamedTuple):

@@ -149,6 +149,7 @@ class ProgrammePage:
     levels: tuple[tuple[str, str], ...]
     growth: str
     phases: tuple[PhaseView, ...]
+    feeds: str
 
 
 def phase_view(version: VersionEntry, facts: Sequence[SessionFacts], *, newest: bool) -> PhaseView:
@@ -168,8 +169,9 @@ def phase_view(version: VersionEntry, facts: Sequence[SessionFacts], *, newest: 
     )
 
 
-def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView]) -> ProgrammePage:
-    """`phases` in the order of their dates, at most MOST_PHASES."""
+def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView], site_url: str) -> ProgrammePage:
+    """`phases` in the order of their dates, at most MOST_PHASES. `site_url` is the public address; feeds need
+    it, and something that is published."""
     model = programme.model
     ages = model.audience.ages if model.audience else ()
     return ProgrammePage(
@@ -180,6 +182,7 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView]) -> Pr
         tuple((level.name, level.who or "") for level in model.levels),
         next((phase.growth for phase in phases if phase.growth), ""),
         tuple(phases),
+        f"{site_url}{programme.id}/" if site_url and phases else "",
     )
 
 
