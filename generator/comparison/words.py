@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from generator.comparison.figures import Difference
@@ -81,19 +81,19 @@ def percent(difference: Difference) -> str:
     share = difference.percent
     if share is None:
         return ""
-    return f"{signed(share if abs(share) < 1 else Fraction(round(share)))} %"
+    whole = abs(share) >= 1
+    return f"{signed(share, '1' if whole else '0.1')} %"
 
 
-def signed(value: Fraction) -> str:
+def signed(value: Fraction, places: str = "0.1") -> str:
     """A number with its sign; a real minus."""
-    return f"{'−' if value < 0 else '+'}{decimal(abs(value))}"
+    return f"{'−' if value < 0 else '+'}{decimal(abs(value), places)}"
 
 
-def decimal(value: Fraction) -> str:
-    """At most one decimal; two where one would show nothing of what is there."""
+def decimal(value: Fraction, places: str = "0.1") -> str:
+    """Rounded to `places`; two decimals where that would show nothing of what is there."""
     exact = Decimal(value.numerator) / Decimal(value.denominator)
-    for places in ("0.1", "0.01"):
-        shown = exact.quantize(Decimal(places), ROUND_HALF_EVEN)
-        if shown or not value:
-            break
+    shown = exact.quantize(Decimal(places), ROUND_HALF_UP)
+    if value and not shown:
+        shown = exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
     return f"{shown.normalize():f}"
