@@ -5,7 +5,7 @@ Weeks of two phases do not correspond, so the ranges over all weeks are compared
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from generator.amounts import Number, spoken, written
@@ -63,25 +63,30 @@ def _ranges(own: Sequence[tuple[PlannedStation, int]]) -> Ranges:
 
 def _lines(before: Doses, now: Doses, words: Words) -> Iterator[str]:
     for name, levels in now.items():
-        alike: dict[str, list[str]] = {}
+        kinds: dict[str, dict[str, list[str]]] = {}
         for level, ranges in levels.items():
-            was = before.get(name, {}).get(level)
-            told = "; ".join(_changed(was, ranges)) if was else ""
-            if told:
-                alike.setdefault(told, []).append(level)
+            for what, told in _changed(before.get(name, {}).get(level, {}), ranges):
+                kinds.setdefault(what, {}).setdefault(told, []).append(level)
         parts = []
-        for told, own in alike.items():
-            who = listed([words.levels.get(level, level) for level in own], "and")
-            parts.append(told if len(own) == len(words.levels) else f"{told} ({who})")
+        for alike in kinds.values():
+            own = (f"{told}{_who(some, levels, words)}" for told, some in alike.items())
+            parts.append(", ".join(own))
         if parts:
-            yield f"{words.exercise(name)}: {', '.join(parts)}"
+            yield f"{words.exercise(name)}: {'; '.join(parts)}"
 
 
-def _changed(before: Ranges, now: Ranges) -> Iterator[str]:
+def _who(some: Sequence[str], every: Collection[str], words: Words) -> str:
+    """Names of the levels; nothing where they are all that train the exercise."""
+    if len(some) == len(every):
+        return ""
+    return f" ({listed([words.levels.get(level, level) for level in some], 'and')})"
+
+
+def _changed(before: Ranges, now: Ranges) -> Iterator[tuple[str, str]]:
     for what, (least, most) in now.items():
         was = before.get(what)
         if was is not None and was != (least, most):
-            yield with_unit(f"{_range(*was, what)} → {_range(least, most, what)}", what)
+            yield what, with_unit(f"{_range(*was, what)} → {_range(least, most, what)}", what)
 
 
 def _range(least: Number, most: Number, what: str) -> str:

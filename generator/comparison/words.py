@@ -20,12 +20,13 @@ HEADINGS = {
 MEANS = "means of a session, and of a week, over the weeks that are trained; all times are estimates"
 """What the figures are; said wherever they are shown."""
 _UNITS = {
-    "seconds": (Fraction(1, 60), " min"),
-    "sets": (Fraction(1), ""),
-    "tension_seconds": (Fraction(1), " s"),
-    "contacts": (Fraction(1), ""),
-    "load_volume_kg": (Fraction(1), " kg"),
+    "seconds": (Fraction(1, 60), " min", "0.1"),
+    "sets": (Fraction(1), "", "0.1"),
+    "tension_seconds": (Fraction(1), " s", "1"),
+    "contacts": (Fraction(1), "", "0.1"),
+    "load_volume_kg": (Fraction(1), " kg", "0.1"),
 }
+"""Factor, unit and the decimal place that is shown."""
 
 
 def by_day(compared: Comparison) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -57,23 +58,29 @@ def row_names(compared: Comparison) -> dict[str, str]:
 
 def cell(name: str, difference: Difference) -> str:
     """One figure before and now, with the difference and the percentage of before."""
-    factor, unit = _UNITS[name]
+    value, change = parts(name, difference)
+    return f"{value} ({change})" if change else value
+
+
+def parts(name: str, difference: Difference) -> tuple[str, str]:
+    """One figure before and now; the difference and the percentage of before, or nothing."""
+    factor, unit, places = _UNITS[name]
     before, now = difference.before, difference.now
     if now is None:
-        return "–" if before is None else f"{decimal(before * factor)}{unit} → –"
+        return ("–" if before is None else f"{decimal(before * factor, places)}{unit} → –"), ""
     if before is None or before == now:
-        return f"{decimal(now * factor)}{unit}"
-    step = ", ".join(filter(None, (signed(difference.more * factor), percent(difference))))
-    return f"{decimal(before * factor)} → {decimal(now * factor)}{unit} ({step})"
+        return f"{decimal(now * factor, places)}{unit}", ""
+    change = ", ".join(filter(None, (signed(difference.more * factor, places), percent(difference))))
+    return f"{decimal(before * factor, places)} → {decimal(now * factor, places)}{unit}", change
 
 
 def step(name: str, difference: Difference) -> str:
     """Only the difference: `−0.4 min (−1 %)`; nothing where there is none."""
-    factor, unit = _UNITS[name]
+    factor, unit, places = _UNITS[name]
     if difference.before is None or difference.now is None or not difference.more:
         return ""
     share = percent(difference)
-    return f"{signed(difference.more * factor)}{unit}{f' ({share})' if share else ''}"
+    return f"{signed(difference.more * factor, places)}{unit}{f' ({share})' if share else ''}"
 
 
 def percent(difference: Difference) -> str:

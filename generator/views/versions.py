@@ -11,7 +11,7 @@ from generator.catalogue import ProgrammeEntry, VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.comparison import Comparison
 from generator.comparison.figures import Row
-from generator.comparison.words import HEADINGS, by_day, cell, level_names, row_names, step
+from generator.comparison.words import HEADINGS, by_day, level_names, parts, row_names, step
 from generator.plan import fingerprint, resolved
 from generator.views import words
 from generator.views.base import Link, Newer, Site, version_address
@@ -186,6 +186,10 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView], site_
     )
 
 
+Cells = tuple[tuple[str, str], ...]
+"""Figures of one level before and now, each with its difference and percentage, or nothing."""
+
+
 @dataclass(frozen=True, slots=True)
 class ChangeView:
     """A version against the one before it.
@@ -198,7 +202,7 @@ class ChangeView:
     days: tuple[tuple[str, tuple[str, ...]], ...]
     more: tuple[str, ...]
     headings: tuple[str, ...]
-    table: tuple[tuple[str, tuple[tuple[str, tuple[str, ...]], ...]], ...]
+    table: tuple[tuple[str, tuple[tuple[str, Cells], ...]], ...]
     weeks: tuple[tuple[str, str], ...]
 
 
@@ -221,8 +225,8 @@ def change_view(compared: Comparison) -> ChangeView:
     )
 
 
-def _cells(row: Row) -> tuple[str, ...]:
-    return tuple(cell(name, row.figures[name]) for name in HEADINGS)
+def _cells(row: Row) -> Cells:
+    return tuple(parts(name, row.figures[name]) for name in HEADINGS)
 
 
 _CALLED = {"seconds": "time"}

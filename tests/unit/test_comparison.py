@@ -224,4 +224,4 @@ def test_a_new_phase_tells_what_is_new_gone_and_more(tmp_path: Path) -> None:
     assert steps.new == ()
     assert steps.gone == ("Wall sit", "Bear crawl", "Side plank", "High push-up", "Three-way arm raise")
     assert "Step back: 6 to 7 → 7 reps each side" in steps.lines
-    assert "Push-up: 8 to 9 → 8 reps (Steady)" in steps.lines
+    assert "Push-up: 8 to 9 → 8 reps (Steady)" in steps.lines, "starters did not do it before"
