@@ -81,13 +81,8 @@ def _differences(before: Means | None, now: Means | None) -> dict[str, Differenc
     return {name: Difference((before or {}).get(name), (now or {}).get(name)) for name in MEASURED}
 
 
-def is_trained(facts: SessionFacts) -> bool:
-    """Whether anything is left of the day itself; a warm-up alone is no session."""
-    return any(block.section == "day" for block in facts.plan.blocks)
-
-
 def _session(facts: Iterable[SessionFacts], day: str | None, level: str) -> Means | None:
-    own = [one for one in facts if one.plan.day == day and one.plan.level == level and is_trained(one)]
+    own = [one for one in facts if one.plan.day == day and one.plan.level == level and one.plan.is_trained]
     return _sums((one.figures for one in own), Fraction(1, len(own))) if own else None
 
 
@@ -95,7 +90,7 @@ def _week(version: VersionEntry | None, facts: Sequence[SessionFacts], level: st
     if version is None:
         return None
     times = {day.id: len(day.on) for day in version.model.days}
-    own = [one for one in facts if one.plan.level == level and is_trained(one)]
+    own = [one for one in facts if one.plan.level == level and one.plan.is_trained]
     figures = (one.figures for one in own for _ in range(times[one.plan.day]))
     return _sums(figures, Fraction(1, version.model.weeks)) if own else None
 

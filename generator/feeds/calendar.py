@@ -13,11 +13,11 @@ from uuid import NAMESPACE_URL, uuid5
 from icalendar import Calendar, Event
 
 from generator.catalogue import VersionEntry
-from generator.checks.dates import apart
 from generator.checks.registry import SessionFacts
+from generator.checks.weekdays import suggested
 from generator.model import WEEKDAYS
 from generator.views import safety, words
-from generator.views.base import is_trained, version_address
+from generator.views.base import version_address
 
 _DAILY = timedelta(days=1)
 
@@ -40,7 +40,7 @@ def trainings(version: VersionEntry, facts: Sequence[SessionFacts]) -> Iterator[
     on = _weekdays(version)
     for week in version.weeks:
         for day in version.model.days:
-            own = [f for f in facts if f.plan.day == day.id and f.plan.week == week and is_trained(f.plan)]
+            own = [f for f in facts if f.plan.day == day.id and f.plan.week == week and f.plan.is_trained]
             for number, (choice, weekday) in enumerate(on[day.id] if own else (), 1):
                 names = {level.id: level.name for level in version.levels}
                 lengths = ", ".join(f"{names[f.plan.level]} {words.minutes(f.order.seconds)}" for f in own)
@@ -60,7 +60,7 @@ def trainings(version: VersionEntry, facts: Sequence[SessionFacts]) -> Iterator[
 def _weekdays(version: VersionEntry) -> dict[str, list[tuple[Sequence[str], str]]]:
     """For each day its choices with the weekday taken: the one that keeps days apart, else the first."""
     choices = [(day.id, choice) for day in version.model.days for choice in day.on]
-    taken = apart([choice for _, choice in choices]) or [choice[0] for _, choice in choices]
+    taken = suggested([choice for _, choice in choices])
     found: dict[str, list[tuple[Sequence[str], str]]] = {}
     for (day, choice), weekday in zip(choices, taken, strict=True):
         found.setdefault(day, []).append((choice, weekday))

@@ -19,7 +19,7 @@ import jsonschema
 import pytest
 import vobject
 
-from generator.checks.dates import apart
+from generator.checks.weekdays import apart
 from generator.feeds import PLAN_SCHEMA
 
 from . import trees

@@ -50,8 +50,8 @@ def test_a_new_edition_is_compared_with_the_one_before(tree: Path) -> None:
     told = text(tree)
     assert "home 1.2 Groundwork: new; against 1.1\n  Legs\n    Block A: 2 → 3 rounds in week 2\n" in told
     row = next(line for line in told.splitlines() if line.split()[:2] == ["Legs", "Starter"])
-    # Three stations in two rounds, in the second week in three; three rounds of two stations under the cap.
-    assert re.search(r"12 → 13\.5 \(\+1\.5, \+13 %\)", row)
+    # Three stations in two rounds, in the second week in three; two rounds of two stations under the cap.
+    assert re.search(r"10 → 11\.5 \(\+1\.5, \+15 %\)", row)
     markdown = text(tree, "--format", "markdown")
     assert "### home 1.2 Groundwork: new; against 1.1" in markdown
     assert "- Block A: 2 → 3 rounds in week 2" in markdown
@@ -120,7 +120,7 @@ def test_figures_are_in_the_documented_shape(tree: Path) -> None:
             assert row[name].keys() == {"before", "now", "difference", "percent"}
             assert all(isinstance(value, NUMBER) for value in row[name].values())
     (legs,) = [row for row in version["figures"] if (row["day"], row["level"]) == ("legs", "starter")]
-    assert legs["sets"] == {"before": 12, "now": 13.5, "difference": 1.5, "percent": 12.5}
+    assert legs["sets"] == {"before": 10, "now": 11.5, "difference": 1.5, "percent": 15}
 
 
 def test_the_report_keeps_its_shape_and_adds_the_changes(tree: Path) -> None:
