@@ -80,7 +80,7 @@ COMPILED = _Compiled()
 class Page:
     """One page of the site. A themed page's `text` is its content; another's is the whole file.
 
-    `programme` is the id of the one that it belongs to, if any.
+    `programme` is the id of the one that it belongs to, if any;
     `file` is another name for what programs read; `listed` says whether search engines are told of it, and
     `feed` which address tells of its changes.
     """
