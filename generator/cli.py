@@ -3,26 +3,43 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
-from collections.abc import Callable, Iterable
-from contextlib import contextmanager
+import tempfile
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import contextmanager, suppress
+from dataclasses import replace
+from datetime import date, timedelta
 from pathlib import Path
-from typing import Any, NoReturn, TypeVar
+from typing import Any, NamedTuple, NoReturn, TypeVar
 
 import click
 
+from generator import forges
 from generator import mkdocs_plugin as building
 from generator import report as reporting
-from generator.catalogue import Catalogue, VersionEntry, load
+from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
-from generator.findings import Finding, listed, nearest
-from generator.model import KINDS, json_schema
+from generator.comparison import Base, Merge, base_at, published
+from generator.feeds import PLAN_SCHEMA
+from generator.findings import Finding, in_order, listed, nearest
+from generator.history import HistoryError, tree_at
+from generator.model import ID_PATTERN, KINDS, LONGEST_ID, json_schema
+from generator.new import (
+    NothingToTrainError,
+    UncopyableError,
+    first_phase,
+    new_programme,
+    next_edition,
+    next_phase,
+)
 from generator.resolve import session
 from generator.running_order import running_order
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
+_NO_PROGRAMME = RESERVED | {"exercises", "routines"}
 _COLOURS = {"error": "red", "warning": "yellow", "note": "cyan"}
 
 
@@ -35,10 +52,13 @@ def _programmes_option(function: F) -> F:
     )(function)
 
 
-def _format_option(function: F) -> F:
-    return click.option(
-        "--format", "shape", type=click.Choice(["text", "json"]), default="text", show_default=True
-    )(function)
+def _format_option(*more: str) -> Callable[[F], F]:
+    shapes = click.Choice(["text", "json", *more])
+    return click.option("--format", "shape", type=shapes, default="text", show_default=True)
+
+
+def _base_option(told: str) -> Callable[[F], F]:
+    return click.option("--base", metavar="REF", help=f"A branch, tag or commit of this checkout: {told}")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -55,13 +75,30 @@ def main(context: click.Context, programmes: Path | None) -> None:
 
 @main.command()
 @_programmes_option
-@_format_option
+@_base_option("what was published there must be the same here, doses and times.")
+@_format_option("github", "gitlab")
 @click.pass_obj
-def check(default: Path, programmes: Path | None, shape: str) -> None:
-    """List every finding in every file."""
-    checked = _checked(programmes or default)
+def check(default: Path, programmes: Path | None, base: str | None, shape: str) -> None:
+    """List every finding in every file.
+
+    With --base, also each version that is published there and has another plan here, or is gone. Mended words
+    pass. --format github or gitlab prints the findings as these forges read them, to be shown at file and
+    line of a merge request.
+    """
+    root = programmes or default
+    loaded = _loaded(root)
+    checked = _judged(loaded)
+    if base is not None:
+        findings = [*checked.findings, *published(_base(root, base), loaded, root)]
+        checked = replace(checked, findings=in_order(findings))
     if shape == "json":
         click.echo(_json(_findings_json(checked)))
+    elif shape == "gitlab":
+        click.echo(forges.gitlab(checked.findings))
+    elif shape == "github":
+        for line in forges.github(checked.findings):
+            click.echo(line)
+        click.echo(_summary(checked))
     else:
         _print_findings(checked)
     sys.exit(ERRORS if checked.count("error") else 0)
@@ -69,16 +106,31 @@ def check(default: Path, programmes: Path | None, shape: str) -> None:
 
 @main.command()
 @_programmes_option
-@_format_option
+@_base_option("only what a merge into it would change.")
+@_format_option("markdown")
 @click.pass_obj
-def report(default: Path, programmes: Path | None, shape: str) -> None:
-    """Print the computed figures of every session."""
-    catalogue = _sound(programmes or default)
+def report(default: Path, programmes: Path | None, base: str | None, shape: str) -> None:
+    """Print the computed figures of every session.
+
+    With --base, what a merge changes: new versions, doses that changed in words, minutes, sets, tension,
+    landings and load-volume against the version before, and findings that come and go. With --format json,
+    that is added to the figures as "changes".
+    """
+    root = programmes or default
+    checked = _sound(root)
+    merge = None if base is None else Merge(_base(root, base), checked)
     if shape == "json":
-        click.echo(_json(reporting.report(catalogue)))
+        changes = {} if merge is None else {"changes": reporting.merge_json(merge)}
+        click.echo(_json({**reporting.report(checked.catalogue), **changes}))
+        return
+    if shape == "markdown" and merge is None:
+        _misuse("--format markdown shows what a merge changes; add --base REF, such as --base main")
+    if merge is None:
+        lines = reporting.report_text(checked.catalogue)
     else:
-        for line in reporting.report_text(catalogue):
-            click.echo(line)
+        lines = (reporting.merge_markdown if shape == "markdown" else reporting.merge_text)(merge)
+    for line in lines:
+        click.echo(line)
 
 
 @main.command()
@@ -88,7 +140,7 @@ def report(default: Path, programmes: Path | None, shape: str) -> None:
 @click.option("--level", required=True, metavar="L", help="Id of a level of the phase.")
 @click.option("--week", required=True, type=int, metavar="W", help="Week of the phase, from 1.")
 @_programmes_option
-@_format_option
+@_format_option()
 @click.pass_obj
 def order(
     default: Path,
@@ -101,7 +153,7 @@ def order(
     shape: str,
 ) -> None:
     """Print the running order of one session as a timetable."""
-    catalogue = _sound(programmes or default)
+    catalogue = _sound(programmes or default).catalogue
     entry = _version(catalogue, programme, version)
     days = {one.id: one for one in entry.model.days}
     _known("day", day, days)
@@ -137,10 +189,13 @@ def build(default: Path, programmes: Path | None, to: Path) -> None:
         sys.exit(ERRORS)
     try:
         with progress("building") as step:
-            building.build(checked, tree, to, step)
+            public = building.build(checked, tree, to, step)
     except building.BuildFailedError as error:
         _misuse(str(error))
     click.echo(f"the site is in {to}")
+    if not public:
+        needs = "calendars, feeds and the sitemap name whole addresses and were left out"
+        click.echo(f"mkdocs.yml has no site_url: {needs}", err=True)
 
 
 @main.command()
@@ -163,6 +218,46 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
 
 
 @main.command()
+@click.argument("programme")
+@click.option("--from", "source", metavar="VERSION", help="The version to copy.  [default: the newest]")
+@click.option("--phase", is_flag=True, help="Make the next phase, after all others.  [default]")
+@click.option("--edition", is_flag=True, help="Make the next edition of the copied phase instead.")
+@click.option("--starts", metavar="DATE", help="Monday of week 1 of a new phase, such as 2027-01-11.")
+@click.option("--title", metavar="TEXT", help="Title of a new programme.")
+@_programmes_option
+@click.pass_obj
+def new(
+    default: Path,
+    programme: str,
+    source: str | None,
+    phase: bool,
+    edition: bool,
+    starts: str | None,
+    title: str | None,
+    programmes: Path | None,
+) -> None:
+    """Write the next phase, the next edition, or a new programme.
+
+    For a PROGRAMME that exists, its newest version (or the one named by --from) is copied, comments and all.
+    The next phase begins on the Monday after the last phase ends; what was accepted for the copied phase is
+    kept as a comment, since it was weighed for that. The next edition (--edition) has the same dates and
+    doses and says in "changes" that nothing is changed yet: change a dose, and say there what and why.
+
+    For a PROGRAMME that does not exist, a programme with one level and a first phase of two days is written,
+    from the exercises and routines that are there.
+
+    No file is ever overwritten, and what is written passes check.
+    """
+    root = programmes or default
+    wanted = _Wanted(root, programme, source, _monday(starts), title)
+    if phase and edition:
+        _misuse("--phase and --edition exclude each other")
+    if edition and starts:
+        _misuse("an edition keeps the dates of its phase; leave --starts out")
+    _write_new(wanted, edition=edition)
+
+
+@main.command()
 @_programmes_option
 @click.option(
     "--to",
@@ -172,7 +267,7 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
 )
 @click.pass_obj
 def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
-    """Write the JSON Schema of every file kind, for editors."""
+    """Write the JSON Schema of every file kind, for editors, and that of the site's plan.json."""
     tree = programmes or default
     if to is None and not tree.is_dir():
         _misuse(f"no folder of programme files at {tree}; name another with --programmes DIR")
@@ -181,27 +276,163 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         for kind in KINDS:
             (folder / f"{kind}.schema.json").write_text(_json(json_schema(kind)) + "\n", encoding="utf-8")
+        (folder / "plan.schema.json").write_text(_json(PLAN_SCHEMA) + "\n", encoding="utf-8")
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
-    click.echo(f"{len(KINDS)} schemas written to {folder}")
+    click.echo(f"{len(KINDS) + 1} schemas written to {folder}")
+
+
+class _Wanted(NamedTuple):
+    """What `new` was asked for."""
+
+    root: Path
+    programme: str
+    source: str | None
+    starts: date | None
+    title: str | None
+
+
+def _monday(text: str | None) -> date | None:
+    if text is None:
+        return None
+    with suppress(ValueError):
+        day = date.fromisoformat(text)
+        if day.weekday() == 0:
+            return day
+    _misuse(f"--starts: found {text!r}, allowed a Monday such as 2027-01-11")
+
+
+def _write_new(wanted: _Wanted, *, edition: bool) -> None:
+    before = _checked(wanted.root)
+    catalogue, known = before.catalogue, set(before.findings)
+    folder = wanted.root / wanted.programme
+    try:
+        if wanted.programme in catalogue.programmes:
+            name, text, told = _next_version(catalogue, wanted, edition=edition)
+            files = {name: text}
+        else:
+            _may_be_new(catalogue, wanted, edition=edition)
+            title = wanted.title or wanted.programme.replace("-", " ").capitalize()
+            files = new_programme(catalogue, title, wanted.starts or _next_monday())
+            told = f"a new programme, {title}"
+    except UncopyableError as error:
+        _misuse(str(error))
+    except NothingToTrainError as error:
+        _misuse(f"{error}; copy some from the demo of this repository, or write them first")
+    written = _written(folder, files)
+    found = _checked(wanted.root).findings
+    faults = [finding for finding in found if finding.severity == "error" and finding not in known]
+    if faults:
+        _undo(folder, written)
+        for finding in faults:
+            _print_finding(finding, err=True)
+        _misuse("what would have been written does not pass check; nothing was written")
+    for path in written:
+        click.echo(f"wrote {path}")
+    click.echo(f"{told}; now change it, and run phasepress check")
+
+
+def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tuple[str, str, str]:
+    """Name and text of a file, and what it is."""
+    programme = catalogue.programmes[wanted.programme]
+    if wanted.title:
+        _misuse(f"there is a programme {programme.id} already; --title is for a new one")
+    if not programme.versions:
+        if wanted.source or edition:
+            _misuse(f"{programme.id} has no version that can be copied; see phasepress check")
+        name, text = first_phase(catalogue, programme, wanted.starts or _next_monday())
+        return name, text, f"{programme.id} 1.0, a first phase"
+    source = programme.versions[-1]
+    if wanted.source:
+        source = _version(catalogue, programme.id, wanted.source)
+    if edition:
+        name, text = next_edition(programme, source)
+        return name, text, f"{programme.id} {Path(name).stem}, a copy of {source.name}"
+    name, text = next_phase(programme, source, wanted.starts)
+    other = f"for another edition of {source.name}, add --edition"
+    return (
+        name,
+        text,
+        f"{programme.id} {Path(name).stem}, a new phase with the days of {source.name} ({other})",
+    )
+
+
+def _may_be_new(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> None:
+    """Whether a programme of this id may be begun; a slip in the name of one that exists may not."""
+    name = wanted.programme
+    hint = nearest(name, catalogue.programmes)
+    if (wanted.root / name).exists():
+        _misuse(f"{wanted.root / name} is there and cannot be read; see phasepress check")
+    if wanted.source or edition:
+        _misuse(f"there is no programme {name!r} to copy from" + (f"; {hint}" if hint else ""))
+    if hint and not wanted.title:
+        _misuse(f"there is no programme {name!r}; {hint} For a new one by this name, add --title TEXT")
+    if not re.fullmatch(ID_PATTERN, name) or len(name) > LONGEST_ID or name in _NO_PROGRAMME:
+        _misuse(f"{name!r} cannot be the id of a programme, allowed lower-case words joined by hyphens")
+
+
+def _next_monday() -> date:
+    today = date.today()
+    return today + timedelta(days=7 - today.weekday())
+
+
+def _written(folder: Path, files: Mapping[str, str]) -> list[Path]:
+    """Write new files; where one is there already, or cannot be written, none of them stays."""
+    written: list[Path] = []
+    try:
+        folder.mkdir(exist_ok=True)
+        for name, text in files.items():
+            with (folder / name).open("x", encoding="utf-8", newline="") as file:
+                written.append(folder / name)
+                file.write(text)
+    except OSError as error:
+        _undo(folder, written)
+        _misuse(f"cannot write {error.filename}: {error.strerror}; nothing was written")
+    return written
+
+
+def _undo(folder: Path, written: Iterable[Path]) -> None:
+    for path in written:
+        path.unlink()
+    if not any(folder.iterdir()):
+        folder.rmdir()
+
+
+def _loaded(root: Path) -> Loaded:
+    try:
+        return load(root)
+    except NotADirectoryError as error:
+        _misuse(f"{error}; name another with --programmes DIR")
 
 
 def _checked(root: Path) -> Checked:
-    try:
-        loaded = load(root)
-    except NotADirectoryError as error:
-        _misuse(f"{error}; name another with --programmes DIR")
+    return _judged(_loaded(root))
+
+
+def _judged(loaded: Loaded) -> Checked:
     with progress("checking") as step:
         return run_checks(loaded, step)
 
 
-def _sound(root: Path) -> Catalogue:
+def _base(root: Path, ref: str) -> Base:
+    """What `root` holds at the commit `ref`."""
+    with tempfile.TemporaryDirectory(prefix="phasepress-base-") as folder:
+        try:
+            found = tree_at(root, ref, Path(folder))
+        except HistoryError as error:
+            _misuse(str(error))
+        except OSError as error:
+            _misuse(f"cannot write the files of {ref} to {folder}: {error.strerror}")
+        return base_at(ref, Path(folder) if found else None, root)
+
+
+def _sound(root: Path) -> Checked:
     """The tree without errors; with errors, they are printed and the command ends."""
     checked = _checked(root)
     if checked.count("error"):
         _print_findings(checked, only="error", err=True)
         sys.exit(ERRORS)
-    return checked.catalogue
+    return checked
 
 
 def _version(catalogue: Catalogue, programme: str, version: str) -> VersionEntry:

@@ -53,7 +53,8 @@ class _ReadyPage(MkDocsPage):
     def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
         self.ready = page.text
-        self.meta = {"description": page.description, "trail": page.trail, "programme": page.programme}
+        about = {"description": page.description, "trail": page.trail}
+        self.meta = {**about, "programme": page.programme, "feed": page.feed}
 
     def read_source(self, config: MkDocsConfig) -> None:
         """There is no source: the page is generated."""
@@ -138,7 +139,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
                 file.page = _ReadyPage(page, file, config)
                 files.append(file)
             else:
-                _write(site / page.address / "index.html", page.text.encode())
+                _write(site / page.address / page.file, page.text.encode())
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
@@ -177,10 +178,10 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         return server
 
 
-def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int], None]) -> None:
+def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int], None]) -> str:
     """Build the site of a checked tree beside `to` and switch it in when it is complete.
 
-    Raises BuildFailedError and leaves what was there.
+    Gives its public address, if it has one. Raises BuildFailedError and leaves what was there.
     """
     to = to.absolute()
     _may_be_replaced(to)
@@ -198,6 +199,7 @@ def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int],
         building.build(config)
         new.chmod(0o755)
         _switch(new, to)
+        return config.site_url or ""
     except (Abort, ConfigurationError, OSError) as error:
         why = error.strerror if isinstance(error, OSError) else error
         raise BuildFailedError(f"the site could not be built: {why}") from None

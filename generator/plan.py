@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterable
 from dataclasses import fields
+from operator import attrgetter
 from typing import Any
 
 from generator.amounts import Tempo, written
@@ -21,14 +22,17 @@ _BLOCK = [field.name for field in fields(PlannedBlock) if field.name != "station
 
 
 def resolved(version: VersionEntry, sessions: Iterable[PlannedSession]) -> dict[str, Any]:
-    """The plan as plain data: numbers as they were written, without a unit lost."""
+    """The plan as plain data: numbers as they were written, without a unit lost.
+
+    Sessions stand by the ids of day, level and week: in which order the files name them changes no dose.
+    """
     return {
         "starts": version.model.starts.isoformat(),
         "weeks": version.model.weeks,
         "on": {day.id: [list(choice) for choice in day.on] for day in version.model.days},
         "sessions": [
             {"day": s.day, "level": s.level, "week": s.week, "blocks": [_block(block) for block in s.blocks]}
-            for s in sessions
+            for s in sorted(sessions, key=attrgetter("day", "level", "week"))
         ],
     }
 
@@ -48,8 +52,13 @@ def _block(block: PlannedBlock) -> list[object]:
 def _plain(value: object) -> object:
     """Numbers without a trailing zero, tempos as their four counts; X is another count than its seconds."""
     if isinstance(value, Tempo):
-        counts = zip(value.written.split("-"), value.counts, strict=True)
-        return ["X" if word == "X" else written(seconds) for word, seconds in counts]
+        return counts(value)
     if isinstance(value, int | str) or value is None:
         return value
     return written(value)  # type: ignore[arg-type]
+
+
+def counts(tempo: Tempo) -> list[str]:
+    """The four counts of a tempo as they are compared: X is none of the numbers, 3.0 is 3."""
+    words = zip(tempo.written.split("-"), tempo.counts, strict=True)
+    return ["X" if word == "X" else written(seconds) for word, seconds in words]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import date
 from functools import lru_cache
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +20,9 @@ from generator.checks import RULES, SOURCES
 from generator.checks.phases import Phases
 from generator.checks.registry import SessionFacts, Tree
 from generator.checks.run import Weighed
+from generator.comparison import Side, compare
 from generator.drawing import HATCH
+from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
 from generator.views import safety
 from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
@@ -31,10 +36,8 @@ from generator.views.versions import (
     ProgrammePage,
     VersionPage,
     archive_row,
-    difference,
     phase_view,
     programme_page,
-    totals,
     version_page,
 )
 
@@ -77,7 +80,9 @@ COMPILED = _Compiled()
 class Page:
     """One page of the site. A themed page's `text` is its content; another's is the whole file.
 
-    `programme` is the id of the one that it belongs to, if any.
+    `programme` is the id of the one that it belongs to, if any;
+    `file` is another name for what programs read; `listed` says whether search engines are told of it, and
+    `feed` which address tells of its changes.
     """
 
     address: str
@@ -87,6 +92,9 @@ class Page:
     themed: bool
     trail: tuple[Link, ...] = ()
     programme: str = ""
+    file: str = "index.html"
+    listed: bool = True
+    feed: str = ""
 
 
 def policy(*, preview: bool) -> str:
@@ -145,45 +153,67 @@ class Renderer:
         versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
         days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
         programmes, exercises = len(self.catalogue.programmes), len(self.catalogue.exercises)
-        return days + 2 * len(versions) + 2 * programmes + exercises + 4
+        return days + 3 * len(versions) + 4 * programmes + exercises + 6
 
     def pages(self) -> Iterator[Page]:
         """Every page, one after another, so that none is held longer than it takes to write it."""
+        addresses = []
+        for page in self._pages():
+            yield page
+            if page.listed:
+                addresses.append(page.address)
+        if self.site_url:
+            yield _file("", "sitemap.xml", sitemap(addresses, self.site_url).decode())
+        yield _file("", "plan.schema.json", f"{json.dumps(PLAN_SCHEMA, indent=1)}\n")
+
+    def _pages(self) -> Iterator[Page]:
         programmes = []
         for programme in self.catalogue.programmes.values():
             phases: list[PhaseView] = []
             yield from self._programme(programme, phases)
-            page = programme_page(programme, phases)
+            page = programme_page(programme, phases, self.site_url)
             programmes.append(page)
-            yield self._themed("programme.html", f"{programme.id}/", page.title, page.summary, page=page)
+            themed = self._themed("programme.html", f"{programme.id}/", page.title, page.summary, page=page)
+            yield replace(themed, feed=f"{programme.id}/changes.atom") if page.feeds else themed
         yield from self._exercises()
         yield self._log()
         yield self._about()
         yield self._home(programmes)
 
     def _programme(self, programme: ProgrammeEntry, phases: list[PhaseView]) -> Iterator[Page]:
-        shown = programme.newest_editions()[-MOST_PHASES:]
+        newest = programme.newest_editions()
+        shown = newest[-MOST_PHASES:]
         rows: list[ArchiveRow] = []
-        before = None
+        dated: list[tuple[date, int, ArchiveRow]] = []
+        planned: list[Training] = []
+        before: Side | None = None
+        names = {name: entry.model.name for name, entry in self.catalogue.exercises.items()}
         newer = banners(programme)
         known = Phases(Tree(self.catalogue, self.site.kit), programme)
         for version in programme.versions:
             about = known.facts(version)
             facts = about.sessions
-            now = totals(facts)
-            view = version_page(self.site, programme, version, facts, newer[version.name])
-            rows.append(archive_row(view, difference(before, now)))
+            now = Side(version, facts, names)
+            compared = compare(before, now) if before else None
+            view = version_page(self.site, programme, version, facts, newer[version.name], compared)
+            rows.append(archive_row(view))
             before = now
             trail = (Link(programme.model.title, f"{programme.id}/"),)
             title = f"{programme.model.title}, phase {version.phase}: {view.phase}"
-            yield self._themed("version.html", view.address, title, view.aim, trail, page=view)
+            replaced = version not in newest
+            own = [self._themed("version.html", view.address, title, view.aim, trail, page=view)]
             found = self.weighed.get((programme.id, version.name), Weighed())
             numbers = numbers_page(programme, about, found, view.plan, view.newer)
             below = (*trail, Link(f"Phase {version.phase}", view.address))
-            yield self._themed(
-                "numbers.html", f"{view.address}numbers/", f"Numbers: {title}", "", below, page=numbers
-            )
-            yield from self._days(programme, version, facts, view)
+            top, named = f"{view.address}numbers/", f"Numbers: {title}"
+            own.append(self._themed("numbers.html", top, named, "", below, page=numbers))
+            for page in chain(own, self._days(programme, version, facts, view)):
+                yield replace(page, listed=False) if replaced else page
+            text = plan_json(self.site, programme, version, facts, view.plan)
+            yield _file(view.address, "plan.json", text)
+            dated.append((version.model.starts, version.edition, rows[-1]))
+            if not replaced:
+                planned.extend(trainings(version, facts))
             if version in shown:
                 phases.append(phase_view(version, facts, newest=version is shown[-1]))
         phases.sort(key=lambda phase: phase.starts)
@@ -191,6 +221,21 @@ class Renderer:
         title = f"{programme.model.title}: all versions"
         trail = (Link(programme.model.title, f"{programme.id}/"),)
         yield self._themed("versions.html", archive, title, "", trail, rows=rows[::-1], programme=programme)
+        if rows and self.site_url:
+            yield from self._feeds(programme, dated, planned)
+
+    def _feeds(
+        self,
+        programme: ProgrammeEntry,
+        dated: Sequence[tuple[date, int, ArchiveRow]],
+        planned: Sequence[Training],
+    ) -> Iterator[Page]:
+        """What people subscribe to. It has to name whole addresses, so it needs the public one."""
+        top, title, club = f"{programme.id}/", programme.model.title, self.site.club_name
+        days = calendar(f"{title}, {club}", planned, self.site_url, f"{top}calendar.ics")
+        yield _file(top, "calendar.ics", days.decode())
+        feed = changes(f"{title}, {club}", club, self.site.language, dated, self.site_url, top)
+        yield _file(top, "changes.atom", feed.decode())
 
     def _days(
         self,
@@ -268,7 +313,9 @@ class Renderer:
         return Page(address, text, title, _short(description), True, trail, programme)
 
     def _light(self, template: str, address: str, title: str, **context: object) -> Page:
-        return Page(address, self._render(template, address, title=title, **context), title, "", themed=False)
+        text = self._render(template, address, title=title, **context)
+        # A sheet is found from its day; there are too many of them to list.
+        return Page(address, text, title, "", themed=False, listed=template != "session.html")
 
     def _render(self, template: str, address: str, **context: object) -> str:
         if template not in self._templates:
@@ -276,6 +323,11 @@ class Renderer:
         root = "../" * address.count("/") or "./"
         text: str = self._templates[template].render(root=root, address=address, **context)
         return text
+
+
+def _file(address: str, name: str, text: str) -> Page:
+    """A file that programs read; no page, and not for search engines."""
+    return Page(address, text, "", "", themed=False, file=name, listed=False)
 
 
 def _short(text: str) -> str:

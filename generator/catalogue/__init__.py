@@ -2,6 +2,7 @@
 
 from generator.catalogue import walk
 from generator.catalogue.entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
+from generator.catalogue.files import RESERVED
 from generator.catalogue.load import Loaded, load
 
-__all__ = ["Catalogue", "Entry", "Loaded", "ProgrammeEntry", "VersionEntry", "load", "walk"]
+__all__ = ["RESERVED", "Catalogue", "Entry", "Loaded", "ProgrammeEntry", "VersionEntry", "load", "walk"]

@@ -87,6 +87,7 @@ _LANDINGS = ", ".join(f"{most} ({who})" for who, most in MOST_CONTACTS.items())
 RULES = (
     Rule("minute", "Work in an every-minute block is longer than its minute", "error", (FORMAT,)),
     Rule("warm-up", "A day has no warm-up", "error", (COMMON_PRACTICE,)),
+    Rule("published", "What is published has another plan, or is gone", "error", (FORMAT,)),
     Rule("session-length", "A session is longer than the programme's limit", "warning", (PROGRAMME,)),
     Rule(
         "sessions-per-week",

@@ -3,7 +3,7 @@
 from generator.model.base import FileModel
 from generator.model.club import Club, Level, Limits, Programme
 from generator.model.exercise import Exercise, Option
-from generator.model.fields import ID_PATTERN, WEEKDAYS
+from generator.model.fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAYS
 from generator.model.schemas import KINDS, Kind, json_schema
 from generator.model.validate import block_alone, validate
 from generator.model.version import (
@@ -21,8 +21,10 @@ from generator.model.version import (
 )
 
 __all__ = [
+    "DAY_NAMES",
     "ID_PATTERN",
     "KINDS",
+    "LONGEST_ID",
     "MEASURES",
     "WEEKDAYS",
     "AnyBlock",

@@ -16,8 +16,9 @@ from generator import amounts
 from generator.amounts import AmountError, Number, Varying, WrongPart
 from generator.findings import listed, nearest, shown
 
-_DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+LONGEST_ID = 64
 ID_PATTERN = "[a-z0-9]+(-[a-z0-9]+)*"
 ID_ALLOWED = "lower-case words joined by hyphens, such as wall-sit"
 _LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
@@ -99,7 +100,7 @@ def _whole(least: int, most: int, what: str, example: int, varies: bool = False)
 
 
 def _identifier(raw: object) -> str:
-    if isinstance(raw, str) and re.fullmatch(ID_PATTERN, raw) and len(raw) <= 64:
+    if isinstance(raw, str) and re.fullmatch(ID_PATTERN, raw) and len(raw) <= LONGEST_ID:
         return raw
     raise AmountError(f"found {shown(raw)}, allowed {ID_ALLOWED}", _id_hint(raw))
 
@@ -142,7 +143,7 @@ def _monday(raw: object) -> date:
     day = _date(raw)
     if day.weekday() != 0:
         before = day - timedelta(days=day.weekday())
-        found = f"found {day}, a {_DAY_NAMES[day.weekday()]}, allowed a Monday, on which a week begins"
+        found = f"found {day}, a {DAY_NAMES[day.weekday()]}, allowed a Monday, on which a week begins"
         hint = f"write {before} or {before + timedelta(days=7)}"
         raise AmountError(found, hint, check="dates")
     return day

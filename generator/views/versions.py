@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
+from operator import attrgetter
 
 from generator.catalogue import ProgrammeEntry, VersionEntry
 from generator.checks.registry import SessionFacts
+from generator.comparison import Comparison
+from generator.comparison.figures import Row
+from generator.comparison.words import HEADINGS, by_day, level_names, parts, row_names, step
 from generator.plan import fingerprint, resolved
 from generator.views import words
 from generator.views.base import Link, Newer, Site, version_address
@@ -57,6 +62,7 @@ class VersionPage:
     loads: tuple[str, ...]
     growth: str
     newer: Newer | None
+    change: ChangeView | None
 
 
 def version_page(
@@ -65,8 +71,9 @@ def version_page(
     version: VersionEntry,
     facts: Sequence[SessionFacts],
     newer: Newer | None,
+    compared: Comparison | None,
 ) -> VersionPage:
-    """`facts` are all sessions of the version, `newer` is its banner."""
+    """`facts` are all sessions of the version, `newer` is its banner; `compared` is with the one before."""
     model = version.model
     loads = sorted({s.load for one in facts for b in one.plan.blocks for s in b.stations if s.load})
     return VersionPage(
@@ -88,6 +95,7 @@ def version_page(
         tuple(map(site.load_words, loads)),
         growth_line(one.plan for one in facts),
         newer,
+        change_view(compared) if compared else None,
     )
 
 
@@ -141,6 +149,7 @@ class ProgrammePage:
     levels: tuple[tuple[str, str], ...]
     growth: str
     phases: tuple[PhaseView, ...]
+    feeds: str
 
 
 def phase_view(version: VersionEntry, facts: Sequence[SessionFacts], *, newest: bool) -> PhaseView:
@@ -160,8 +169,9 @@ def phase_view(version: VersionEntry, facts: Sequence[SessionFacts], *, newest: 
     )
 
 
-def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView]) -> ProgrammePage:
-    """`phases` in the order of their dates, at most MOST_PHASES."""
+def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView], site_url: str) -> ProgrammePage:
+    """`phases` in the order of their dates, at most MOST_PHASES. `site_url` is the public address; feeds need
+    it, and something that is published."""
     model = programme.model
     ages = model.audience.ages if model.audience else ()
     return ProgrammePage(
@@ -172,12 +182,72 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView]) -> Pr
         tuple((level.name, level.who or "") for level in model.levels),
         next((phase.growth for phase in phases if phase.growth), ""),
         tuple(phases),
+        f"{site_url}{programme.id}/" if site_url and phases else "",
     )
+
+
+Cells = tuple[tuple[str, str], ...]
+"""Figures of one level before and now, each with its difference and percentage, or nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeView:
+    """A version against the one before it.
+
+    `days` are titles with sentences, `more` is a long list of them; `table` has days with their levels and
+    the figures in the order of `headings`; `weeks` is a line a level.
+    """
+
+    before: Link
+    days: tuple[tuple[str, tuple[str, ...]], ...]
+    more: tuple[str, ...]
+    headings: tuple[str, ...]
+    table: tuple[tuple[str, tuple[tuple[str, Cells], ...]], ...]
+    weeks: tuple[tuple[str, str], ...]
+
+
+def change_view(compared: Comparison) -> ChangeView:
+    """The finished words of a comparison."""
+    days, levels = row_names(compared), level_names(compared)
+    told = list(by_day(compared))
+    more = told.pop()[1] if compared.steps and compared.steps.lines else ()
+    rows = [row for row in compared.rows if row.figures]
+    return ChangeView(
+        Link(f"version {compared.before.name}", version_address(compared.before)),
+        tuple((title, lines) for title, lines in told),
+        more,
+        tuple(HEADINGS.values()),
+        tuple(
+            (days[day], tuple((levels[row.level], _cells(row)) for row in own))
+            for day, own in groupby(rows, attrgetter("day"))
+        ),
+        tuple((levels[row.level], _week(row)) for row in rows if not row.day),
+    )
+
+
+def _cells(row: Row) -> Cells:
+    return tuple(parts(name, row.figures[name]) for name in HEADINGS)
+
+
+_CALLED = {"seconds": "time"}
+
+
+def _week(row: Row) -> str:
+    """How a mean week of a level differs, in one line."""
+    figures = row.figures
+    if any(difference.before is None or difference.now is None for difference in figures.values()):
+        return "not trained before" if figures["seconds"].before is None else "not trained any more"
+    told = ((_CALLED.get(name, HEADINGS[name].lower()), step(name, figures[name])) for name in HEADINGS)
+    return ", ".join(f"{name} {words}" for name, words in told if words) or "as much as before"
+
+
+MOST_LINES = 10
+"""Sentences of one version in the archive; the rest is on its own page."""
 
 
 @dataclass(frozen=True, slots=True)
 class ArchiveRow:
-    """A version in the archive. `difference` compares the estimated minutes with the version before."""
+    """A version in the archive, with what differs from the one before. `left` counts sentences not shown."""
 
     name: str
     phase: str
@@ -185,46 +255,24 @@ class ArchiveRow:
     address: str
     plan: str
     changes: str
-    difference: str
+    change: ChangeView | None
+    lines: tuple[str, ...]
+    left: int
 
 
-def archive_row(page: VersionPage, difference: str) -> ArchiveRow:
+def archive_row(page: VersionPage) -> ArchiveRow:
     """The archive's line of a version."""
-    return ArchiveRow(page.name, page.phase, page.dates, page.address, page.plan, page.changes, difference)
-
-
-@dataclass(frozen=True, slots=True)
-class Totals:
-    """What the archive compares: sessions, minutes, sets and landings of a whole version, all levels."""
-
-    sessions: int
-    seconds: float
-    sets: int
-    contacts: int
-
-
-def totals(facts: Sequence[SessionFacts]) -> Totals:
-    """Means over the sessions of a version, so that versions of different length compare."""
-    many = max(len(facts), 1)
-    return Totals(
-        len(facts),
-        float(sum(one.figures.seconds for one in facts)) / many,
-        round(sum(one.figures.work.sets for one in facts) / many),
-        round(sum(one.figures.contacts for one in facts) / many),
+    told = page.change.days if page.change else ()
+    lines = [f"{title}: {line}" if title else line for title, own in told for line in own]
+    left = max(len(lines) - MOST_LINES, 0) + (len(page.change.more) if page.change else 0)
+    return ArchiveRow(
+        page.name,
+        page.phase,
+        page.dates,
+        page.address,
+        page.plan,
+        page.changes,
+        page.change,
+        tuple(lines[:MOST_LINES]),
+        left,
     )
-
-
-def difference(before: Totals | None, now: Totals) -> str:
-    """How a mean session differs from that of the version before."""
-    minutes = round(now.seconds / 60)
-    mean = f"A mean session: {minutes} min, {now.sets} sets, {now.contacts} landings (estimates)"
-    if before is None:
-        return f"{mean}."
-    changes = (
-        (round((now.seconds - before.seconds) / 60), "min"),
-        (now.sets - before.sets, "sets"),
-        (now.contacts - before.contacts, "landings"),
-    )
-    told = [f"{change:+d} {unit}".replace("-", "−") for change, unit in changes if change]
-    against = f"{', '.join(told)} against" if told else "about the same on average as"
-    return f"{mean}; {against} the version before."

@@ -118,3 +118,58 @@ def test_a_phase_that_is_trained_earlier_than_its_number_is_followed_by_the_next
     assert site["plan/2.0/"].all(mark="older") == []
     (shown,) = [one for one in site["plan/"].all("section", "phase") if "hidden" not in one.attrib]
     assert shown.get("data-starts") == MONDAYS[2]
+
+
+# --- what changed --------------------------------------------------------------------------------------
+
+
+def _two_editions(**more):
+    tree = trees.small()
+    first = tree["plan/1.0.yaml"]
+    legs = trees.day(
+        "legs", trees.circuit({"exercise": "sit", "reps": 10}, {"exercise": "lean", "hold": "20 s"})
+    )
+    tree["plan/1.1.yaml"] = {**first, "days": [legs], "changes": "Two more.", **more}
+    return tree
+
+
+def test_the_page_of_an_edition_says_what_changed_in_words_and_figures(build, tmp_path):
+    site = build(trees.write(_two_editions(), tmp_path / "tree"), tmp_path / "site")
+    page = site["plan/1.1/"]
+    told = page.words
+    assert "What changed Two more. Legs Sit down: 8 → 10 reps" in told
+    assert "Against" not in told
+    cells = [words(cell) for cell in page.all("td")]
+    # Two reps of 3 s more; the lean takes 20 + 5 + 20 s. The warm-up has ten reps, then a minute's rest.
+    assert "16 → 20 reps" not in cells
+    assert any(re.fullmatch(r"64 → 70 s \+6, \+9 %", cell) for cell in cells), cells
+    assert page.leads_to(next(a for a in page.all("a") if words(a) == "To version 1.0")) == "plan/1.0/"
+
+
+def test_the_archive_says_the_same(build, tmp_path):
+    site = build(trees.write(_two_editions(), tmp_path / "tree"), tmp_path / "site")
+    newest, first = site["plan/versions/"].one("ol", "archive")
+    assert "Legs: Sit down: 8 → 10 reps" in words(newest)
+    assert "New: time +0.1 min" in words(newest)
+    assert "The first version of this programme." in words(first)
+
+
+def test_an_edition_without_another_dose_says_so(build, tmp_path):
+    tree = trees.small()
+    tree["plan/1.1.yaml"] = {**tree["plan/1.0.yaml"], "changes": "Words."}
+    site = build(trees.write(tree, tmp_path / "tree"), tmp_path / "site")
+    assert "No dose and no time differs from version 1.0." in site["plan/1.1/"].words
+    assert "New: as much as before" in site["plan/versions/"].words
+
+
+def test_the_first_version_has_nothing_that_changed(demo):
+    assert "What changed" not in demo["home-strength/1.0/"].words
+
+
+def test_the_fingerprint_is_on_every_page_and_sheet_of_a_version(demo, demo_report):
+    for version in demo_report:
+        top = f"{version['programme']}/{version['version']}/"
+        own = [page for address, page in demo.pages.items() if address.startswith(top)]
+        assert len(own) > 15
+        for page in own:
+            assert f"plan {version['plan']}" in page.words, page.address

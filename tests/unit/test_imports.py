@@ -14,7 +14,7 @@ STEPS = (
     ("words",),
     ("messages",),
     ("findings",),
-    ("source",),
+    ("source", "history", "forges"),
     ("amounts",),
     ("model",),
     ("catalogue",),
@@ -24,21 +24,28 @@ STEPS = (
     ("load_recipe",),
     ("plan",),
     ("checks",),
-    ("report",),
+    ("comparison",),
+    ("report", "new"),
     ("figures",),
     ("drawing", "plots"),
     ("views",),
     ("assets",),
     ("offline",),
-    ("render",),
     ("feeds",),
+    ("render",),
     ("mkdocs_plugin", "paper"),
     ("cli",),
 )
 STEP_OF = {room: number for number, rooms in enumerate(STEPS) for room in rooms}
 
 # One thin door for each thing outside.
-DOORS = {"mkdocs": "mkdocs_plugin", "material": "mkdocs_plugin", "playwright": "paper", "click": "cli"}
+DOORS = {
+    "mkdocs": "mkdocs_plugin",
+    "material": "mkdocs_plugin",
+    "playwright": "paper",
+    "click": "cli",
+    "subprocess": "history",
+}
 
 # Only the command line speaks and picks the exit status.
 SPEAKS = {"print", "input", "exit", "quit", "SystemExit", "sys.exit", "sys.stdout", "sys.stderr"}
