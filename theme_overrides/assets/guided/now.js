@@ -17,9 +17,12 @@ export class NowLine {
     this.mark = document.createElementNS(ribbon.namespaceURI, "path");
     this.mark.setAttribute("class", "now");
     this.ribbon = ribbon;
+    // The list grows and shrinks with the screen and with what stands around it.
+    this.sizes = new ResizeObserver(() => this.#scroll());
   }
 
   open() {
+    this.sizes.observe(this.list);
     this.list.append(this.line);
     this.list.tabIndex = 0;
     this.list.setAttribute("aria-label", "Running order");
@@ -27,6 +30,7 @@ export class NowLine {
   }
 
   close() {
+    this.sizes.disconnect();
     this.line.remove();
     this.mark.remove();
     this.list.removeAttribute("tabindex");
@@ -52,7 +56,12 @@ export class NowLine {
     this.#current?.removeAttribute("aria-current");
     this.#current = line;
     line?.setAttribute("aria-current", "step");
-    // The list has a scroll bar of its own, so the page itself stays where it is.
+    this.#scroll();
+  }
+
+  /** The list has a scroll bar of its own, so the page itself stays where it is. */
+  #scroll() {
+    const line = this.#current;
     if (line) this.list.scrollTop = line.offsetTop - this.list.clientHeight / 3;
   }
 }
