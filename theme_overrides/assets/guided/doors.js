@@ -1,12 +1,15 @@
 // Thin doors to what a device may or may not have. Each does nothing where it is missing or refused.
 
+/** Before the page is touched a browser refuses to speak and to shake, and complains of it. */
+const touched = () => navigator.userActivation?.hasBeenActive !== false;
+
 /** Says a text in the language of the page. */
 export const voice = {
   get there() {
     return "speechSynthesis" in window && "SpeechSynthesisUtterance" in window;
   },
   say(text) {
-    if (!this.there) return;
+    if (!this.there || !touched()) return;
     this.hush();
     const said = new SpeechSynthesisUtterance(text);
     said.lang = document.documentElement.lang;
@@ -24,7 +27,7 @@ export const vibration = {
   },
   shake(pattern) {
     try {
-      navigator.vibrate?.(pattern);
+      if (touched()) navigator.vibrate?.(pattern);
     } catch {
       // Refused by the device's settings.
     }
@@ -39,8 +42,9 @@ export function keepAwake() {
     if (!wanted || document.visibilityState !== "visible") return;
     try {
       const taken = await navigator.wakeLock?.request("screen");
+      // The one before was taken back, or came late.
+      await (wanted ? lock : taken)?.release();
       if (wanted) lock = taken;
-      else taken?.release();
     } catch {
       // A low battery may refuse it; the clock goes on all the same.
     }

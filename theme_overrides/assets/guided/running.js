@@ -1,5 +1,6 @@
 // The session that is under way, kept on the device so that a reload or a crash finds it again.
 
+import { fault } from "../log/record.js";
 import { forget, readValue, write } from "../store.js";
 
 const key = (home) => `running ${home}`;
@@ -8,14 +9,14 @@ const key = (home) => `running ${home}`;
 export const lockName = key;
 
 /**
- * What was kept for a page, or null: {address, plan, id, events, seen}. Another page's session, or one whose running
+ * What was kept for a page, or null: {address, plan, record, events, seen}. Another page's session, or one whose running
  * order has changed, is not taken up; its finished stations are in the log already.
  */
 export function taken(home, { address, plan }) {
   const kept = readValue(key(home));
   if (kept?.address !== address || kept.plan !== plan) return null;
   const whole = Array.isArray(kept.events) && kept.events.every((event) => Number.isFinite(event?.at));
-  return whole && kept.events[0]?.type === "start" && kept.record ? kept : null;
+  return whole && kept.events[0]?.type === "start" && Number.isFinite(kept.seen) && !fault(kept.record) ? kept : null;
 }
 
 /** Keeps it; whether the device did. `seen` is the last time that the session's clock showed. */

@@ -15,10 +15,11 @@ export const AGAIN_AFTER = 2_000;
  *                 stood before the phone slept
  *   way {station, way}    an easier way was chosen from here on; changes no time
  *
- * Gives {phase, index, into, left, limit, pace, done, ways, spent, idle, lead, stopped}
+ * Gives {phase, index, into, left, waits, pace, done, ways, spent, idle, lead, stopped}
  *   phase   "ready" (the lead), "going", "paused" or "over"; `stopped` says that the athlete ended it
  *   index, into   the segment and the milliseconds into it; into is below 0 in the lead
- *   left    milliseconds to the segment's end, or null when it waits for a tap
+ *   left    milliseconds to the segment's end, or null when only a tap ends it
+ *   waits   whether a tap (`done`) ends the segment now; a full minute or a cap may end it as well
  *   done    indexes of the plan's bouts that were finished, in the order they were
  *   ways    for each of `done` the easier way that was in force, or ""
  *   spent   milliseconds spent in each segment. With `lead`, and with `idle` in which nothing ran, they come to
@@ -65,6 +66,10 @@ class Place {
 
   get waitsForTap() {
     return this.pace === "own" && this.segment.own;
+  }
+
+  get waits() {
+    return this.running && !this.stopped && this.into >= 0 && this.waitsForTap;
   }
 
   /** Milliseconds to the end of the segment if nothing happens; Infinity when only a tap ends it. */
@@ -141,11 +146,11 @@ class Place {
   }
 
   read() {
-    const { index, into, pace, done, ways, spent, idle, lead, stopped } = this;
+    const { index, into, waits, pace, done, ways, spent, idle, lead, stopped } = this;
     const over = stopped || !this.segment;
     const phase = over ? "over" : !this.running ? "paused" : into < 0 ? "ready" : "going";
     const left = this.segment && this.left < Infinity ? this.left : null;
-    return { phase, index, into, left, pace, done, ways, spent, idle, lead, stopped };
+    return { phase, index, into, left, waits, pace, done, ways, spent, idle, lead, stopped };
   }
 }
 
@@ -173,7 +178,7 @@ const TAKE = {
     this.way.set(station, way);
   },
   done() {
-    if (this.stopped || !this.running || this.into < 0 || !this.segment || !this.waitsForTap) return;
+    if (!this.waits) return;
     this.finish(this.index);
     this.goTo(this.index + 1, this.inGroup);
     this.skips = [];
