@@ -23,13 +23,22 @@ export function showFinish(main, { title, words, effort, note }, save, back) {
   section.querySelector("h2").textContent = title;
   section.querySelector("[data-told]").textContent = words;
   const scale = section.querySelector(".effort");
-  for (const [value, word] of EFFORT) scale.append(choice(value, word, effort));
+  let chosen = effort;
+  const show = () => {
+    for (const button of scale.querySelectorAll("button")) button.setAttribute("aria-pressed", String(button.value === String(chosen)));
+  };
+  for (const [value, word] of EFFORT) {
+    scale.append(choice(value, word, () => {
+      chosen = chosen === value ? null : value;
+      show();
+    }));
+  }
+  show();
   const form = section.querySelector("form");
   form.elements.note.value = note;
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    const chosen = form.elements.effort.value;
-    save({ effort: chosen === "" ? null : Number(chosen), note: form.elements.note.value.trim() });
+    save({ effort: chosen, note: form.elements.note.value.trim() });
   });
   section.querySelector("[data-back]").addEventListener("click", back);
   main.prepend(section);
@@ -37,15 +46,14 @@ export function showFinish(main, { title, words, effort, note }, save, back) {
   return section;
 }
 
-function choice(value, word, effort) {
-  const label = document.createElement("label");
-  const input = document.createElement("input");
-  input.type = "radio";
-  input.name = "effort";
-  input.value = value;
-  input.checked = value === effort;
+/** A button each, not one of a set: a switch may have no key to move within a set, and a wrong tap is taken back. */
+function choice(value, word, choose) {
+  const button = document.createElement("button");
+  button.type = "button";
+  button.value = value;
   const number = document.createElement("b");
   number.textContent = value;
-  label.append(input, number, word ? ` ${word}` : "");
-  return label;
+  button.append(number, word ? ` ${word}` : "");
+  button.addEventListener("click", choose);
+  return button;
 }

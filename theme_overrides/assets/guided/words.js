@@ -30,7 +30,6 @@ export function words(order, state) {
   if (!segment) return { ...EMPTY, what: "Done", digits: "0:00" };
   const station = stations[segment.station];
   const working = segment.kind === "work";
-  const shown = working || state.phase === "ready" ? station : stations[following(plan, segment)?.station];
   return {
     mark: markOf(order, segment),
     round: roundWords(order, segment),
@@ -38,7 +37,7 @@ export function words(order, state) {
     dose: working ? station.dose : "",
     side: segment.side ? `${segment.side} side` : "",
     detail: working ? station.detail : "",
-    cue: shown?.cue ?? "",
+    cue: stationAt(order, segment)?.cue ?? "",
     count: state.phase === "paused" ? "Paused" : working ? countWords(segment, station, state) : "",
     digits: digits(segment, state),
     next: nextWords(order, segment),
@@ -55,8 +54,26 @@ function digits(segment, state) {
   return state.left === null ? clockWords(Math.floor(state.into / 1000) * 1000) : clockWords(state.left);
 }
 
+/** The station that is under way, or in between the one that comes; undefined when none does. */
+export function stationAt({ plan, stations }, segment) {
+  const work = segment.kind === "work" ? segment : following(plan, segment);
+  return stations[work?.station];
+}
+
+/** A name may run from right to left; signs of Unicode (UAX 9) keep it apart from the words around it. */
 function named({ shown, name }) {
-  return shown ? `${shown} ${name}` : name;
+  return `${shown} \u2068${name}\u2069`.trim();
+}
+
+const UNITS = [["s", "second"], ["min", "minute"], ["m", "metre"], ["kg", "kilogram"]];
+
+/** A text as it is said: units in full. */
+export function spoken(text) {
+  const bare = text.replace(/[\u2068\u2069]/g, "");
+  return UNITS.reduce((said, [unit, word]) => {
+    const found = new RegExp(`\\b([\\d.]+) ${unit}(?![\\p{L}\\d])`, "gu");
+    return said.replace(found, (_, amount) => `${amount} ${word}${amount === "1" ? "" : "s"}`);
+  }, bare);
 }
 
 /** The letter of the block, or the name of the routine. */
