@@ -14,11 +14,11 @@ import { clock } from "./clock.js";
 /** After this a session that was left is over; what was finished is in the log. */
 const FORGOTTEN_AFTER = 12 * 60 * 60 * 1000;
 
-export function wake(main) {
+export async function wake(main) {
   const order = readOrder(main);
   const site = home();
   const start = main.querySelector("[data-start]");
-  addStyles(main.dataset.guide);
+  await addStyles(main.dataset.guide);
   start.addEventListener("click", () => enter({ steal: false, from: () => begun(site, order) }));
   start.hidden = false;
   const left = taken(site, order.session);
@@ -37,9 +37,9 @@ export function wake(main) {
       },
       busy: () => ask(main, start, "A session is under way in another tab or window.", () => enter({ steal: true, from })),
       lost() {
-        session.leave();
+        session.handOver();
         const again = () => taken(site, order.session) ?? begun(site, order);
-        ask(main, start, "The session goes on in another tab or window.", () => enter({ steal: true, from: again }));
+        ask(main, start, "The session goes on in another tab or window.", () => enter({ steal: true, from: again })).focus();
       },
     });
   }
@@ -76,11 +76,17 @@ function ask(main, start, text, action) {
   });
   box.append(words, button);
   start.parentElement.after(box);
+  return button;
 }
 
+/** Done when the styles are there, or will not come: the session works without. */
 function addStyles(address) {
   const link = document.createElement("link");
   link.rel = "stylesheet";
   link.href = address;
-  document.head.append(link);
+  return new Promise((done) => {
+    link.addEventListener("load", done);
+    link.addEventListener("error", done);
+    document.head.append(link);
+  });
 }

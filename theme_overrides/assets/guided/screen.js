@@ -10,7 +10,7 @@ const MARKUP = `
 <p class="next" data-say="next" dir="auto"></p>
 <p class="sr" role="status" data-live></p>
 <div class="says" data-notices></div>
-<button type="button" class="tap" data-do="done" hidden>Done</button>
+<button type="button" class="tap" data-do="done" hidden disabled>Done</button>
 <div class="keys" role="group" aria-label="Session">
 <button type="button" data-do="back">Back</button>
 <button type="button" data-do="pause">Pause</button>
@@ -19,8 +19,8 @@ const MARKUP = `
 <details class="wishes"><summary>Easier way, sound, pace, stop</summary>
 <div data-ways></div>
 <fieldset><legend>Reps</legend>
-<label><input type="radio" name="pace" value="paced"> follow the beat</label>
-<label><input type="radio" name="pace" value="own"> at my own pace, I tap when done</label></fieldset>
+<button type="button" data-pace="paced">Follow the beat</button>
+<button type="button" data-pace="own">At my own pace: I tap when done</button></fieldset>
 <fieldset><legend>Tell me by</legend>
 <label><input type="checkbox" name="sound"> sound</label>
 <label><input type="checkbox" name="voice"> voice</label>
@@ -31,6 +31,7 @@ const MARKUP = `
 export class Screen {
   #said = {};
   #notices = new Map();
+  #listed = "";
 
   /** act(name) is called for every button, choose(name, value) for every wish, way(words) for an easier way. */
   constructor(main, stop, { act, choose, way }) {
@@ -48,9 +49,15 @@ export class Screen {
     this.element.addEventListener("click", (event) => {
       const name = event.target.closest("[data-do]")?.dataset.do;
       if (name) act(name);
+      const pace = event.target.closest("[data-pace]")?.dataset.pace;
+      if (pace) choose("pace", pace);
     });
     this.element.addEventListener("change", ({ target }) => {
-      if (target.name) choose(target.name, target.type === "radio" ? target.value : target.checked);
+      if (target.name) choose(target.name, target.checked);
+    });
+    // A switch may know no other key.
+    this.element.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" && event.target.type === "checkbox") event.target.click();
     });
   }
 
@@ -59,7 +66,7 @@ export class Screen {
     document.body.classList.add("guided");
     this.main.querySelector("details.order").open = true;
     scrollTo(0, 0);
-    this.one("pause").focus({ preventScroll: true });
+    this.focus();
   }
 
   close() {
@@ -85,17 +92,27 @@ export class Screen {
     this.element.dataset.phase = state.phase;
     const pause = state.phase === "paused" ? "Go on" : "Pause";
     if (this.one("pause").textContent !== pause) this.one("pause").textContent = pause;
-    this.#offerTap(state.phase === "going" && state.left === null);
+    this.#offerTap(state);
   }
 
-  /** The focus follows the button that comes next to hand, but is not taken from anything else. */
-  #offerTap(wanted) {
+  /**
+   * The focus follows the button that comes next to hand, but is not taken from anything else. At own pace the
+   * button's place stays: a second tap must not fall on what moves up.
+   */
+  #offerTap({ pace, waits }) {
     const [tap, pause] = [this.one("done"), this.one("pause")];
-    if (tap.hidden !== wanted) return;
-    const from = wanted ? pause : tap;
+    tap.hidden = pace !== "own";
+    if (tap.disabled !== waits) return;
+    const from = waits ? pause : tap;
     const follows = document.activeElement === from || document.activeElement === document.body;
-    tap.hidden = !wanted;
-    if (follows) (wanted ? tap : pause).focus({ preventScroll: true });
+    tap.disabled = !waits;
+    if (follows) this.focus();
+  }
+
+  /** To the button that is wanted next. */
+  focus() {
+    const tap = this.one("done");
+    (tap.hidden || tap.disabled ? this.one("pause") : tap).focus({ preventScroll: true });
   }
 
   /** For assistive technology, and only at a change. */
@@ -106,18 +123,27 @@ export class Screen {
   /** The station's easier ways; `chosen` is the one in force. */
   showWays(name, ways, chosen) {
     const place = this.element.querySelector("[data-ways]");
+    const listed = JSON.stringify([name, ways]);
+    if (listed !== this.#listed) this.#listWays(place, name, ways);
+    this.#listed = listed;
+    for (const button of place.querySelectorAll("button")) button.setAttribute("aria-pressed", String(button.value === chosen));
+  }
+
+  #listWays(place, name, ways) {
+    if (place.contains(document.activeElement)) this.element.querySelector("summary").focus({ preventScroll: true });
     place.replaceChildren();
     if (!ways.length) return;
     const group = document.createElement("fieldset");
     const legend = document.createElement("legend");
-    legend.textContent = `Easier than ${name}`;
+    legend.dir = "auto";
+    legend.textContent = `Easier than \u2068${name}\u2069`;
     group.append(legend);
     for (const way of ["", ...ways]) {
       const button = document.createElement("button");
       button.type = "button";
       button.dir = "auto";
+      button.value = way;
       button.textContent = way || "As planned";
-      button.setAttribute("aria-pressed", String(way === chosen));
       button.addEventListener("click", () => this.way(way));
       group.append(button);
     }
@@ -131,11 +157,14 @@ export class Screen {
       box.disabled = !there[name];
       box.parentElement.hidden = !there[name];
     }
-    this.element.querySelector(`input[value="${pace}"]`).checked = true;
+    for (const button of this.element.querySelectorAll("[data-pace]")) {
+      button.setAttribute("aria-pressed", String(button.dataset.pace === pace));
+    }
   }
 
   /** Something to know or to decide, below the words; `buttons` is [[words, action]]. */
   notice(name, text, buttons = []) {
+    if (!buttons.length && this.#notices.get(name)?.textContent === text) return;
     this.dismiss(name);
     const box = document.createElement("div");
     box.setAttribute("role", "status");
@@ -157,7 +186,10 @@ export class Screen {
   }
 
   dismiss(name) {
-    this.#notices.get(name)?.remove();
+    const box = this.#notices.get(name);
+    const follows = box?.contains(document.activeElement);
+    box?.remove();
     this.#notices.delete(name);
+    if (follows) this.focus();
   }
 }

@@ -12,7 +12,7 @@ import { Screen } from "./screen.js";
 import { keepSettings, settings } from "./settings.js";
 import { Player } from "./sound.js";
 import { ahead, state } from "./state.js";
-import { lengthWords, words } from "./words.js";
+import { lengthWords, spoken, stationAt, words } from "./words.js";
 
 /** How far ahead sound is put on the audio clock: a tab in the background is woken once a minute. */
 const AHEAD = 90_000;
@@ -42,7 +42,7 @@ export class Session {
     this.screen = new Screen(main, stop, {
       act: (name) => this.act(name),
       choose: (name, value) => this.choose(name, value),
-      way: (way) => this.act("way", { station: this.segment.station, way }),
+      way: (way) => this.act("way", { station: stationAt(this.order, this.segment).label, way }),
     });
     this.nowLine = new NowLine(order, main.querySelector(".ribbon"));
   }
@@ -59,7 +59,7 @@ export class Session {
     this.letSleep = keepAwake();
     this.listeners = new AbortController();
     const { signal } = this.listeners;
-    document.addEventListener("visibilitychange", () => this.tick(), { signal });
+    document.addEventListener("visibilitychange", () => this.turn(), { signal });
     addEventListener("pagehide", () => this.persist(), { signal });
     addEventListener("pageshow", () => this.tick(), { signal });
     document.addEventListener("keydown", (event) => this.key(event), { signal });
@@ -72,7 +72,8 @@ export class Session {
 
   /** Goes on after a reload, where no touch has let sound begin. */
   takeUp(before) {
-    this.tick(before);
+    this.away = before;
+    this.tick();
     const waits = this.wishes.sound && this.there.sound && this.sound.silent && !this.form;
     if (waits) this.screen.notice("silent", "Sound waits for a touch.", [["Sound on", () => this.awakenSound()]]);
   }
@@ -84,7 +85,7 @@ export class Session {
     this.events.push({ type, at: this.clock.now(), ...more });
     this.sound.clear();
     this.#heard = 0;
-    this.screen.dismiss("gap");
+    this.forgetGap();
     this.tick();
     this.persist();
   }
@@ -92,6 +93,7 @@ export class Session {
   choose(name, value) {
     this.wishes[name] = value;
     keepSettings(this.site, this.wishes);
+    this.screen.wish(this.wishes, this.there);
     if (name === "pace") this.act("pace", { pace: value });
     if (name === "sound") this.sound.clear();
     if (name === "voice" && !value) voice.hush();
@@ -101,11 +103,19 @@ export class Session {
 
   key(event) {
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
-    const name = { " ": this.at.left === null ? "done" : "pause", ArrowRight: "skip", ArrowLeft: "back" }[event.key];
+    const name = { " ": this.at.waits ? "done" : "pause", ArrowRight: "skip", ArrowLeft: "back" }[event.key];
     const own = name === "pause" || name === "done" ? "button, summary, a" : "[data-order]";
     if (!name || this.at.phase === "over" || event.target.closest(`input, textarea, ${own}`)) return;
     event.preventDefault();
-    this.act(name);
+    // A key that is held down is one tap.
+    if (!event.repeat) this.act(name);
+  }
+
+  /** The page has been hidden, or is seen again. */
+  turn() {
+    if (document.hidden) this.away ??= this.clock.now();
+    this.tick();
+    if (document.hidden) this.persist();
   }
 
   async awakenSound() {
@@ -115,14 +125,15 @@ export class Session {
     this.tick();
   }
 
-  /** Looks at the clock and shows what it says. before: when the session was last seen. */
-  tick(before = this.seen) {
+  /** Looks at the clock and shows what it says. */
+  tick() {
     if (!this.#open) return;
     clearTimeout(this.#timer);
     const now = this.clock.now();
     const { plan } = this.order;
     this.at = state(plan, this.events, now);
-    if (now - before > GAP) this.offerToGoBack(before);
+    if (this.at.done.length !== this.record.stations.length) this.forgetGap();
+    if (!document.hidden) this.comeBack(now);
     this.seen = now;
     if (this.at.done.length !== this.record.stations.length || this.at.phase === "over") this.log(now);
     if (this.at.phase === "over") {
@@ -144,15 +155,15 @@ export class Session {
   /** The session has come to another segment, or has been told something. */
   change({ say }) {
     const { phase } = this.at;
-    const told = phase === "paused" ? "Paused" : say;
+    const told = phase === "paused" ? "Paused" : spoken(say);
     if (told !== this.told) {
       this.screen.announce(told);
       if (this.wishes.voice) voice.say(told);
       if (this.wishes.vibration && phase !== "paused") vibration.shake(SHAKES[this.segment.kind] ?? SHAKES.between);
     }
     this.told = told;
-    const station = this.order.stations[this.segment.station];
-    const way = this.events.findLast((event) => event.type === "way" && event.station === this.segment.station)?.way ?? "";
+    const station = stationAt(this.order, this.segment);
+    const way = this.events.findLast((event) => event.type === "way" && event.station === station?.label)?.way ?? "";
     this.screen.showWays(station?.name, station?.ways ?? [], way);
     this.persist();
   }
@@ -169,15 +180,24 @@ export class Session {
     );
   }
 
-  /** The clock went on while the phone slept or the page was gone; the athlete may not have. */
-  offerToGoBack(before) {
+  /** The clock went on while the phone slept or nobody saw the page; the athlete may not have. */
+  comeBack(now) {
+    const before = this.away ?? this.seen;
+    this.away = null;
+    if (now - before <= GAP) return;
     const { plan } = this.order;
     const then = state(plan, this.events, before);
     if (then.index === this.at.index || then.phase === "paused" || then.phase === "over") return;
     const place = { index: then.index, into: then.into, kept: then.done.length };
-    const told = `You were away for ${lengthWords(this.clock.now() - before)}, and the clock went on.`;
+    const told = `You were away for ${lengthWords(now - before)}, and the clock went on.`;
     this.screen.notice("gap", told, [["Back to where I was", () => this.act("place", place)]]);
     this.gap = place;
+  }
+
+  /** Whoever has done something since then, or finished a set, is back. */
+  forgetGap() {
+    this.gap = null;
+    this.screen.dismiss("gap");
   }
 
   /** Writes what is finished into the log, at once. */
@@ -198,8 +218,8 @@ export class Session {
 
   persist() {
     this.persisted = this.clock.now();
-    const { record, events, seen } = this;
-    if (this.#open) keepRunning(this.site, { ...this.order.session, record, events, seen });
+    const { record, events, seen, away } = this;
+    if (this.#open) keepRunning(this.site, { ...this.order.session, record, events, seen: away ?? seen });
   }
 
   finish() {
@@ -238,9 +258,18 @@ export class Session {
     if (this.at.stopped) this.act("resume");
     else if (this.gap) this.act("place", this.gap);
     else this.act("back");
+    this.screen.focus();
   }
 
-  /** Ends without a word: it goes on in another tab, or is over. */
+  /** It goes on in another tab. What was finished here is in the log before that. */
+  handOver() {
+    const now = this.clock.now();
+    this.at = state(this.order.plan, this.events, now);
+    this.log(now);
+    this.leave();
+  }
+
+  /** Ends without a word. */
   leave() {
     this.#open = false;
     clearTimeout(this.#timer);
