@@ -155,7 +155,7 @@ class Follower:
         self.events = events
         self.now = 0
         self.index, self.into, self.clock = 0, -LEAD, 0
-        self.pace, self.running, self.stopped = "paced", False, False
+        self.pace, self.running, self.stopped, self.ran = "paced", False, False, False
         self.whole: set[int] = set()
         self.done: list[int] = []
         self.skips: list[tuple[int, int, int, bool, int]] = []
@@ -240,6 +240,8 @@ class Follower:
         self.running = False
 
     def _on_stop(self, event: dict[str, Any]) -> None:
+        if not self.stopped:
+            self.ran = self.running
         self.running, self.stopped = False, True
 
     def _on_resume(self, event: dict[str, Any]) -> None:
@@ -265,6 +267,7 @@ class Follower:
 
     def _on_back(self, event: dict[str, Any]) -> None:
         if self.stopped:
+            self.stopped, self.running = False, self.ran
             return
         if self.skips:
             index, into, clock, running, to = self.skips.pop()

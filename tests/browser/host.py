@@ -80,6 +80,11 @@ class _Handler(SubPathHandler):
                 return http.server.SimpleHTTPRequestHandler.translate_path(self, "/" + path.removeprefix(top))
         return "/nothing/at/all"
 
+    def end_headers(self) -> None:
+        # Without it a browser guesses from a file's age how long it need not ask again: how long ago it was built.
+        self.send_header("cache-control", "no-cache")
+        super().end_headers()
+
     def do_GET(self) -> None:  # noqa: N802 (the name that the library calls)
         self._note()
         path = urlsplit(self.path).path

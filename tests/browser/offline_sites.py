@@ -115,7 +115,7 @@ def files(site: Path) -> list[Path]:
 def current(site: Site) -> list[str]:
     """Every address that has to work without a network, read from the site's own pages."""
     phases = [address for address in site.pages if address.startswith((CURRENT, NEXT))]
-    assert len(phases) == 2 * (1 + 1 + 2 * 2), "a version, its day, two levels of two weeks"
+    assert len(phases) == 2 * (2 + 1 + 2 * 2), "a version, its numbers, its day, two levels of two weeks"
     return [*SHARED, *EXERCISES, *phases]
 
 
@@ -123,7 +123,7 @@ def loaded(site: Site, addresses: list[str]) -> dict[str, bytes]:
     """What these pages ask for, by name: the pages, their styles, scripts, icons and manifests."""
     found: dict[str, bytes] = {}
     for address in addresses:
-        found |= links.requests(site, site[address])
+        found |= links.requests(site, site[address], later=True)
     return found
 
 
@@ -140,7 +140,8 @@ def visiting(browser: Browser, expected: str = "") -> Iterator[BrowserContext]:
     finally:
         context.close()
     harmless = re.compile(rf"failed: .*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|FAILED)$|{expected or '$.'}")
-    assert [problem for problem in watch.problems() if not harmless.search(problem)] == []
+    noticed = [problem for problem in watch.problems() if not harmless.search(problem)]
+    assert noticed == [], noticed
 
 
 def saved(page: Page, url: str) -> None:

@@ -8,14 +8,16 @@ const MARKUP = `
 <form>
 <fieldset class="effort"><legend>How hard did the whole session feel?</legend></fieldset>
 <label class="note">Note <textarea name="note" rows="3" maxlength="2000"></textarea></label>
+<div class="says" role="status"></div>
 <p class="keys"><button type="submit" class="go">Save</button> <button type="button" data-back>Back to the session</button></p>
 </form>`;
 
 /**
- * Shows the form in place of the session. told: {title, words} of what was done. save({effort, note}) is called with
- * effort 0 to 10, or null; back() when the session is not over after all.
+ * Shows the form in place of the session. told: {title, words, effort, note} of what was done. save({effort, note}) is
+ * called with effort 0 to 10, or null, and gives why it could not be kept; then saveFile() is offered. back() is called
+ * when the session is not over after all.
  */
-export function showFinish(main, { title, words, effort, note }, save, back) {
+export function showFinish(main, { title, words, effort, note }, { save, saveFile, back }) {
   const section = document.createElement("section");
   section.className = "guide finish";
   section.setAttribute("aria-label", "End of the session");
@@ -38,12 +40,25 @@ export function showFinish(main, { title, words, effort, note }, save, back) {
   form.elements.note.value = note;
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    save({ effort: chosen, note: form.elements.note.value.trim() });
+    const refused = save({ effort: chosen, note: form.elements.note.value.trim() });
+    if (refused) tellRefusal(section.querySelector(".says"), refused, saveFile);
   });
   section.querySelector("[data-back]").addEventListener("click", back);
   main.prepend(section);
   section.querySelector("h2").focus();
   return section;
+}
+
+function tellRefusal(place, why, saveFile) {
+  const box = document.createElement("div");
+  const words = document.createElement("p");
+  words.textContent = why;
+  const button = document.createElement("button");
+  button.type = "button";
+  button.textContent = "Save as a file";
+  button.addEventListener("click", saveFile);
+  box.append(words, button);
+  place.replaceChildren(box);
 }
 
 /** A button each, not one of a set: a switch may have no key to move within a set, and a wrong tap is taken back. */

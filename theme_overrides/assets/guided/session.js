@@ -2,6 +2,7 @@
 // and the log what has become of it.
 
 import { keep } from "../log/records.js";
+import { saveLog } from "../log/save.js";
 import { clock } from "./clock.js";
 import { cues } from "./cues.js";
 import { keepAwake, vibration, voice } from "./doors.js";
@@ -236,16 +237,23 @@ export class Session {
       note: this.record.note,
     };
     this.screen.element.hidden = true;
-    this.form = showFinish(this.main, told, (answer) => this.save(answer), () => this.unfinish());
+    this.form = showFinish(this.main, told, {
+      save: (answer) => this.save(answer),
+      saveFile: () => saveLog(this.site),
+      back: () => this.unfinish(),
+    });
     document.body.classList.add("finished");
   }
 
+  /** Gives why the device could not keep it, and stays; else goes to the log. */
   save({ effort, note }) {
     this.record = { ...this.record, effort, note };
     const refused = keep(this.site, this.record);
+    if (refused) return refused;
     forgetRunning(this.site);
     this.leave();
-    location.assign(new URL(`${document.body.dataset.root}log/${refused ? "#unkept" : ""}`, location.href));
+    location.assign(new URL(`${document.body.dataset.root}log/`, location.href));
+    return "";
   }
 
   /** Back from the form: a skip too many is undone, a stop taken back, a gap gone back over. */
@@ -255,8 +263,7 @@ export class Session {
     document.body.classList.remove("finished");
     this.screen.element.hidden = false;
     this.letSleep = keepAwake();
-    if (this.at.stopped) this.act("resume");
-    else if (this.gap) this.act("place", this.gap);
+    if (this.gap && !this.at.stopped) this.act("place", this.gap);
     else this.act("back");
     this.screen.focus();
   }

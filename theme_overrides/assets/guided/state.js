@@ -8,7 +8,8 @@ export const AGAIN_AFTER = 2_000;
 
 /**
  * events: [{type, at, …}] in the order they came. The first is a `start` with {pace}.
- *   start {pace}, pause, resume, skip, back, stop
+ *   start {pace}, pause, resume, skip, stop
+ *   back          undoes a stop or a skip, begins the segment again, or goes to the one before
  *   done          the athlete has finished the reps of a station at own pace
  *   pace {pace}   "paced": the running order's time; "own": work in reps lasts until `done`
  *   place {index, into, kept}   goes to a place, with the first `kept` of the finished bouts: where the session
@@ -46,6 +47,8 @@ class Place {
     this.pace = "paced";
     this.running = false;
     this.stopped = false;
+    // Whether it ran when it was stopped.
+    this.ran = false;
     this.index = 0;
     this.into = 0;
     // Milliseconds since the segment's group began, for what ends at a full minute or a cap.
@@ -168,6 +171,7 @@ const TAKE = {
     this.running = Boolean(this.segment);
   },
   stop() {
+    if (!this.stopped) this.ran = this.running;
     this.running = false;
     this.stopped = true;
   },
@@ -191,7 +195,11 @@ const TAKE = {
     this.skips.push({ index, into, inGroup, running, to: this.index });
   },
   back() {
-    if (this.stopped) return;
+    if (this.stopped) {
+      this.stopped = false;
+      this.running = this.ran;
+      return;
+    }
     const skipped = this.skips.pop();
     if (skipped?.to === this.index) {
       this.running ||= skipped.running && !this.segment;
