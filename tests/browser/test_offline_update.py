@@ -335,7 +335,7 @@ def test_a_programme_that_the_club_has_taken_away_is_kept_no_longer(
     smaller = tree()
     for name in [name for name in smaller if name.startswith(OTHER)]:
         del smaller[name]
-    host.deploy(build(tmp_path, files=smaller))
+    host.deploy(build(tmp_path, tree_files=smaller))
     look(page, host)
     assert not [url for url in kept_addresses(page) if f"/{OTHER}" in url]
     assert [url for url in kept_addresses(page) if f"/{PROGRAMME}" in url]
@@ -359,8 +359,8 @@ def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
     assert sorted(page.evaluate("caches.keys()")) == sorted(["mine", *stores])
     host.deploy(switched_off(new))
     page.goto(host.url + SESSION)
-    page.wait_for_timeout(500)
-    assert sorted(page.evaluate("caches.keys()")) == sorted({"mine", *stores} - {f"offline {SUB_PATH}"})
+    left = sorted({"mine", *stores} - {f"offline {SUB_PATH}"})
+    page.wait_for_function("async (left) => String((await caches.keys()).sort()) === String(left)", arg=left)
     page.context.set_offline(True)
     assert OLD_WORDS in words_of(other, host.address("/club/other/") + SESSION)
 

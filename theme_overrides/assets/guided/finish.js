@@ -44,7 +44,7 @@ export function showFinish(main, { title, words, effort, note }, { save, saveFil
     if (refused) tellRefusal(section.querySelector(".says"), refused, saveFile);
   });
   section.querySelector("[data-back]").addEventListener("click", back);
-  main.prepend(section);
+  main.querySelector("h1").after(section);
   section.querySelector("h2").focus();
   return section;
 }

@@ -62,9 +62,11 @@ export class Screen {
   }
 
   open() {
-    this.main.prepend(this.element);
+    this.main.querySelector("h1").after(this.element);
     document.body.classList.add("guided");
     this.main.querySelector("details.order").open = true;
+    // Beside the digits it may have to be scrolled, by keys too.
+    this.main.querySelector(".stop").tabIndex = 0;
     scrollTo(0, 0);
     this.focus();
   }
@@ -72,6 +74,7 @@ export class Screen {
   close() {
     document.body.classList.remove("guided");
     this.main.querySelector("details.order").open = false;
+    this.main.querySelector(".stop").removeAttribute("tabindex");
     this.element.remove();
   }
 

@@ -64,7 +64,8 @@ export class Session {
     addEventListener("pagehide", () => this.persist(), { signal });
     addEventListener("pageshow", () => this.tick(), { signal });
     document.addEventListener("keydown", (event) => this.key(event), { signal });
-    document.addEventListener("pointerdown", () => this.awakenSound(), { signal });
+    // Not when a finger comes down: what this takes off the screen would move the button from under it.
+    document.addEventListener("click", () => this.awakenSound(), { signal });
     this.awakenSound();
     if (this.events.length) this.takeUp(before);
     else this.act("start", { pace: this.wishes.pace });
