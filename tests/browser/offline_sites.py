@@ -145,7 +145,9 @@ def visiting(browser: Browser, expected: str = "") -> Iterator[BrowserContext]:
         yield context
     finally:
         context.close()
-    harmless = re.compile(rf"failed: .*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|FAILED)$|{expected or '$.'}")
+    harmless = re.compile(
+        rf"(failed: |console error: Failed to load resource: ).*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|FAILED)$|{expected or '$.'}"
+    )
     noticed = [problem for problem in watch.problems() if not harmless.search(problem)]
     assert noticed == [], noticed
 

@@ -113,7 +113,7 @@ showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);
 for (const form of all("form.find")) findExercises(form);
-for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main));
+for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main), () => {});
 // Only its own page names the log's script, so that no other page needs to know of it.
 for (const place of all("[data-log]")) import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
 for (const button of all("[data-print]")) {
