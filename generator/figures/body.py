@@ -28,6 +28,7 @@ LENGTHS = {
     "head": 0.130,
     "shoulder breadth": 0.259,
     "hip breadth": 0.191,
+    "foot breadth": 0.055,
     "knee height": 0.285,
     "hip height": 0.530,
     "shoulder height": 0.818,
@@ -55,6 +56,8 @@ SEGMENTS = {
     "trunk, head and neck": Segment(0.578, 0.660),
 }
 """Trunk, head and neck: from the greater trochanter (hip) towards the shoulder."""
+HAT = Segment(0.678, 0.626)
+"""Head, arms and trunk as one, on the same length: the same table's row for all that the legs carry."""
 PAIRED = ("hand", "forearm", "upper arm", "foot", "shank", "thigh")
 
 TOES = 0.08

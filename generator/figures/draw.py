@@ -1,7 +1,7 @@
 """A movement as compact SVG files: one that moves in a tempo, and the strip of its key positions.
 
-They are loaded as pictures. A picture moves by SMIL, which needs no script; its few styles follow the reader's
-light or dark scheme. Both are whole numbers of half a centimetre, so equal input gives equal bytes.
+They are loaded as pictures. A picture moves by SMIL, which needs no script; its few styles follow the
+reader's light or dark scheme. Both are whole numbers of half a centimetre, so equal input gives equal bytes.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ STYLE = (
     ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
     ".head{stroke-width:37}.face{stroke-width:9}.edge{stroke-width:5;stroke-linejoin:miter}"
     ".hatch,.mark{stroke:var(--s);stroke-width:2.5}.bag{fill:var(--p);stroke-width:6}"
-    ".towel{stroke-width:9;stroke-dasharray:1 13}.broom{stroke-width:7}.arrow{stroke-width:5}"
+    ".broom{stroke-width:7}.arrow{stroke-width:5}"
     "text{font:700 22px system-ui,sans-serif;fill:var(--i)}"
 )
 
@@ -59,11 +59,20 @@ def moving(move: Movement, times: Schedule, title: str) -> Picture:
 
 def strip(move: Movement, title: str) -> Picture:
     """The key positions side by side with arrows between; a hold is its one position."""
-    still, box = prop_lines(move), _frame(move)
-    width, height = _whole(box.right - box.left), _whole(box.bottom - box.top)
-    step = width + _GAP
-    drawn = "".join(_strip(move, still, box, step, height))
-    return _picture(drawn, step * len(move.keys) - _GAP, height, title)
+    still, whole = prop_lines(move), _frame(move)
+    drawn, x = [], 0
+    height = _whole(whole.bottom - whole.top)
+    for index, key in enumerate(move.keys):
+        lines = body_lines(move.figure, key.pose)
+        own = _box([lines, still], floor=True)
+        box = whole._replace(left=own.left, right=own.right)
+        if index:
+            drawn.append(f'<path class="arrow" d="M{x + 8} {height // 3}h{_GAP - 16}m-12-10 12 10-12 10"/>')
+            x += _GAP
+        drawn.append(f'<g transform="translate({x})">' if x else "<g>")
+        drawn += [*_things(still, move, box), *_still(lines, box), *_marks(move, index, box), "</g>"]
+        x += _whole(box.right - box.left)
+    return _picture("".join(drawn), x, height, title)
 
 
 def _picture(drawn: str, width: int, height: int, title: str) -> Picture:
@@ -112,7 +121,7 @@ def _things(still: Sequence[Line], move: Movement, box: _Box) -> Iterator[str]:
         yield f'<path class="edge" d="M0 {_whole(-box.top)}H{_whole(box.right - box.left)}"/>'
 
 
-_DRAWN = {"near": ("c", ""), "far": ("", "b"), "towel": ("c", "towel"), "broom": ("c", "broom")}
+_DRAWN = {"near": ("c", ""), "far": ("", "b"), "towel": ("c", "", "b"), "broom": ("c", "broom")}
 """How often a line is drawn, each time with this class, the later over the earlier."""
 
 
@@ -167,25 +176,13 @@ def _shots(move: Movement, times: Schedule) -> Iterator[tuple[float, Pose]]:
     yield at, move.ways[-1][-1]
 
 
-def _strip(move: Movement, still: Sequence[Line], box: _Box, step: int, height: int) -> Iterator[str]:
-    for index, key in enumerate(move.keys):
-        yield f'<g transform="translate({index * step})">' if index else "<g>"
-        yield from _things(still, move, box)
-        yield from _still(body_lines(move.figure, key.pose), box)
-        yield from _marks(move, index, box)
-        yield "</g>"
-    for index in range(1, len(move.keys)):
-        x = index * step - _GAP
-        yield f'<path class="arrow" d="M{x + 6} {height // 3}h{_GAP - 12}m-12-10 12 10-12 10"/>'
-
-
 def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:
     """Arcs at the joints that a position marks, with their degrees."""
     key = move.keys[index]
     for name in key.position.marks:
         side, joint = name.split(" ") if " " in name else ("right", name)
         first, middle, last = (
-            project(move.figure.view, key.pose.at[point if point in key.pose.at else f"{side} {point}"])
+            project(move.figure, key.pose.at[point if point in key.pose.at else f"{side} {point}"])
             for point in _MARKED[joint]
         )
         yield _arc(first, middle, last, box, round(180 - key.pose.bend(side, joint)))

@@ -284,7 +284,7 @@ def on_the_body(pose: Pose, side: str, where: str) -> Vector:
     sign = SIDES[side]
     if where in ("thighs", "knees"):
         hip, knee = pose.at[f"{side} hip"], pose.at[f"{side} knee"]
-        return add(mixed(hip, knee, 0.45 if where == "thighs" else 0.85), pose.bends[f"{side} leg"], 7.0)
+        return add(mixed(hip, knee, 0.16 if where == "thighs" else 0.72), pose.bends[f"{side} leg"], 7.0)
     if where == "hips":
         return add(add(pose.at[f"{side} hip"], pose.right, sign * 5), pose.up, 10.0)
     if where == "chest":

@@ -29,7 +29,7 @@ from generator.figures.vectors import (
 from generator.model.figure import JointName
 
 SIDES = {"left": -1.0, "right": 1.0}
-THICK = {"hand": 2.0, "knee": 4.5, "elbow": 3.5, "ankle": 4.0, "seat": 8.0, "back": 8.0, "shoulders": 8.0}
+THICK = {"hand": 2.0, "knee": 4.5, "elbow": 3.5, "ankle": 6.0, "seat": 8.0, "back": 8.0, "shoulders": 8.0}
 """Centimetres from a joint's middle to the skin that touches the support; choices of ours."""
 _UPPER_ARM, _FOREARM, _HAND = length("upper arm"), length("forearm"), length("hand")
 _THIGH, _SHANK, _ANKLE = length("thigh"), length("shank"), length("ankle height")
@@ -174,9 +174,18 @@ def reach_leg(pose: Pose, side: str, ankle: Vector, planted: bool) -> None:
     pose.at |= {f"{side} knee": knee, f"{side} ankle": end}
     if planted:
         _foot(pose, side, *foot_directions(pose.values, side))
+        _flatten_toes(pose, side)
         pose.gaps[f"{side} foot"] = gap
     else:
         pose.at |= {f"{side} {name}": add(end, offset) for name, offset in before.items()}
+
+
+def _flatten_toes(pose: Pose, side: str) -> None:
+    """Where the heel of a planted foot is raised, the toes in front of the ball still lie flat."""
+    if pose.values[f"{side} heel"]:
+        ahead, _ = turned((1.0, 0.0, 0.0), (0.0, 0.0, SIDES[side]), pose.values[f"{side} hip turn"])
+        long = length("foot") - (HEEL + TOES) * STATURE
+        pose.at[f"{side} toe"] = add(pose.at[f"{side} ball"], ahead, long)
 
 
 _FOOT = ("heel", "ball", "toe")

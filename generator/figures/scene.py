@@ -6,11 +6,12 @@ Near limbs are solid, far limbs hollow, so that they are told apart without colo
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import cos, radians, sin
 from typing import NamedTuple
 
 from generator.figures.motion import HEIGHTS, Movement
 from generator.figures.pose import Pose
-from generator.figures.vectors import Vector, add, minus, mixed, scaled, unit
+from generator.figures.vectors import UP, Vector, add, minus, mixed, scaled, size, unit
 from generator.model.figure import Figure
 
 Point = tuple[float, float]
@@ -25,10 +26,11 @@ class Line(NamedTuple):
     points: tuple[Point, ...]
 
 
-def project(view: str, point: Vector) -> Point:
-    """From the figure's right side, from its front, or from above."""
-    x, y, z = point
-    return (x, -y) if view == "side" else (-z, -y) if view == "front" else (x, z)
+def project(figure: Figure, point: Vector) -> Point:
+    """From the figure's right side, from its front, or from above; `turned` to its left as it says."""
+    (x, y, z), angle = point, radians(figure.turned)
+    x, z = x * cos(angle) + z * sin(angle), z * cos(angle) - x * sin(angle)
+    return (x, -y) if figure.view == "side" else (-z, -y) if figure.view == "front" else (x, z)
 
 
 def body_lines(figure: Figure, pose: Pose) -> list[Line]:
@@ -36,14 +38,14 @@ def body_lines(figure: Figure, pose: Pose) -> list[Line]:
     at, view = pose.at, figure.view
 
     def line(name: str, kind: str, *points: Vector) -> Line:
-        return Line(name, kind, tuple(project(view, point) for point in points))
+        return Line(name, kind, tuple(project(figure, point) for point in points))
 
     def leg(side: str, kind: str) -> Line:
-        ankle, heel, toe = (at[f"{side} {name}"] for name in ("ankle", "heel", "toe"))
-        lift = scaled(unit(minus(ankle, add(heel, minus(toe, heel), 0.25))), 2.5)
-        return line(
-            f"{side} leg", kind, at[f"{side} hip"], at[f"{side} knee"], ankle, add(heel, lift), add(toe, lift)
-        )
+        hip, knee, ankle = (at[f"{side} {name}"] for name in ("hip", "knee", "ankle"))
+        heel, ball, toe = (at[f"{side} {name}"] for name in ("heel", "ball", "toe"))
+        lift = scaled(unit(minus(ankle, mixed(heel, ball, 0.32))), 2.5)
+        level = add(toe, lift) if size(minus(toe, ball)) > 4 and toe[1] != ball[1] else add(toe, UP, 2.5)
+        return line(f"{side} leg", kind, hip, knee, ankle, add(heel, lift), add(ball, lift), level)
 
     def arm(side: str, kind: str) -> Line:
         wrist = at[f"{side} wrist"]
@@ -57,7 +59,10 @@ def body_lines(figure: Figure, pose: Pose) -> list[Line]:
         trunk = line("trunk", "trunk", at["pelvis"], at["chest"])
         far = [arm("left", "far"), leg("left", "far")]
         return [*far, trunk, *head, leg("right", "near"), *held, arm("right", "near")]
-    corners = (at[f"{name}"] for name in ("left hip", "left shoulder", "right shoulder", "right hip"))
+    corners = (
+        mixed(at["pelvis" if joint == "hip" else "chest"], at[f"{side} {joint}"], _WIDE[joint])
+        for side, joint in _CORNERS
+    )
     trunk = line("trunk", "chest", *corners)
     arms = [arm("left", "near"), arm("right", "near")]
     legs = [leg("left", "near"), leg("right", "near")]
@@ -68,22 +73,27 @@ def body_lines(figure: Figure, pose: Pose) -> list[Line]:
     return [*legs, trunk, *head, *arms, *held]
 
 
+_WIDE = {"hip": 0.6, "shoulder": 0.75}
+_CORNERS = (("left", "hip"), ("left", "shoulder"), ("right", "shoulder"), ("right", "hip"))
+"""The trunk seen from the front, with how far out it reaches: the line around it is thick."""
+
+
 def _held(figure: Figure, pose: Pose) -> Iterator[Line]:
     for thing, where in figure.holds.items():
-        for points in _thing(pose, thing, where, figure.view):
+        for points in _thing(figure, pose, thing, where):
             yield Line(thing, thing, points)
 
 
-def _thing(pose: Pose, thing: str, where: str, view: str) -> Iterator[tuple[Point, ...]]:
+def _thing(figure: Figure, pose: Pose, thing: str, where: str) -> Iterator[tuple[Point, ...]]:
     at = pose.at
-    hands = [project(view, mixed(at[f"{s} wrist"], at[f"{s} fingers"], 0.4)) for s in ("left", "right")]
+    hands = [project(figure, mixed(at[f"{s} wrist"], at[f"{s} fingers"], 0.4)) for s in ("left", "right")]
     if thing == "bag":
-        yield _bag(pose, where, hands, view)
+        yield _bag(figure, pose, where, hands)
     elif where == "feet":
-        soles = project(view, at["right ball"])
+        soles = project(figure, at["right ball"])
         yield (hands[1], soles, hands[0])
     elif where == "head":
-        x, y = project(view, at["nose"])
+        x, y = project(figure, at["nose"])
         yield ((x - 7, y), (x + 7, y))
     else:
         (x, y), (u, v) = hands
@@ -91,10 +101,10 @@ def _thing(pose: Pose, thing: str, where: str, view: str) -> Iterator[tuple[Poin
         yield ((x - far * (u - x), y - far * (v - y)), (u + far * (u - x), v + far * (v - y)))
 
 
-def _bag(pose: Pose, where: str, hands: list[Point], view: str) -> tuple[Point, ...]:
+def _bag(figure: Figure, pose: Pose, where: str, hands: list[Point]) -> tuple[Point, ...]:
     if where == "chest":
-        up, wide = project(view, pose.up), 9 if view == "side" else 15
-        x, y = project(view, add(add(pose.at["chest"], pose.up, -17), pose.forward, 17))
+        up, wide = project(figure, pose.up), 9 if figure.view == "side" else 15
+        x, y = project(figure, add(add(pose.at["chest"], pose.up, -17), pose.forward, 17))
         ux, uy = up
         corners = [(-wide, -14), (-wide, 14), (wide, 14), (wide, -14), (-wide, -14)]
         return tuple((x + a * -uy + b * ux, y + a * ux + b * uy) for a, b in corners)

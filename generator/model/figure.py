@@ -82,6 +82,7 @@ class Figure(Model):
     """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words."""
 
     view: Literal["side", "front", "above"]
+    turned: Annotated[float, _number(-60, 60, "degrees by which the figure is turned to its left", 25)] = 0.0
     shows: Line
     props: tuple[PropName, ...] = ()
     places: dict[PropName, Centimetres] = Field(default_factory=dict)
