@@ -1,4 +1,4 @@
-"""What no body can do: joints past their range, planted parts off their place, limbs through floor or wall."""
+"""What no body can do: joints past their range, planted parts off their place, limbs through the floor."""
 
 from __future__ import annotations
 
