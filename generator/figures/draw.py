@@ -25,7 +25,7 @@ STYLE = (
     "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
     "@media(prefers-color-scheme:dark){svg{--i:#ebe7db;--p:#12191c;--s:#a9b4b6}}"
     "@media print{svg{--i:#000;--p:#fff;--s:#000}}"
-    "path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
+    "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
     ".c{stroke:var(--p);stroke-width:25}.b{stroke:var(--p);stroke-width:9}"
     ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
     ".head{stroke-width:37}.face{stroke-width:9}.edge{stroke-width:5;stroke-linejoin:miter}"

@@ -30,7 +30,7 @@ class Picture(NamedTuple):
 
 
 class FigureView(NamedTuple):
-    """An exercise's figure: moving where it moves, its strip, what is to be seen, and its positions in words."""
+    """An exercise's figure: moving where it moves, its strip, what is to be seen, and its positions."""
 
     moves: Picture | None
     strip: Picture
