@@ -111,14 +111,14 @@ def _through(pose: Pose, move: Movement, path: Path, when: str) -> Iterator[Brea
     says = when or f"{move.figure.positions[int(path[-1])].says}: "
     below = [name for name, at in pose.at.items() if at[1] < _CLEAR.get(name.split(" ")[-1], -9.0)]
     if below:
-        yield Break(path, f"{says}{below[0]} goes through the floor", "lift it, or plant it on the floor")
+        yield Break(path, f"{says}{below[0]} inside the floor", "lift it, or plant it on the floor")
     if "wall" in move.places and move.figure.view == "side":
         wall = move.places["wall"]
         front = move.keys[0].pose.at["pelvis"][0] < wall
         past = {name: at[0] - wall if front else wall - at[0] for name, at in pose.at.items()}
         names = [name for name, far in past.items() if far > MOST_GAP and name != "nose"]
         if names:
-            yield Break(path, f"{says}{names[0]} goes through the wall", "move the wall, or bend the limb")
+            yield Break(path, f"{says}{names[0]} inside the wall", "move the wall, or bend the limb")
 
 
 def _on_the_way(move: Movement, index: int, way: tuple[Pose, ...]) -> Iterator[Break]:
