@@ -95,8 +95,8 @@ def share_words(exercise: Exercise) -> str:
     found = sorted({5 * round(part * 20) for part in shares(exercise)})
     if not found:
         return ""
-    span = f"{found[0]} %" if len(found) == 1 else f"{found[0]} to {found[-1]} %"
-    return f"about {span} of body weight (estimate, adult data)"
+    span = f"{found[0]}" if len(found) == 1 else f"{found[0]} to {found[-1]}"
+    return f"about {span} % of body weight (estimate, adult data)"
 
 
 def on_what(exercise: Exercise) -> str:
