@@ -140,6 +140,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
                 files.append(file)
             else:
                 _write(site / page.address / page.file, page.text.encode())
+        for address, content in renderer.site.figures.files.items():
+            _write(site / address, content)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""

@@ -153,7 +153,7 @@ class Renderer:
         versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
         days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
         programmes, exercises = len(self.catalogue.programmes), len(self.catalogue.exercises)
-        return days + 3 * len(versions) + 4 * programmes + exercises + 6
+        return days + 3 * len(versions) + 4 * programmes + exercises + 7
 
     def pages(self) -> Iterator[Page]:
         """Every page, one after another, so that none is held longer than it takes to write it."""
@@ -276,6 +276,9 @@ class Renderer:
                 "exercise.html", f"exercises/{exercise_id}/", page.name, page.cues[0], trail, page=page
             )
         yield self._themed("exercises.html", "exercises/", "Exercises", "", index=views.index())
+        yield self._themed(
+            "figures.html", "exercises/figures/", "All figures", "", trail, entries=views.figures()
+        )
 
     def _about(self) -> Page:
         club = self.catalogue.club

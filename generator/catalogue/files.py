@@ -16,6 +16,7 @@ from generator.source import MOST_BYTES, Document, read
 
 RESERVED = frozenset({"about", "assets", "log"})
 """Programme ids that are addresses of other pages."""
+RESERVED_EXERCISES = frozenset({"figures"})
 _ID = re.compile(ID_PATTERN)
 _VERSION = re.compile(r"([1-9][0-9]{0,3})\.(0|[1-9][0-9]{0,3})")
 
@@ -79,6 +80,10 @@ def _folder(folder: Path, files: Files) -> None:
 def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
     for path in _listing(folder, files):
         if path.suffix == ".yaml" and _ID.fullmatch(path.stem) and not path.is_dir():
+            if into is files.exercises and path.stem in RESERVED_EXERCISES:
+                message = f"an exercise called {path.stem}, which is the address of another page of the site"
+                files.findings.append(_trouble("reference", path, message, "rename it"))
+                continue
             document = _document(path, files)
             if document:
                 into[path.stem] = document

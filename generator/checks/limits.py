@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from generator.checks.sources import COMMON_PRACTICE, FORMAT, PROGRAMME, Published
+from generator.checks.sources import COMMON_PRACTICE, FIGURE_MODEL, FORMAT, PROGRAMME, Published
 
 MINUTE_SECONDS = 60
 
@@ -191,6 +191,19 @@ RULES = (
         "whose word is one slip from that of another (note)",
         "warning or note",
         (FORMAT,),
+    ),
+    Rule(
+        "figure",
+        "A figure with a joint past its range, a planted part off its place, a limb inside floor or wall; "
+        "or the middle of its weight outside what it stands on (note)",
+        "warning or note",
+        (COMMON_PRACTICE,),
+    ),
+    Rule(
+        "ladder-order",
+        "An easier exercise whose figure has the hands carry a larger share, or a harder one a smaller",
+        "warning",
+        (FIGURE_MODEL,),
     ),
 )
 

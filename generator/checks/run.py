@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from generator.catalogue import Catalogue, Loaded, VersionEntry, walk
 from generator.catalogue.versions import programme_levels
 from generator.checks.computed import long_minutes, long_minutes_despite_faults
+from generator.checks.figures import figure_findings
 from generator.checks.limits import ACCEPTABLE
 from generator.checks.phases import Phases, session_facts
 from generator.checks.registry import REGISTRY, Facts, Raised, Tree
@@ -48,7 +49,7 @@ class Checked:
 def check(loaded: Loaded, progress: Progress = lambda done, of: None) -> Checked:
     """Run every check on every version that can be read."""
     catalogue = loaded.catalogue
-    findings, accepted = list(loaded.findings), []
+    findings, accepted = [*loaded.findings, *figure_findings(catalogue)], []
     tree = Tree(catalogue, Kit(catalogue.club.model if catalogue.club else None))
     unreadable = {programme for programme, _, _ in loaded.unreadable_versions}
     many = sum(len(programme.versions) for programme in catalogue.programmes.values())

@@ -73,6 +73,7 @@ SOURCES = {
 PROGRAMME = "the programme's own limit"
 COMMON_PRACTICE = "common practice, no source"
 FORMAT = "the file format"
+FIGURE_MODEL = "the figures' model: segment masses of adults (Winter 2009, Table 4.1)"
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BeforeValidator, Field, StrictBool, model_validator
 
@@ -24,6 +24,7 @@ from generator.model.fields import (
     Title,
     faulty,
 )
+from generator.model.figure import Figure
 
 
 class Option(Model):
@@ -73,7 +74,7 @@ class Exercise(FileModel):
     easier: tuple[Option, ...] = ()
     harder: tuple[Option, ...] = ()
     instead: dict[Title, InsteadOption] = Field(default_factory=dict)
-    figure: Maybe[dict[str, Any]] = None
+    figure: Maybe[Figure] = None
 
     @property
     def begins_with(self) -> str:

@@ -52,7 +52,8 @@ class Reader:
         return core_schema.no_info_plain_validator_function(self._read)
 
     def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchema:
-        return _by_week_and_level(self.schema) if self.varies else self.schema
+        # A copy: what is written into it for one field is not for the next.
+        return _by_week_and_level({**self.schema}) if self.varies else {**self.schema}
 
     def _read(self, raw: object) -> object:
         if self.varies:

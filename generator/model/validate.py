@@ -49,6 +49,9 @@ def _faults(kind: Kind, data: object, error: ErrorDetails) -> Iterator[Fault]:
             yield Fault(part.check, (*path, *part.path), message, part.hint, part.at_key)
     elif error["type"] == "extra_forbidden":
         yield _unknown_key(data, list(known_keys(kind, location[:-1])), path)
+    elif error["type"] == "literal_error" and location[-1] == "[key]":
+        allowed, hint = _choice(error)
+        yield Fault("key", path, f"unknown key {shown(path[-1])}, allowed {allowed}", hint, at_key=True)
     elif error["type"] == "missing":
         key = str(path[-1])
         yield _missing(path[:-1], key, first_value(known_keys(kind, location[:-1]).get(key, {})))

@@ -10,6 +10,7 @@ from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.load_recipe import Kit, in_words
 from generator.model import Option
+from generator.views.figures import FigureViews
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,11 +46,13 @@ class Site:
 
     catalogue: Catalogue
     kit: Kit = field(init=False)
+    figures: FigureViews = field(init=False)
     _load_words: dict[Number, str] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         """Prepare the club's kit once for all pages."""
         self.kit = Kit(self.catalogue.club.model if self.catalogue.club else None)
+        self.figures = FigureViews(self.catalogue)
 
     @property
     def club_name(self) -> str:

@@ -16,6 +16,7 @@ from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.views import words
 from generator.views.base import Link, Site, Variant
+from generator.views.figures import FigureView
 from generator.views.safety import growth_line
 
 
@@ -60,6 +61,7 @@ class Exercised:
     traces: tuple[tuple[str, str, str, str], ...]
     loads: tuple[Variant, ...]
     how: How
+    figures: tuple[tuple[FigureView, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +170,21 @@ class DayViews:
             tuple(_traces(cells, held, exercise.begins_with)),
             cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
             self._how(exercise_id, exercise),
+            tuple(self._figures(cells, exercise_id, held)),
         )
+
+    def _figures(self, cells: _Cells, exercise_id: str, held: _Held) -> Iterable[tuple[FigureView, str]]:
+        """The figure in each tempo of the station, with the cells that have it."""
+        views: dict[str, FigureView] = {}
+        said = []
+        for station, those in held.items():
+            view = self._site.figures.view(exercise_id, station.tempo, station.rep)
+            if view:
+                file = (view.moves or view.strip).address
+                views[file] = view
+                said.append(((file, ""), those))
+        for variant in cells.variants(said):
+            yield views[variant.words], variant.cells
 
     def _how(self, exercise_id: str, exercise: Exercise) -> How:
         if exercise_id not in self._hows:

@@ -12,6 +12,16 @@ from generator.model import Exercise
 from generator.views import safety, words
 from generator.views.base import Link, Site, version_address
 from generator.views.day import without
+from generator.views.figures import (
+    Angles,
+    FigureView,
+    Picture,
+    angles,
+    balance_words,
+    large,
+    on_what,
+    share_words,
+)
 
 _SIDES = {
     "both": "both sides at once",
@@ -43,6 +53,12 @@ class ExercisePage:
     harder: tuple[Link, ...]
     instead: tuple[tuple[str, Link], ...]
     used_in: tuple[Link, ...]
+    figure: FigureView | None
+    large: Picture | None
+    share: str
+    carried_by: str
+    balance: str
+    angles: tuple[Angles, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +69,15 @@ class IndexEntry:
     address: str
     about: str
     found_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetEntry:
+    """An exercise on the page of all figures."""
+
+    name: str
+    address: str
+    figure: FigureView
 
 
 class ExerciseViews:
@@ -118,7 +143,24 @@ class ExerciseViews:
             self._ladder(exercise_id, "harder"),
             tuple(without(self._site, exercise)),
             tuple(self._uses[exercise_id].values()),
+            (figure := self._figure(exercise_id)),
+            large(figure.moves or figure.strip) if figure else None,
+            share_words(exercise),
+            on_what(exercise),
+            balance_words(exercise),
+            tuple(angles(exercise)),
         )
+
+    def _figure(self, exercise_id: str) -> FigureView | None:
+        """The figure in the exercise's own tempo."""
+        exercise = self._site.catalogue.exercise(exercise_id)
+        return self._site.figures.view(exercise_id, exercise.tempo, exercise.rep_seconds(None))
+
+    def figures(self) -> list[SheetEntry]:
+        """Every exercise that has a figure, by name."""
+        names = ((entry.model.name, name) for name, entry in self._site.catalogue.exercises.items())
+        found = ((name, address, self._figure(address)) for name, address in sorted(names))
+        return [SheetEntry(name, f"exercises/{id_}/", figure) for name, id_, figure in found if figure]
 
     def _ladder(self, exercise_id: str, way: str) -> tuple[Link, ...]:
         own = [self._site.option_link(o) for o in getattr(self._site.catalogue.exercise(exercise_id), way)]

@@ -17,7 +17,7 @@ _JS_ADDRESS = re.compile(r"(?:\bfrom|\bimport)\s*(\(?)\s*['\"]([^'\"]+)['\"]")
 
 
 class Use(NamedTuple):
-    """An address that a file holds; `loads`: the browser asks for it by itself, `later` once a script wants it."""
+    """An address that a file holds; `loads`: the browser asks for it by itself, `later` once it is wanted."""
 
     address: str
     loads: bool
@@ -36,7 +36,8 @@ def uses(page: Page) -> Iterator[Use]:
         loads = tag in _LOADING_TAGS or bool(relations & _LOADED_RELATIONS)
         for name in _ATTRIBUTES:
             if name in element.attrib:
-                yield Use(element.attrib[name], loads, element not in hidden)
+                lazy = element.get("loading") == "lazy"
+                yield Use(element.attrib[name], loads, element not in hidden, lazy)
         for part in element.get("srcset", "").split(","):
             if part.strip():
                 yield Use(part.split()[0], True)
@@ -145,11 +146,11 @@ def unreachable(site: Site) -> list[str]:
 def requests(site: Site, page: Page, *, later: bool = False) -> dict[str, bytes]:
     """What a browser asks for to show a page: the page itself and every file that it loads, by name.
 
-    With `later` also the scripts that one of its scripts imports when they are wanted.
+    With `later` also what comes when it is wanted: scripts that a script imports, lazy pictures near the screen.
     """
     own = f"{page.address}index.html"
     found: dict[str, bytes] = {own: site.files[own].read_bytes()}
-    ahead = [(page.address, use.address) for use in uses(page) if use.loads]
+    ahead = [(page.address, use.address) for use in uses(page) if use.loads and (later or not use.later)]
     while ahead:
         at, address = ahead.pop()
         name = destination(site, at, address)

@@ -1,5 +1,6 @@
 """The same tree gives the same bytes: on any day, in any zone, on any machine, in any folder."""
 
+import hashlib
 import os
 import re
 import subprocess
@@ -69,12 +70,19 @@ def test_no_file_tells_where_it_was_built(demo, good):
 
 
 def test_no_file_is_named_by_chance(demo, good):
-    """A style or script has the same name in the site of any tree: it comes from what is in it."""
+    """A style or script has the same name in the site of any tree: it comes from what is in it.
+
+    A figure is of its exercise, and named by what is in it too.
+    """
 
     def assets(site):
-        return {name for name in site.files if name.startswith("assets/")}
+        return {name for name in site.files if name.startswith("assets/") and "/figures/" not in name}
 
     assert assets(demo) == assets(good)
+    for site in (demo, good):
+        for name, path in site.files.items():
+            if name.startswith("assets/figures/"):
+                assert hashlib.sha256(path.read_bytes()).hexdigest()[:8] == name.split(".")[-2]
 
 
 def test_contents_see_a_changed_byte_and_an_empty_folder(tmp_path):

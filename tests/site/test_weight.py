@@ -42,3 +42,16 @@ def test_a_session_page_with_its_guided_session_keeps_its_bound(demo):
     assert any(name.startswith("assets/guided/state.") for name in found)
     assert styles
     assert sum(found.values()) <= GUIDED, found
+
+
+FIGURE = 4_096
+
+
+def test_figures_come_lazily_and_each_keeps_its_bound(demo):
+    names = [name for name in demo.files if name.startswith("assets/figures/")]
+    sizes = {name: len(gzip.compress(demo.files[name].read_bytes(), 9, mtime=0)) for name in names}
+    assert len(names) > 30
+    assert {name: size for name, size in sizes.items() if size > FIGURE} == {}
+    for page in demo.of_kind("day"):
+        assert not any(name in sizes for name in weights(demo, page))
+        assert any(name in sizes for name in weights(demo, page, later=True))

@@ -1,0 +1,1 @@
+"""Movement figures: joint angles to points, what breaks, how the weight is shared, and the drawing."""

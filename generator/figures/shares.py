@@ -1,0 +1,23 @@
+"""How much of the body's weight an exercise puts on the hands, as a property of the movement."""
+
+from __future__ import annotations
+
+from generator.figures.mechanics import hands_share
+from generator.figures.motion import movement
+from generator.model import Exercise
+
+PATTERNS = ("push", "pull", "brace", "rotate")
+"""Exercises whose point is to carry oneself on the arms; a stretch that leans on a wall is none."""
+
+
+def shares(exercise: Exercise) -> list[float]:
+    """The share at each key position that has one; none with a load in the hands, or for another pattern."""
+    if exercise.figure is None or exercise.pattern not in PATTERNS or "bag" in exercise.figure.holds:
+        return []
+    found = (hands_share(key) for key in movement(exercise.figure).keys)
+    return [one for one in found if one is not None]
+
+
+def share(exercise: Exercise) -> float | None:
+    """The largest share, by which easier and harder are told apart; None without one."""
+    return max(shares(exercise), default=None)
