@@ -375,8 +375,8 @@ def switched_off(site: Path) -> Path:
 
 
 def gone(page: Page) -> None:
-    """Waits until no worker is left."""
-    for _ in range(100):
+    """Waits until no worker is left, as long as a busy machine may take."""
+    for _ in range(600):
         if registrations(page) == 0:
             return
         page.wait_for_timeout(50)
