@@ -377,7 +377,11 @@ def switched_off(site: Path) -> Path:
 
 
 def gone(page: Page) -> None:
-    """Waits until no worker is left, as long as a busy machine may take."""
+    """Waits until no worker is left.
+
+    It was seen to take more than 5 s, and once not to happen at all: the new worker stayed "installed". Why is not
+    known, so that the wait is long says nothing about how long it ought to take.
+    """
     for _ in range(600):
         if registrations(page) == 0:
             return
