@@ -280,12 +280,21 @@ async function retire() {
 
 // ---- Life, and talk with pages (assets/offline.js)
 
-// All that is kept outlives this script, so a new one need not wait for every window to close.
+// All that is kept outlives this script, so a new one need not wait for every window to close. But if the old one is at
+// work when it is asked to go, it goes only when it has been idle for half a minute, and to ask again is in vain (seen:
+// Chromium 150). So it is asked when a page that has just opened has got its answers.
+const REST = 2000; // ms
+
 async function takeOver() {
   if (!(await running())) await skipWaiting();
 }
 
-addEventListener("install", (event) => event.waitUntil(takeOver()));
+const afterRest = () => new Promise((go) => setTimeout(go, REST)).then(takeOver);
+
+addEventListener("install", (event) => {
+  event.waitUntil(takeOver());
+  afterRest();
+});
 addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 
 addEventListener("message", (event) => {
@@ -294,7 +303,7 @@ addEventListener("message", (event) => {
 
 /** {programme, wish: "keep", "look" or none} is answered, when that is done, with {build, kept}. */
 async function talk({ programme, wish }, port) {
-  if (wish === "take over") return takeOver();
+  if (wish === "take over") return afterRest();
   if (wish === "keep") await inTurn(() => keep(programme));
   if (wish === "look") await look();
   const now = await record();
