@@ -35,6 +35,7 @@ from tests.browser.offline_sites import (
     words_of,
 )
 from tests.browser.preview import previewed
+from tests.browser.test_accessibility import violations
 from tests.conftest import ROOT, SUB_PATH
 from tests.site import trees
 from tests.site.pages import Site
@@ -161,6 +162,9 @@ def test_a_window_that_is_looked_at_again_says_that_there_are_newer_pages(
     page.evaluate(see)
     told = page.get_by_role("status").filter(has_text="There are newer pages")
     expect(told).to_be_visible()
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        assert violations(page) == []
     told.get_by_role("link", name="show them").click()
     expect(page.get_by_text(NEW_WORDS).first).to_be_visible()
 

@@ -57,7 +57,8 @@ addEventListener("fetch", (event) => {
   // A script that asks for the network by a query or by its cache mode gets it.
   if (!isPage && (url.search || request.cache === "no-store" || request.cache === "reload")) return;
   const answer = isPage ? page(event, address, url.search) : part(address);
-  event.respondWith(answer.catch(() => undefined).then((found) => found ?? fetch(request)));
+  const ours = answer.catch(() => undefined).then((found) => found ?? fetch(request));
+  event.respondWith(isPage ? ours.catch(absent) : ours);
 });
 
 /** A page of the build in force, which a newer one may have become a moment before. */
@@ -70,6 +71,21 @@ async function page(event, address, search) {
   // Hosts do so for a folder without its slash; relative links of the page would lead astray otherwise.
   return digestOf(files, `${address}/`) && Response.redirect(`${HOME}${address}/${search}`, 302);
 }
+
+/** There is no network, and the page is not kept: better a way to those that are than the browser's own words. */
+async function absent(error) {
+  const files = (await record().catch(() => null))?.files;
+  if (!digestOf(files, "")) throw error;
+  const style = Object.keys(files).find((address) => /^assets\/sheet\.\w+\.css$/.test(address));
+  const text = ABSENT.replaceAll("HOME", HOME).replace("STYLE", HOME + style);
+  return new Response(text, { status: 503, headers: { "content-type": "text/html;charset=utf-8" } });
+}
+
+const ABSENT = `<!doctype html><html lang="en"><meta charset="utf-8">
+<meta name="viewport" content="width=device-width,initial-scale=1"><title>Not on this device</title>
+<link rel="icon" href="data:,"><link rel="stylesheet" href="STYLE"><body class="session"><main id="main"><h1>This page is not on this device</h1>
+<p>There is no network just now, or the site does not answer. What you have saved still works.</p>
+<p><a href="HOME">Go to the pages on this device</a></p><p><a href="">Try this page once more</a></p></main>`;
 
 /** A style, script or picture. Its name holds its digest, so that the build before serves its pages still open. */
 async function part(address) {
