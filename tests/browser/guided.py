@@ -5,6 +5,7 @@
 
 import json
 import re
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -77,6 +78,14 @@ def choose_own_pace(page: Page, site_url: str) -> None:
 def forward(page: Page, seconds: float | Fraction) -> None:
     """Moves the clock; what was due in between is heard once, as in a page that is busy."""
     page.clock.fast_forward(round(seconds * 1000))
+
+
+def soon(holds: Callable[[], bool], most: float = 20) -> None:
+    """Waits until something holds, in real time; the page's own clock may stand still."""
+    end = time.monotonic() + most
+    while not holds():
+        assert time.monotonic() < end, "it never came to that"
+        time.sleep(0.05)
 
 
 def shown(page: Page) -> Face:
