@@ -10,7 +10,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import Session, demo
-from tests.browser.guided import LEAD, button, current_line, records, wishes
+from tests.browser.guided import LEAD, button, records, wishes
 from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
 
@@ -108,16 +108,6 @@ def test_digits_can_be_read_from_three_metres(open_context: OpenContext, site_ur
     size = float(page.locator(".guide .digits").evaluate("one => parseFloat(getComputedStyle(one).fontSize)"))
     capital = 0.7  # of the type size, in most faces
     assert size * capital / 5.5 >= 3 * 4.4
-
-
-def test_assistive_technology_is_told_of_changes_only(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url)
-    expect(page.locator(".guide .digits")).to_have_attribute("aria-hidden", "true")
-    page.evaluate("""() => { window.told = 0; new MutationObserver((all) => { told += all.length; })
-      .observe(document.querySelector("[data-live]"), {childList: true, characterData: true, subtree: true}); }""")
-    page.clock.run_for((LEAD + 60) * 1000)
-    started = [one for one in SESSION.segments if one["start"] <= 60]
-    assert 1 <= page.evaluate("told") <= 2 * len(started)
 
 
 def test_a_reload_goes_on_where_the_clock_is(open_context: OpenContext, site_url: str) -> None:
@@ -295,20 +285,3 @@ def test_paper_has_the_sheet_and_not_the_timer(open_context: OpenContext, site_u
     page.emulate_media(media="print")
     expect(page.locator(".guide")).to_be_hidden()
     expect(page.locator("table").first).to_be_visible()
-
-
-def test_a_tab_that_is_gone_in_the_middle_of_a_station_loses_nothing_finished(
-    open_context: OpenContext, site_url: str
-) -> None:
-    context = open_context(**PHONE)
-    page = begin(context, site_url)
-    to_segment(page, lambda one: one["kind"] == "rest")
-    page.clock.run_for(int(SESSION.segments[3]["length"]) * 1000 + 2000)
-    before = records(page)[0]["stations"]
-    line = current_line(page)
-    page.close()
-    again = context.new_page()
-    again.goto(site_url + SESSION.address)
-    expect(again.locator(".guide .digits")).to_be_visible()
-    assert records(again)[0]["stations"][: len(before)] == before
-    assert current_line(again) >= line
