@@ -9,6 +9,7 @@ from html import escape as escape_attribute
 from itertools import groupby
 from operator import attrgetter
 from typing import NamedTuple
+from unicodedata import bidirectional
 
 from markupsafe import Markup, escape
 
@@ -165,8 +166,15 @@ class SheetWords:
         if kind != "work" or not station or not exercise:
             return Markup(_BETWEEN[kind])
         name = self._site.catalogue.exercise(exercise).name
-        told = f"{station} {name}" if len(block) == 1 else name
-        return escape(f"{told}{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}")
+        label = f"{station} " if len(block) == 1 else ""
+        dose = f"{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}"
+        return Markup("{}{}{}").format(label, _apart(name), dose)
+
+
+def _apart(name: str) -> Markup:
+    """A name that runs from right to left, kept apart from the numbers beside it (UAX 9), or as it is."""
+    runs_back = any(bidirectional(sign) in ("R", "AL") for sign in name)
+    return Markup("<bdi>{}</bdi>").format(name) if runs_back else escape(name)
 
 
 def _shown(label: str, section: str) -> str:
