@@ -21,10 +21,11 @@ UNITS = 2
 """Units of the picture for a cm: whole numbers are fine enough for 600 px."""
 MARGIN = 6.0
 _GAP = 52
+SCREEN = "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
+PAPER = "svg{--i:#000;--p:#fff;--s:#000}"
+"""A strip's inks where it is light: a picture never learns that it is printed, only that it is not dark."""
 STYLE = (
-    "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
     "@media(prefers-color-scheme:dark){svg{--i:#ebe7db;--p:#12191c;--s:#a9b4b6}}"
-    "@media print{svg{--i:#000;--p:#fff;--s:#000}}"
     "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
     ".c{stroke:var(--p);stroke-width:25}.b{stroke:var(--p);stroke-width:9}"
     ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
@@ -54,7 +55,7 @@ def moving(move: Movement, times: Schedule, title: str) -> Picture:
     """The movement in the times of a dose. `title` is what is to be seen, in words."""
     still, box = prop_lines(move), _frame(move)
     drawn = "".join(_things(still, move, box)) + "".join(_moving(move, times, box))
-    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title)
+    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title, SCREEN)
 
 
 def strip(move: Movement, title: str) -> Picture:
@@ -72,13 +73,13 @@ def strip(move: Movement, title: str) -> Picture:
         drawn.append(f'<g transform="translate({x})">' if x else "<g>")
         drawn += [*_things(still, move, box), *_still(lines, box), *_marks(move, index, box), "</g>"]
         x += _whole(box.right - box.left)
-    return _picture("".join(drawn), x, height, title)
+    return _picture("".join(drawn), x, height, title, PAPER)
 
 
-def _picture(drawn: str, width: int, height: int, title: str) -> Picture:
+def _picture(drawn: str, width: int, height: int, title: str, inks: str) -> Picture:
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}"><title>{escape(title)}</title><style>{STYLE}</style>{drawn}</svg>\n'
+        f'height="{height}"><title>{escape(title)}</title><style>{inks}{STYLE}</style>{drawn}</svg>\n'
     )
     return Picture(text, width, height)
 
