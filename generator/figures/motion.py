@@ -30,6 +30,7 @@ ON_THE_BODY = ("hips", "thighs", "knees", "chest", "head", "other shoulder")
 STEPS = 8
 """Frames from one key position to the next."""
 _LIFT = 9.0
+_STEPS = ("foot", "toes")
 _SAME = 0.5
 
 
@@ -202,7 +203,9 @@ class _Solver:
 
     def _swing(self, pose: Pose, first: Key, last: Key, share: float, kept: set[str], driven: bool) -> None:
         """Take limbs from place to place that are planted at one end of the way, or at other places."""
+        whole = share
         for side in SIDES:
+            share = self._own_share(side, first, last, kept, whole)
             leg = {f"{side} {part}" for part in ("foot", "toes", "knee", "ankle")}
             if not leg & kept and (not driven or leg & (first.planted.keys() | last.planted.keys())):
                 start, end = first.pose.at[f"{side} ankle"], last.pose.at[f"{side} ankle"]
@@ -218,6 +221,18 @@ class _Solver:
             arm = {f"{side} {part}" for part in ("hand", "elbow")}
             if not arm & kept and arm & (first.planted.keys() | last.planted.keys()):
                 self._swing_arm(pose, first, last, side, share)
+
+    @staticmethod
+    def _own_share(side: str, first: Key, last: Key, kept: set[str], share: float) -> float:
+        """How far a leg is on its way: in a step one foot goes down before the other is lifted."""
+        stood, stands = (any(part.endswith(_STEPS) for part in key.planted) for key in (first, last))
+        if not (stood and stands) or any(part.endswith(_STEPS) for part in kept):
+            return share
+        feet = (f"{side} foot", f"{side} toes")
+        before, after = (any(part in key.planted for part in feet) for key in (first, last))
+        if before == after:
+            return share
+        return max(0.0, 2 * share - 1) if before else min(1.0, 2 * share)
 
     def _swing_arm(self, pose: Pose, first: Key, last: Key, side: str, share: float) -> None:
         ends = [minus(key.pose.at[f"{side} wrist"], key.pose.at[f"{side} shoulder"]) for key in (first, last)]

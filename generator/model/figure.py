@@ -42,7 +42,9 @@ Support = Literal[
 PropName = Literal["wall", "side wall", "chair", "step", "rail", "worktop"]
 HeldName = Literal["bag", "towel", "broom"]
 HeldAt = Literal["hands", "left hand", "right hand", "chest", "feet", "head"]
-MarkName = Literal["hip", "knee", "elbow", "left hip", "left knee", "left elbow"]
+MarkName = Literal[
+    "hip", "knee", "elbow", "left hip", "left knee", "left elbow", "right hip", "right knee", "right elbow"
+]  # fmt: skip
 JOINT_NAMES: tuple[str, ...] = get_args(JointName)
 
 
@@ -63,9 +65,13 @@ Planted = dict[PartName, Support]
 
 
 class Position(Model):
-    """One key position. Joints that it does not name stay as the figure's own `joints` have them."""
+    """One key position. Joints that it does not name stay as the figure's own `joints` have them.
+
+    One that is `between` is moved through, and left out where the positions stand side by side.
+    """
 
     at: Maybe[Literal["high", "low"]] = None
+    between: bool = False
     says: Line
     joints: Joints = Field(default_factory=dict)
     planted: Maybe[Planted] = None

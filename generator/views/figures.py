@@ -91,7 +91,8 @@ class FigureViews:
             moves = self._picture(name, draw.moving(move, times, figure.shows), _WIDE)
         strip = self.strip(exercise_id)
         assert strip is not None
-        return FigureView(moves, *strip, tuple(position.says for position in figure.positions))
+        shown = tuple(position.says for position in figure.positions if not position.between)
+        return FigureView(moves, *strip, shown)
 
     def _picture(self, name: str, drawn: draw.Picture, wide: int) -> Picture:
         content = drawn.text.encode()
@@ -141,6 +142,8 @@ def angles(exercise: Exercise) -> Iterator[Angles]:
     if exercise.figure is None:
         return
     for key in movement(exercise.figure).keys:
+        if key.position.between:
+            continue
         yield Angles(key.position.says, ", ".join(_bent(key)))
 
 

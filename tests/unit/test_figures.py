@@ -17,6 +17,7 @@ from generator.figures.breaks import breaks
 from generator.figures.mechanics import above_the_knees, hands_share, leaning_hold, off_balance, press_up
 from generator.figures.motion import contact_of, movement
 from generator.figures.pose import SIDES, body, spread
+from generator.figures.scene import body_lines
 from generator.figures.tempo import schedule
 from generator.model import Exercise, validate
 from generator.model.figure import Figure
@@ -201,6 +202,12 @@ def test_no_demo_figure_breaks(name):
     assert [one.what for one in breaks(DEMO[name].figure)] == []
 
 
+@pytest.mark.parametrize("name", ["brisk-march", "hug-carry", "suitcase-carry", "side-steps", "stop-step"])
+def test_who_walks_has_a_foot_on_the_floor_in_every_frame(name):
+    for pose in movement(DEMO[name].figure).frames():
+        assert min(pose.at[f"{side} ball"][1] for side in SIDES) < 2
+
+
 def bends(name, position, side="right"):
     pose = movement(DEMO[name].figure).keys[position].pose
     return {joint: pose.bend(side, joint) for joint in ("hip", "knee", "elbow")}
@@ -300,6 +307,30 @@ def test_a_picture_lasts_one_rep_of_the_dose_and_its_clock_never_runs_back():
         at = [float(one) for one in clock.split(";")]
         assert at == sorted(at)
         assert (at[0], at[-1]) == (0, 1)
+
+
+def test_a_position_between_is_moved_through_but_not_in_the_strip():
+    parts = {**STAND, "positions": [{"says": "a"}, {"says": "b", "joints": {"shoulder": 90}}, {"says": "c"}]}
+    through = {**parts, "positions": [*parts["positions"][:2], {"says": "c", "between": True}]}
+    three, two = (movement(figure(one)) for one in (parts, through))
+    assert (three.keys[2].pose.at, len(three.ways)) == (two.keys[2].pose.at, len(two.ways))
+    assert [draw.strip(one, "x").text.count('class="arrow"') for one in (three, two)] == [2, 1]
+
+
+def test_what_is_lifted_leaves_its_shade_when_seen_from_above():
+    parts = {
+        "view": "above",
+        "positions": [{"says": "x", "joints": {"lean": 90, "shoulder": 90, "shoulder out": 80}}],
+    }
+    low = movement(figure(parts)).keys[0].pose
+    parts["positions"][0]["joints"]["shoulder out"] = 105
+    high = movement(figure(parts)).keys[0].pose
+
+    def apart(pose):
+        lines = {line.name: line.points for line in body_lines(figure(parts), pose)}
+        return dist(lines["right arm"][2], lines["right shade"][2])
+
+    assert apart(high) - apart(low) > 8
 
 
 def test_far_limbs_are_hollow_and_near_ones_solid():
