@@ -224,7 +224,7 @@ def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:
 
 RIGHT = 3.0
 """Degrees by which an angle may miss 90 and still be drawn as a right one: an eye sees no finer."""
-_CORNER, _ARC, _LABEL = 13.0, 20.0, 31.0
+_CORNER, _ARC, _LABEL = 11.0, 20.0, 27.0
 _MARKED = {
     "hip": (("chest", "pelvis"), ("{} knee", "{} hip")),
     "knee": (("{} hip", "{} knee"), ("{} ankle", "{} knee")),

@@ -227,6 +227,41 @@ def test_both_knees_are_near_a_right_angle_at_the_bottom_of_a_lunge(name, positi
     assert bends(name, position, "left")["knee"] == pytest.approx(90, abs=12)
 
 
+ANGLE = re.compile(
+    r"\d\s*(°|degrees?\b)|right angle|\bsquare\b|like an L\b|\b(thighs?|shins?|forearms?) (are )?level\b",
+    re.I,
+)
+NAMED = [
+    name
+    for name, exercise in DEMO.items()
+    if ANGLE.search(" ".join([*exercise.setup, *exercise.cues, exercise.figure.shows]))
+]
+
+
+def test_some_words_of_the_demo_name_an_angle():
+    assert {"dead-bug", "towel-chop", "wall-sit"} <= set(NAMED)
+
+
+@pytest.mark.parametrize("name", [*NAMED, "split-squat", "step-back"])
+def test_an_angle_that_the_words_name_is_marked_in_the_strip(name):
+    # The knees of a lunge are named in no cue; that they are near 90 degrees is common practice, no source.
+    move = movement(DEMO[name].figure)
+    marked = sum(len(key.position.marks) for key in move.keys if not key.position.between)
+    assert marked >= 2
+    assert draw.strip(move, "x").text.count('class="mark"') == marked
+
+
+def test_a_right_angle_has_its_corner_and_another_one_its_arc_with_its_degrees():
+    parts = {**STAND, "positions": [{"says": "x", "joints": {"hip": 90, "knee": 91, "elbow": 50}}]}
+    parts["positions"][0]["marks"] = ["knee", "elbow"]
+    text = draw.strip(movement(figure({**parts, "planted": {}})), "x").text
+    corner, arc = (
+        len(re.findall(r"\d+", path)) // 2 for path in re.findall(r'class="mark" d="([^"]+)"', text)
+    )
+    assert (corner, arc) == (3, 7)
+    assert re.findall(r">(\d+)°<", text) == ["90", "130"]
+
+
 DIP = {
     "props": ["chair"],
     "planted": {"feet": "floor", "hands": "chair"},
@@ -268,6 +303,33 @@ def test_who_leans_too_far_is_off_balance():
 def test_a_figure_moves_in_the_counts_of_the_dose():
     times = schedule(DEMO["chair-squat"].figure, tempo("3-1-2-1"), None)
     assert (times.stays, times.moves) == ((1, 1), (3, 2))
+
+
+TEMPOS = st.tuples(st.integers(1, 9), st.integers(0, 9), st.integers(1, 9), st.integers(0, 9))
+IN_COUNTS = [name for name, exercise in DEMO.items() if exercise.tempo]
+
+
+@pytest.mark.parametrize("name", IN_COUNTS)
+@given(TEMPOS)
+@settings(max_examples=20, deadline=None)
+def test_a_time_through_is_the_tempo_of_the_dose_to_a_hundredth(name, counts):
+    exercise = DEMO[name]
+    written = "-".join(map(str, counts))
+    text = draw.moving(movement(exercise.figure), schedule(exercise.figure, tempo(written), None), "x").text
+    (lasts,) = set(re.findall(r'dur="([^"]+)s"', text))
+    assert float(lasts) == pytest.approx(sum(counts) * (exercise.parts or 1), abs=0.005)
+
+
+@pytest.mark.parametrize("name", IN_COUNTS)
+def test_in_its_own_tempo_a_figure_takes_as_long_as_a_rep_of_the_plan(name):
+    exercise = DEMO[name]
+    times = schedule(exercise.figure, exercise.tempo, None)
+    assert times.seconds == pytest.approx(float(exercise.rep_seconds(None)))
+
+
+def test_a_count_of_nothing_is_drawn_in_a_quarter_of_a_second():
+    times = schedule(DEMO["chair-squat"].figure, tempo("2-0-0-1"), None)
+    assert (times.stays, times.moves) == ((1, 0), (2, 0.25))
 
 
 def test_a_way_through_another_position_shares_the_count():
