@@ -11,6 +11,8 @@ from generator.figures.shares import share
 from generator.findings import Fault, Finding, Path, Severity
 from generator.model import Exercise
 
+_NO_COUNTS = "no position at: high or low, so it cannot move in the tempo of a dose"
+_MARK = "mark the highest position with at: high and the lowest with at: low"
 _MEND = "move the option to the other list, or mend the figures"
 LEEWAY = 0.02
 """Share of body weight by which an easier exercise may carry more: the model is no finer."""
@@ -24,10 +26,16 @@ def figure_findings(catalogue: Catalogue) -> Iterator[Finding]:
             fault = Fault("figure", one.path, one.what, one.hint)
             severity: Severity = "warning" if one.grave else "note"
             yield entry.document.finding(fault, severity, entry.id, cited(COMMON_PRACTICE))
+        if (
+            entry.model.tempo
+            and figure
+            and len(figure.positions) > 1
+            and not any(p.at for p in figure.positions)
+        ):
+            fault = Fault("figure", ("figure", "positions"), _NO_COUNTS, _MARK)
+            yield entry.document.finding(fault, "note", entry.id, cited(COMMON_PRACTICE))
         for path, message in _steps_the_wrong_way(catalogue, entry.model):
-            fault = Fault(
-                "ladder-order", path, message, "move the option to the other list, or mend the figures"
-            )
+            fault = Fault("ladder-order", path, message, _MEND)
             yield entry.document.finding(fault, "warning", entry.id, cited(FIGURE_MODEL))
 
 

@@ -22,11 +22,10 @@ from generator.figures.pose import (
     spread,
 )
 from generator.figures.vectors import AHEAD, UP, ZERO, Vector, add, minus, mixed, scaled, size
-from generator.model.figure import Figure, PartName, Position, Support
+from generator.model.figure import ON_THE_BODY, Figure, Position, singles
 
 HEIGHTS = {"floor": 0.0, "chair": 45.0, "step": 18.0, "rail": 104.0, "worktop": 90.0}
 """Tops in cm: a dining chair, a stair, the rail above it, a kitchen worktop. Common sizes, no source."""
-ON_THE_BODY = ("hips", "thighs", "knees", "chest", "head", "other shoulder")
 STEPS = 8
 """Frames from one key position to the next."""
 _LIFT = 9.0
@@ -97,26 +96,6 @@ class _Same:
 @lru_cache(maxsize=1024)
 def _solved(same: _Same) -> Movement:
     return _Solver(same.figure).run()
-
-
-def singles(planted: Mapping[PartName, Support]) -> dict[str, str]:
-    """Parts with their sides: `feet` is left foot and right foot."""
-    found: dict[str, str] = {}
-    for name, support in planted.items():
-        for part in _SINGLE.get(name, (name,)):
-            found[part] = support
-    return found
-
-
-_PLURALS = {
-    "feet": "foot",
-    "toes": "toes",
-    "knees": "knee",
-    "hands": "hand",
-    "elbows": "elbow",
-    "ankles": "ankle",
-}
-_SINGLE = {many: (f"right {one}", f"left {one}") for many, one in _PLURALS.items()}
 
 
 class _Solver:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from generator.amounts import tempo
 from generator.catalogue import load
@@ -20,7 +21,7 @@ from generator.figures.pose import SIDES, body, spread
 from generator.figures.scene import body_lines
 from generator.figures.tempo import schedule
 from generator.model import Exercise, validate
-from generator.model.figure import Figure
+from generator.model.figure import JOINT_NAMES, Figure
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
@@ -446,3 +447,70 @@ def test_a_wrong_key_of_a_figure_is_told_by_its_name():
     raw = {"figure": {"view": "side", "shows": "x", "positions": [{"says": "x", "joints": {"nee": 90}}]}}
     _, faults = validate("exercise", raw)
     assert any(fault.path == ("figure", "positions", 0, "joints", "nee") for fault in faults)
+
+
+# --- any figure that the format lets through ---------------------------------------------------------------------
+
+JOINTS = st.dictionaries(st.sampled_from(JOINT_NAMES), st.integers(-180, 180), max_size=6)
+PLANTED = st.dictionaries(
+    st.sampled_from(
+        [
+            "left foot",
+            "right foot",
+            "right toes",
+            "left knee",
+            "hands",
+            "left elbow",
+            "seat",
+            "back",
+            "shoulders",
+        ]
+    ),
+    st.sampled_from(["floor", "wall", "chair", "step", "rail", "worktop", "hips", "other shoulder"]),
+    max_size=4,
+)
+POSITIONS = st.fixed_dictionaries(
+    {"says": st.just("x"), "joints": JOINTS},
+    optional={
+        "planted": PLANTED,
+        "rise": st.integers(-200, 200),
+        "along": st.integers(-200, 200),
+        "aside": st.integers(-200, 200),
+        "between": st.booleans(),
+        "at": st.sampled_from(["high", "low"]),
+        "moves": st.sampled_from(["0 s", "0.1 s", "10 min"]),
+        "marks": st.lists(st.sampled_from(["hip", "left knee", "right elbow"]), max_size=3),
+    },
+)
+FIGURES = st.fixed_dictionaries(
+    {"view": st.sampled_from(["side", "front", "above"]), "shows": st.just("x"), "joints": JOINTS},
+    optional={
+        "planted": PLANTED,
+        "turned": st.integers(-60, 60),
+        "props": st.lists(
+            st.sampled_from(["wall", "side wall", "chair", "step", "rail", "worktop"]), max_size=3
+        ),
+        "holds": st.dictionaries(
+            st.sampled_from(["bag", "towel", "broom"]), st.sampled_from(["hands", "chest", "feet"])
+        ),
+    },
+)
+
+
+@given(FIGURES, st.lists(POSITIONS, min_size=1, max_size=3))
+@settings(max_examples=300, deadline=None)
+def test_whatever_the_format_lets_through_is_judged_and_drawn_in_plain_numbers(parts, positions):
+    try:
+        wild = Figure.model_validate({**parts, "positions": positions})
+    except ValidationError:
+        return
+    for one in breaks(wild):
+        assert one.what
+        assert one.hint
+    move = movement(wild)
+    texts = [draw.strip(move, "x").text]
+    if move.ways:
+        texts.append(draw.moving(move, schedule(wild, tempo("2-0-1-0"), None), "x").text)
+        texts.append(draw.moving(move, schedule(wild, None, 3), "x").text)
+    for text in texts:
+        assert not re.search(r"nan|inf|\de[+-]?\d", text.partition("</style>")[2])
