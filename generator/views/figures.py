@@ -151,9 +151,13 @@ def _bent(key: Key) -> Iterator[str]:
     for joint in ("hip", "knee", "elbow"):
         right, left = (_whole(key.pose.bend(side, joint)) for side in ("right", "left"))
         if abs(right - left) <= 5:
-            yield f"{joint} {right}°"
+            yield f"{joint} {_told(right)}"
         else:
-            yield f"{joint} {right}° right and {left}° left"
+            yield f"{joint} {_told(right)} right and {_told(left)} left"
+
+
+def _told(angle: int) -> str:
+    return f"{angle}°".replace("-", "−")
 
 
 def _whole(degrees: float) -> int:
