@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.catalogue import Catalogue
 from generator.checks.sources import COMMON_PRACTICE, FIGURE_MODEL, cited
 from generator.figures.breaks import breaks
-from generator.figures.shares import share
+from generator.figures.shares import kneels, share
 from generator.findings import Fault, Finding, Path, Severity
 from generator.model import Exercise
 
@@ -16,6 +16,8 @@ _MARK = "mark the highest position with at: high and the lowest with at: low"
 _MEND = "move the option to the other list, or mend the figures"
 LEEWAY = 0.02
 """Share of body weight by which an easier exercise may carry more: the model is no finer."""
+KNEELING = 0.10
+"""The same between one on the knees and one on the feet: so far off the model is for the knees."""
 
 
 def figure_findings(catalogue: Catalogue) -> Iterator[Finding]:
@@ -50,7 +52,7 @@ def _steps_the_wrong_way(catalogue: Catalogue, exercise: Exercise) -> Iterator[t
             if theirs is None:
                 continue
             more = theirs - own if way == "easier" else own - theirs
-            if more > LEEWAY:
+            if more > (LEEWAY if kneels(exercise) == kneels(other.model) else KNEELING):
                 message = (
                     f"{other.id} is given as {way}, but its hands carry about {_percent(theirs)} of body "
                     f"weight and those of this exercise about {_percent(own)} (estimate, adult data)"

@@ -40,6 +40,25 @@ def test_head_arms_and_trunk_are_the_trunk_and_two_arms():
     assert HAT.mass == pytest.approx(SEGMENTS["trunk, head and neck"].mass + 2 * arm)
 
 
+# Rows of the same table that are wholes of other rows: mass, and centre from the proximal end over the length named.
+# They were measured apart, so they agree with the sums of their parts to 0.02 of that length and no closer.
+WHOLES = {
+    "forearm and hand": (0.022, 0.682, 0.146, {"forearm": 0.0, "hand": 0.146}),
+    "total arm": (0.050, 0.530, 0.332, {"upper arm": 0.0, "forearm": 0.186, "hand": 0.332}),
+    "total leg": (0.161, 0.447, 0.491, {"thigh": 0.0, "shank": 0.245, "foot": 0.491}),
+}
+
+
+@pytest.mark.parametrize("whole", WHOLES)
+def test_the_parts_of_a_limb_make_up_the_row_of_the_whole(whole):
+    mass, centre, long, parts = WHOLES[whole]
+    assert sum(SEGMENTS[name].mass for name in parts) == pytest.approx(mass)
+    # The foot hangs below the ankle by half the ankle's height, at most; a choice of ours.
+    reach = {name: 0.039 / 2 if name == "foot" else SEGMENTS[name].centre * LENGTHS[name] for name in parts}
+    middle = sum(SEGMENTS[name].mass * (start + reach[name]) for name, start in parts.items()) / mass
+    assert middle / long == pytest.approx(centre, abs=0.02)
+
+
 # Published fractions times 150 cm, as the reference works them out.
 AT_150 = {
     "foot": 22.80, "shank": 36.90, "thigh": 36.75, "upper arm": 27.90, "forearm": 21.90, "hand": 16.20,
@@ -76,6 +95,11 @@ def test_the_press_up_is_within_six_hundredths_of_what_was_measured(hands, feet,
     assert press_up(hands / 175, feet / 175) == pytest.approx(measured, abs=0.06)
 
 
+def test_how_far_the_heights_miss_is_what_the_guide_says():
+    off = [round(press_up(hands / 175, feet / 175) - measured, 2) for hands, feet, measured in EBBEN]
+    assert off == [-0.04, -0.01, 0.05, -0.03, 0.0]
+
+
 def test_hands_and_feet_at_any_height_come_in_the_measured_order():
     hands_60, hands_30, floor, feet_30, feet_60 = (
         press_up(h / 175, f / 175) for h, f in ((60.96, 0), (30.48, 0), (0, 0), (0, 30.48), (0, 60.96))
@@ -96,6 +120,53 @@ def test_how_far_the_knees_miss_is_what_the_guide_says():
     assert (round(upright, 3), round(square, 3)) == (0.593, 0.427)
     assert round(upright - 0.529, 2) == 0.06
     assert round(square - 0.529, 2) == -0.10
+
+
+def test_on_the_knees_the_order_that_was_measured_is_missed_as_the_guide_says():
+    # Ebben (2011): knees 0.49 (partly second-hand), hands at 60.96 cm 0.41.
+    assert (round(press_up(0, 0, knees=True), 2), round(press_up(60.96 / 175, 0), 2)) == (0.43, 0.46)
+
+
+def test_a_push_up_on_the_knees_as_drawn_is_the_stiff_body_with_upright_arms():
+    parts = {"planted": {"knees": "floor", "hands": "floor"}}
+    parts["positions"] = [{"says": "x", "joints": {"lean": 64, "shoulder": 64, "knee": 60}}]
+    drawn = hands_share(movement(figure(parts)).keys[0])
+    assert drawn == pytest.approx(press_up(0, 0, knees=True, upright_arms=True), abs=0.005)
+
+
+def test_how_far_the_floor_push_up_as_drawn_misses_is_what_the_guide_says():
+    # Mier et al. (2014), static, men and women: up 0.670 and 0.651, down 0.746 and 0.703.
+    up, down = (hands_share(key) for key in movement(DEMO["floor-push-up"].figure).keys)
+    assert (round(up, 2), round(down, 2)) == (0.72, 0.76)
+    assert up - 0.670 < 0.06
+    assert down - 0.746 < 0.06
+
+
+@pytest.mark.parametrize(("hands", "lean", "height"), [("floor", 70, 0), ("chair", 51, 45), ("step", 63, 18)])
+def test_a_drawn_push_up_at_any_height_lies_near_the_stiff_body_between_its_two_kinds_of_arms(
+    hands, lean, height
+):
+    parts = {"props": [hands] * (hands != "floor"), "planted": {"toes": "floor", "hands": hands}}
+    parts["positions"] = [{"says": "x", "joints": {"lean": lean, "shoulder": 80, "heel": 75}}]
+    drawn = hands_share(movement(figure(parts)).keys[0])
+    square, upright = (press_up(height / 150, 0, upright_arms=arms) for arms in (False, True))
+    assert square - 0.1 < drawn < upright + 0.1
+
+
+HANG = {"props": ["rail"], "planted": {"feet": "floor", "hands": "rail"}}
+
+
+@pytest.mark.parametrize(("lean", "share"), [(-45, 0.5288), (-60, 0.6808)])
+def test_a_drawn_hold_that_leans_back_carries_what_was_measured_at_its_angle(lean, share):
+    # Melrose & Dawes (2015), by the angle from upright of the line from the feet to the shoulders.
+    hold = {"lean": lean, "ankle": -lean, "shoulder": 90 + lean / 2}
+    key = movement(figure({**HANG, "positions": [{"says": "x", "joints": hold}]})).keys[0]
+    assert hands_share(key) == pytest.approx(share, abs=0.03)
+
+
+def test_a_hand_that_rests_on_a_rail_carries_no_share():
+    key = movement(figure({**HANG, "positions": [{"says": "x", "joints": {"shoulder": 60}}]})).keys[0]
+    assert hands_share(key) is None
 
 
 def test_more_than_seven_eighths_of_the_body_are_above_the_knees():
