@@ -9,6 +9,7 @@ from generator.figures.body import RANGES
 from generator.figures.mechanics import off_balance
 from generator.figures.motion import Key, Movement, movement
 from generator.figures.pose import SIDES, Pose
+from generator.figures.scene import SPANS, away
 from generator.findings import Path
 from generator.model.figure import Figure, JointName, singles
 
@@ -46,6 +47,7 @@ def breaks(figure: Figure) -> Iterator[Break]:
         yield from _named_joints(key.position.joints, (*path, "joints"))
         yield from _solved_joints(key, path)
         yield from _gaps(key, path)
+        yield from _off_support(key, move, path)
         yield from _through(key.pose, move, path, "")
         rests = key.position.at or key.position.stays or not move.ways
         if rests and not key.planted and (gap := min(at[1] for at in key.pose.at.values())) > MOST_GAP:
@@ -141,6 +143,21 @@ def _gaps(key: Key, path: Path) -> Iterator[Break]:
         if gap > MOST_GAP:
             what = f"{key.position.says}: {part} misses what it is planted on by {gap:.0f} cm"
             yield Break((*path, "planted"), what, "bring the body nearer, or change the angles")
+
+
+def _off_support(key: Key, move: Movement, path: Path) -> Iterator[Break]:
+    """Parts that are as high as the thing they are planted on, but beside it."""
+    for part, contact in sorted(key.planted.items()):
+        if contact.support not in SPANS or contact.support not in move.places:
+            continue
+        place = move.places[contact.support]
+        near, far = SPANS[contact.support]
+        ahead = (contact.at[0] - place) * away(move, place)
+        beside = max(near - ahead, ahead - far)
+        if beside > MOST_GAP:
+            what = f"{key.position.says}: {part} is {beside:.0f} cm beside the {contact.support}"
+            hint = f"write places: {{{contact.support}: {contact.at[0]:.0f}}}, or move the body"
+            yield Break((*path, "planted"), what, hint)
 
 
 def _through(pose: Pose, move: Movement, path: Path, when: str) -> Iterator[Break]:

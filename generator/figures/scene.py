@@ -141,7 +141,7 @@ def prop_lines(move: Movement) -> list[Line]:
     found = []
     for name in move.figure.props:
         place = move.places.get(name, 0.0)
-        found += [Line(name, kind, points) for kind, points in _prop(name, place, _away(move, place))]
+        found += [Line(name, kind, points) for kind, points in _prop(name, place, away(move, place))]
     return found
 
 
@@ -157,7 +157,11 @@ def _mat(move: Movement) -> Line:
     return Line("mat", "mat", ((left, top), (right, top), (right, bottom), (left, bottom)))
 
 
-def _away(move: Movement, place: float) -> float:
+SPANS = {"chair": (-20.0, 20.0), "step": (-14.0, 18.0), "rail": (-22.0, 40.0), "worktop": (-3.0, 50.0)}
+"""From where to where the top of a thing reaches from its place, in cm away from the figure."""
+
+
+def away(move: Movement, place: float) -> float:
     """On which side of a thing the figure is not: 1 when the thing is in front of it, -1 when behind."""
     middle = sum(key.pose.at["chest"][0] for key in move.keys) / len(move.keys)
     return 1.0 if place >= middle else -1.0
