@@ -297,6 +297,7 @@ def kinds() -> dict[str, str]:
         "older session": oldest.days[0].sessions[0].address,
         "exercise": f"exercises/{sorted(laddered)[0]}/",
         "exercises": "exercises/",
+        "figures": "exercises/figures/",
         "about": "about/",
         "log": "log/",
         "missing": "404.html",
