@@ -23,12 +23,14 @@ from generator.checks.run import Weighed
 from generator.comparison import Side, compare
 from generator.drawing import HATCH
 from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
+from generator.qr import symbol
 from generator.views import safety
 from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
 from generator.views.numbers import numbers_page
 from generator.views.session import SheetWords, session_page, session_ribbon
+from generator.views.sheet import Notes
 from generator.views.versions import (
     MOST_PHASES,
     ArchiveRow,
@@ -40,6 +42,7 @@ from generator.views.versions import (
     programme_page,
     version_page,
 )
+from generator.views.words import EFFORT
 
 ROOT = Path(__file__).resolve().parent.parent
 OVERRIDES = ROOT / "theme_overrides"
@@ -140,6 +143,7 @@ class Renderer:
             policy=policy(preview=self.preview),
             preview=self.preview,
             safety=safety,
+            effort=EFFORT,
             hatch=HATCH,
             site_url=self.site_url,
         )
@@ -259,13 +263,28 @@ class Renderer:
             view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
+            notes = Notes(growth, about.newer.words if about.newer else "")
             for one, drawn in zip(own, ribbons, strict=True):
-                page = session_page(self._sheet_words, version, day, one, drawn)
+                page = session_page(self._sheet_words, version, day, one, drawn, notes)
                 below = f"{address}{one.plan.level}/week-{one.plan.week}/"
                 title = f"{page.title}, {page.level}, week {page.week}"
+                code = self._code(below, "QR code with the address of this page", "0.55")
                 yield self._light(
-                    "session.html", below, title, page=page, day_address=address, growth=growth, **context
+                    "session.html",
+                    below,
+                    title,
+                    page=page,
+                    day_address=address,
+                    growth=growth,
+                    code=code,
+                    **context,
                 )
+
+    def _code(self, address: str, label: str, module_mm: str) -> str:
+        """The QR code of a page. What a preview prints is not yet at the public address: it has none."""
+        if not self.site_url or self.preview:
+            return ""
+        return symbol(f"{self.site_url}{address}", label=label, module_mm=module_mm)
 
     def _exercises(self) -> Iterator[Page]:
         views = ExerciseViews(self.site)
