@@ -114,7 +114,7 @@ def _grid(grid: Grid, kind: Type, width: float) -> float:
     stacked = grid.columns >= STACKED
     cell = digit + (0.4 if stacked else 1.5)
     room = _SURE * (width - grid.columns * cell * kind.names * POINT - 1)
-    least = kind.names * POINT * (_NAME_LINE + (1.0 if stacked else 0))
+    least = kind.names * POINT * (_NAME_LINE + (1.0 if stacked else 0)) if grid.columns else 0.0
     head = paragraph(grid.title, 8, room, bold=True) + 2.6 if grid.title else 4.2
     return head + sum(max(_row(row, kind, room), least) + 1.1 for row in grid.rows)
 
