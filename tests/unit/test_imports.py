@@ -27,7 +27,7 @@ STEPS = (
     ("checks",),
     ("comparison",),
     ("report", "new"),
-    ("drawing", "plots"),
+    ("drawing", "plots", "qr"),
     ("views",),
     ("assets",),
     ("offline",),
@@ -44,6 +44,7 @@ DOORS = {
     "material": "mkdocs_plugin",
     "playwright": "paper",
     "click": "cli",
+    "segno": "qr",
     "subprocess": "history",
 }
 
