@@ -21,10 +21,11 @@ UNITS = 2
 """Units of the picture for a cm: whole numbers are fine enough for 600 px."""
 MARGIN = 6.0
 _GAP = 52
+_ON_PAPER = "svg{--i:#000;--p:#fff;--s:#000}"
 STYLE = (
     "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
     "@media(prefers-color-scheme:dark){svg{--i:#ebe7db;--p:#12191c;--s:#a9b4b6}}"
-    "@media print{svg{--i:#000;--p:#fff;--s:#000}}"
+    f"@media print{{{_ON_PAPER}}}"
     "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
     ".c{stroke:var(--p);stroke-width:25}.b{stroke:var(--p);stroke-width:9}"
     ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
@@ -41,6 +42,11 @@ class Picture(NamedTuple):
     text: str
     width: int
     height: int
+
+
+def for_paper(text: str) -> str:
+    """The text of a file in the inks of paper: a picture on a page is not told that it is printed."""
+    return text.replace(f"@media print{{{_ON_PAPER}}}", _ON_PAPER)
 
 
 class _Box(NamedTuple):
