@@ -31,12 +31,17 @@ class Bookmark(NamedTuple):
 
 
 class Part(NamedTuple):
-    """What begins on a page of its own; `title` stands at the head of each of its pages."""
+    """What begins on a page of its own. A sheet has its title on each of its pages by itself."""
 
     id: str
     title: str
     kind: str
     view: object
+
+    @property
+    def head(self) -> str:
+        """What is to stand above each of its pages."""
+        return "" if self.kind == "sheet" else self.title
 
 
 class NothingPlannedError(Exception):
@@ -83,7 +88,7 @@ def pack(
     files = {
         "sheet.css": as_parts(assets.files["sheet.css"][1]),
         "pack.css": (OVERRIDES / "pages" / "pack" / "pack.css").read_bytes(),
-        "pages.css": page_styles([part.title for part in parts], making.foot, paper).encode(),
+        "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
     for address, content in renderer.site.figures.files.items():
         files[address] = for_paper(content.decode()).encode()
@@ -119,7 +124,7 @@ class _Making:
         """Every part, in order."""
         site, version = self._renderer.site, self._version
         first = cover(site, self._programme, version, self._about, self._chosen, self._choice)
-        yield Part("cover", "", "cover", first)
+        yield Part("cover", self._renderer.site.club_name, "cover", first)
         yield Part("contents", "In this pack", "contents", (first, self._cards))
         for day in version.model.days:
             own = [one for one in self._chosen if one.plan.day == day.id]

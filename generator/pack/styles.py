@@ -8,7 +8,7 @@ from collections.abc import Sequence
 PAPERS = {"a4": (210, 297), "letter": (215.9, 279.4)}
 """Width and height in mm: ISO 216; ANSI/ASME Y14.1, size A."""
 _MARGIN, _SIDE = 9, 11
-"""mm, as on a sheet that is printed from its page."""
+"""mm around a part of the pack's own; a sheet keeps the margins that its page has."""
 _ISOLATE, _POP = "\u2068", "\u2069"
 
 
@@ -18,18 +18,20 @@ def isolated(text: str) -> str:
 
 
 def page_styles(titles: Sequence[str], foot: str, paper: str) -> str:
-    """CSS paged media: the page `pN` for the part with the Nth of the titles, numbered from 0."""
+    """CSS paged media: the page `pN` for the part with the Nth of the titles, numbered from 0.
+
+    A part without a title stands as it would by itself.
+    """
     wide, high = PAPERS[paper]
     rules = [
-        f"@page{{size:{wide}mm {high}mm;margin:{_MARGIN}mm {_SIDE}mm;"
+        f"@page{{size:{wide}mm {high}mm;"
         f"@bottom-left{{content:{_string(foot)}}}"
         '@bottom-right{content:counter(page) " of " counter(pages)}}',
         f":root{{--high:{high - 2 * _MARGIN - 1:.1f}mm}}",
     ]
     for number, title in enumerate(titles):
-        if title:
-            rules.append(f"@page p{number}{{@top-left{{content:{_string(title)}}}}}")
-        rules.append(f".p{number}{{page:p{number}}}")
+        head = f"margin:{_MARGIN}mm {_SIDE}mm;@top-left{{content:{_string(title)}}}" if title else ""
+        rules.append(f"@page p{number}{{{head}}}.p{number}{{page:p{number}}}")
     return "\n".join(rules)
 
 
