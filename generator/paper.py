@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import logging
 import os
 import shutil
+import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from typing import NamedTuple
@@ -65,8 +67,8 @@ def printed(pack: Pack, env: Mapping[str, str], progress: Progress = lambda done
 
 @contextmanager
 def _browser(env: Mapping[str, str]) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = _launched(playwright.chromium, env)
+    with _left_behind() as scratch, sync_playwright() as playwright:
+        browser = _launched(playwright.chromium, {**env, "TMPDIR": scratch})
         try:
             if int(browser.version.split(".")[0]) < OLDEST:
                 message = f"the Chromium found is version {browser.version}; {OLDEST} or later is needed"
@@ -80,13 +82,25 @@ def _browser(env: Mapping[str, str]) -> Iterator[Browser]:
                 browser.close()
 
 
+@contextmanager
+def _left_behind() -> Iterator[str]:
+    """A folder for what a browser leaves behind that is ended by an interrupt; it goes, and what the
+    machinery around the browser would say of such an end is not said."""
+    log = logging.getLogger("asyncio")
+    before = log.level
+    log.setLevel(logging.CRITICAL + 1)
+    with tempfile.TemporaryDirectory(prefix="phasepress-print-", ignore_cleanup_errors=True) as folder:
+        yield folder
+    log.setLevel(before)
+
+
 def _launched(chromium: BrowserType, env: Mapping[str, str]) -> Browser:
     """The browser that is asked for, or the first one that starts. Raises NotPrintedError."""
     asked = env.get(ASKED)
     for path in [asked] if asked else _candidates(chromium):
         with suppress(Error):
             # The sandbox of Chromium does not start for root.
-            return chromium.launch(executable_path=path, chromium_sandbox=not _is_root())
+            return chromium.launch(executable_path=path, env=dict(env), chromium_sandbox=not _is_root())
     if asked:
         raise NotPrintedError(f"{ASKED}={asked} does not run; correct it or unset it")
     raise NotPrintedError(f"no Chromium that runs was found. {HOW_TO_GET_ONE}")
