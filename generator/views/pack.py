@@ -20,8 +20,10 @@ from generator.views.exercises import ExercisePage, ExerciseViews
 from generator.views.safety import growth_line
 from generator.views.versions import DayLink, VersionPage, day_links
 
-COLUMNS = 6
-"""Most weeks side by side: what the width of a sheet holds beside the names of exercises."""
+COLUMNS = 5
+"""Most weeks side by side: what the width of a sheet holds beside names of exercises and levels."""
+_TALL = 15
+"""Lines of a table, of which some may be four lines high, so that half a page may be too low for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,11 +71,14 @@ class Cover:
 
 
 class Dose(NamedTuple):
-    """A dose that stays the same over `span` weeks. Without an amount the station is left out in these."""
+    """A dose that stays the same over `span` weeks. Without an amount the station is left out in these.
+
+    `beside` are words that are not to be broken, each by itself: half a tempo reads like another one.
+    """
 
     span: int
     amount: str
-    beside: str
+    beside: tuple[str, ...]
 
 
 class Row(NamedTuple):
@@ -86,23 +91,28 @@ class Row(NamedTuple):
     mark: str
     name: str
     address: str
-    always: str
+    always: tuple[str, ...]
     levels: tuple[tuple[str, tuple[Dose, ...]], ...]
 
 
 class DoseTable(NamedTuple):
     """A block with its doses in at most COLUMNS weeks. `mark` and `titles` are there in its first table.
 
-    `by_level` says whether a row has names of levels; `same` whether nothing differs by level or week.
+    `by_level` says whether a row has names of levels; `same` that each exercise has one dose for all levels
+    in all weeks, and that these are all weeks.
     """
 
     mark: str
-    section: str
     titles: tuple[Variant, ...]
     weeks: tuple[int, ...]
     rows: tuple[Row, ...]
     by_level: bool
     same: bool
+
+    @property
+    def tall(self) -> bool:
+        """Whether it may be broken over two pages, since it may take more than one."""
+        return sum(len(row.levels) for row in self.rows) > _TALL
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,16 +228,18 @@ class _Doses:
         weeks = sorted({one.plan.week for one in self.facts})
         places = by_place(self.site, day, self.facts)
         for view, in_cells in zip(blocks, places.values(), strict=True):
-            mark, titles = view.mark, view.titles
             stations = self._stations(in_cells)
             in_sets = in_cells[0][1].kind == "straight sets"
+            rows = tuple(self._rows(stations, weeks, in_sets))
+            if rows and all(len(row.levels) == 1 and _for_all(row.levels[0]) for row in rows):
+                yield DoseTable(view.mark, view.titles, tuple(weeks), rows, by_level=False, same=True)
+                continue
+            mark, titles = view.mark, view.titles
             for columns in _columns(weeks):
                 rows = tuple(self._rows(stations, columns, in_sets))
                 if rows:
-                    found = [level for row in rows for level in row.levels]
-                    by_level = any(names for names, _ in found)
-                    same = not by_level and all(len(doses) == 1 for _, doses in found)
-                    yield DoseTable(mark, view.section, titles, columns, rows, by_level, same)
+                    by_level = any(names for row in rows for names, _ in row.levels)
+                    yield DoseTable(mark, titles, columns, rows, by_level, same=False)
                     mark, titles = "", ()
 
     def _stations(self, in_cells: Iterable[tuple[int, PlannedBlock]]) -> dict[str, dict[str, _Held]]:
@@ -257,12 +269,12 @@ class _Doses:
         first, *others = details.values()
         always = [part for part in first if all(part in other for other in others)]
 
-        def dose(station: PlannedStation | None) -> tuple[str, str]:
+        def dose(station: PlannedStation | None) -> tuple[str, tuple[str, ...]]:
             if station is None:
-                return "", ""
+                return "", ()
             amount, beside = words.dose(station, counted=exercise.measure == "reps")
             varying = [part for part in details[station] if part not in always]
-            return amount, "; ".join(part for part in (beside, *varying) if part)
+            return amount, tuple(part for part in (beside, *varying) if part)
 
         levels: dict[tuple[Dose, ...], list[str]] = {}
         for level, by_week in held.items():
@@ -274,7 +286,7 @@ class _Doses:
             mark,
             exercise.name,
             f"exercises/{exercise_id}/",
-            "; ".join(always),
+            tuple(always),
             tuple((listed(own, "and") if len(own) < chosen else "", doses) for doses, own in levels.items()),
         )
 
@@ -287,15 +299,23 @@ def _details(station: PlannedStation, in_sets: bool) -> list[str]:
     return [part for part in (*sets, tempo, load) if part]
 
 
-def _merged(doses: Iterable[tuple[str, str]]) -> Iterator[Dose]:
+def _for_all(doses: tuple[str, tuple[Dose, ...]]) -> bool:
+    """Whether all levels have this one dose in all weeks."""
+    return not doses[0] and len(doses[1]) == 1
+
+
+def _merged(doses: Iterable[tuple[str, tuple[str, ...]]]) -> Iterator[Dose]:
     """Doses of week after week; those that stay the same are one."""
     for (amount, beside), same in groupby(doses):
         yield Dose(len(list(same)), amount, beside)
 
 
 def _columns(weeks: Sequence[int]) -> Iterator[tuple[int, ...]]:
-    for first in range(0, len(weeks), COLUMNS):
-        yield tuple(weeks[first : first + COLUMNS])
+    """The weeks in groups as even as can be."""
+    groups = -(-len(weeks) // COLUMNS)
+    size = -(-len(weeks) // groups)
+    for first in range(0, len(weeks), size):
+        yield tuple(weeks[first : first + size])
 
 
 def cards(site: Site, facts: Iterable[SessionFacts]) -> list[ExercisePage]:
