@@ -111,7 +111,8 @@ def policy(*, preview: bool) -> str:
 class Renderer:
     """Renders a tree. `site_url` is the public address, for canonical links, or empty.
 
-    `weighed` has what the checks found, by programme id and version name.
+    `weighed` has what the checks found, by programme id and version name. `frame` is the template around a
+    sheet, and `root` what links begin with instead of the way to the top of the site.
     """
 
     catalogue: Catalogue
@@ -119,6 +120,8 @@ class Renderer:
     site_url: str = ""
     preview: bool = False
     weighed: Mapping[tuple[str, str], Weighed] = field(default_factory=dict)
+    frame: str = "light.html"
+    root: str | None = None
     site: Site = field(init=False)
     _day_views: DayViews = field(init=False)
     _sheet_words: SheetWords = field(init=False)
@@ -148,6 +151,7 @@ class Renderer:
             effort=EFFORT,
             hatch=HATCH,
             site_url=self.site_url,
+            frame=self.frame,
         )
         parts: Any = self._environment.get_template("parts.html").module
         self._environment.globals.update(parts=parts)
@@ -215,7 +219,7 @@ class Renderer:
             top, named = f"{view.address}numbers/", f"Numbers: {title}"
             own.append(self._themed("numbers.html", top, named, "", below, page=numbers))
             own.append(self._kit(programme, version, facts, view))
-            for page in chain(own, self._days(programme, version, facts, view)):
+            for page in chain(own, self.days(programme, version, facts, view)):
                 yield replace(page, listed=False) if replaced else page
             text = plan_json(self.site, programme, version, facts, view.plan)
             yield _file(view.address, "plan.json", text)
@@ -245,13 +249,14 @@ class Renderer:
         feed = changes(f"{title}, {club}", club, self.site.language, dated, self.site_url, top)
         yield _file(top, "changes.atom", feed.decode())
 
-    def _days(
+    def days(
         self,
         programme: ProgrammeEntry,
         version: VersionEntry,
         facts: Sequence[SessionFacts],
         about: VersionPage,
     ) -> Iterator[Page]:
+        """The pages of the days of a version, each with those of its sessions after it."""
         context = _context(programme, version, about)
         for day in version.model.days:
             own = [one for one in facts if one.plan.day == day.id]
@@ -356,20 +361,21 @@ class Renderer:
         trail: tuple[Link, ...] = (),
         **context: object,
     ) -> Page:
-        text = self._render(template, address, **context)
+        text = self.text(template, address, **context)
         top = address.partition("/")[0]
         programme = top if top in self.catalogue.programmes else ""
         return Page(address, text, title, _short(description), True, trail, programme)
 
     def _light(self, template: str, address: str, title: str, **context: object) -> Page:
-        text = self._render(template, address, title=title, **context)
+        text = self.text(template, address, title=title, **context)
         # A sheet is found from its day; there are too many of them to list.
         return Page(address, text, title, "", themed=False, listed=template != "session.html")
 
-    def _render(self, template: str, address: str, **context: object) -> str:
+    def text(self, template: str, address: str, **context: object) -> str:
+        """A template filled in, for a page at `address`."""
         if template not in self._templates:
             self._templates[template] = self._environment.get_template(template)
-        root = "../" * address.count("/") or "./"
+        root = self.root if self.root is not None else "../" * address.count("/") or "./"
         text: str = self._templates[template].render(root=root, address=address, **context)
         return text
 

@@ -33,6 +33,7 @@ STEPS = (
     ("offline",),
     ("feeds",),
     ("render",),
+    ("pack",),
     ("mkdocs_plugin", "paper"),
     ("cli",),
 )
@@ -43,6 +44,7 @@ DOORS = {
     "mkdocs": "mkdocs_plugin",
     "material": "mkdocs_plugin",
     "playwright": "paper",
+    "pypdf": "paper",
     "click": "cli",
     "segno": "qr",
     "subprocess": "history",
