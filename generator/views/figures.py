@@ -18,6 +18,8 @@ from generator.model import Exercise
 _TALL, _WIDE = 132, 240
 """Pixels that a figure takes on a day page at most; the file itself is sharp at any size."""
 _STRIP_WIDE = 330
+_NEAREST = 0.6
+"""Pixels for a unit at most, so that who lies is not much larger than who stands."""
 _LARGE = 2.6
 
 
@@ -98,7 +100,7 @@ class FigureViews:
         content = drawn.text.encode()
         address = f"assets/figures/{name}.{hashlib.sha256(content).hexdigest()[:8]}.svg"
         self.files[address] = content
-        scale = min(_TALL / drawn.height, wide / drawn.width)
+        scale = min(_TALL / drawn.height, wide / drawn.width, _NEAREST)
         return Picture(address, round(drawn.width * scale), round(drawn.height * scale))
 
 
