@@ -119,10 +119,14 @@ def share_words(exercise: Exercise) -> str:
 
 
 def on_what(exercise: Exercise) -> str:
-    """What carries that share."""
+    """What carries that share, with its verb: `hands carry`, `forearm carries`."""
     figure = exercise.figure
-    planted = {part for key in movement(figure).keys for part in key.planted} if figure else set()
-    return "forearm" if any(part.endswith("elbow") for part in planted) else "hands"
+    keys = movement(figure).keys if figure else ()
+    for end, word in (("elbow", "forearm"), ("hand", "hand")):
+        most = max((sum(part.endswith(end) for part in key.planted) for key in keys), default=0)
+        if most:
+            return f"{word} carries" if most == 1 else f"{word}s carry"
+    return "hands carry"
 
 
 def balance_words(exercise: Exercise) -> str:
