@@ -200,7 +200,7 @@ def build(default: Path, programmes: Path | None, to: Path) -> None:
         _misuse(str(error))
     click.echo(f"the site is in {to}")
     if not public:
-        needs = "calendars, feeds and the sitemap name whole addresses and were left out"
+        needs = "QR codes, calendars, feeds and the sitemap name whole addresses and were left out"
         click.echo(f"mkdocs.yml has no site_url: {needs}", err=True)
 
 

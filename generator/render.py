@@ -23,12 +23,16 @@ from generator.checks.run import Weighed
 from generator.comparison import Side, compare
 from generator.drawing import HATCH
 from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
+from generator.qr import symbol
 from generator.views import safety
 from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
+from generator.views.kit import kit_address, kit_page
 from generator.views.numbers import numbers_page
+from generator.views.poster import poster_page
 from generator.views.session import SheetWords, session_page, session_ribbon
+from generator.views.sheet import Notes
 from generator.views.versions import (
     MOST_PHASES,
     ArchiveRow,
@@ -40,6 +44,7 @@ from generator.views.versions import (
     programme_page,
     version_page,
 )
+from generator.views.words import EFFORT
 
 ROOT = Path(__file__).resolve().parent.parent
 OVERRIDES = ROOT / "theme_overrides"
@@ -143,6 +148,7 @@ class Renderer:
             policy=policy(preview=self.preview),
             preview=self.preview,
             safety=safety,
+            effort=EFFORT,
             hatch=HATCH,
             site_url=self.site_url,
             frame=self.frame,
@@ -157,7 +163,7 @@ class Renderer:
         versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
         days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
         programmes, exercises = len(self.catalogue.programmes), len(self.catalogue.exercises)
-        return days + 3 * len(versions) + 4 * programmes + exercises + 7
+        return days + 4 * len(versions) + 5 * programmes + exercises + 7
 
     def pages(self) -> Iterator[Page]:
         """Every page, one after another, so that none is held longer than it takes to write it."""
@@ -179,6 +185,7 @@ class Renderer:
             programmes.append(page)
             themed = self._themed("programme.html", f"{programme.id}/", page.title, page.summary, page=page)
             yield replace(themed, feed=f"{programme.id}/changes.atom") if page.feeds else themed
+            yield self._poster(page)
         yield from self._exercises()
         yield self._log()
         yield self._about()
@@ -211,6 +218,7 @@ class Renderer:
             below = (*trail, Link(f"Phase {version.phase}", view.address))
             top, named = f"{view.address}numbers/", f"Numbers: {title}"
             own.append(self._themed("numbers.html", top, named, "", below, page=numbers))
+            own.append(self._kit(programme, version, facts, view))
             for page in chain(own, self.days(programme, version, facts, view)):
                 yield replace(page, listed=False) if replaced else page
             text = plan_json(self.site, programme, version, facts, view.plan)
@@ -249,14 +257,7 @@ class Renderer:
         about: VersionPage,
     ) -> Iterator[Page]:
         """The pages of the days of a version, each with those of its sessions after it."""
-        context = {
-            "programme": programme.model.title,
-            "programme_id": programme.id,
-            "version": version,
-            "version_address": about.address,
-            "newer": about.newer,
-            "plan": about.plan,
-        }
+        context = _context(programme, version, about)
         for day in version.model.days:
             own = [one for one in facts if one.plan.day == day.id]
             address = f"{about.address}{day.id}/"
@@ -264,13 +265,58 @@ class Renderer:
             view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
+            notes = Notes(growth, about.newer.words if about.newer else "")
             for one, drawn in zip(own, ribbons, strict=True):
-                page = session_page(self._sheet_words, version, day, one, drawn)
+                page = session_page(self._sheet_words, version, day, one, drawn, notes)
                 below = f"{address}{one.plan.level}/week-{one.plan.week}/"
                 title = f"{page.title}, {page.level}, week {page.week}"
+                code = self._code(below, "QR code with the address of this page", "0.55")
                 yield self._light(
-                    "session.html", below, title, page=page, day_address=address, growth=growth, **context
+                    "session.html",
+                    below,
+                    title,
+                    page=page,
+                    day_address=address,
+                    growth=growth,
+                    code=code,
+                    **context,
                 )
+
+    def _kit(
+        self,
+        programme: ProgrammeEntry,
+        version: VersionEntry,
+        facts: Sequence[SessionFacts],
+        about: VersionPage,
+    ) -> Page:
+        address = kit_address(version)
+        banner = about.newer.words if about.newer else ""
+        return self._light(
+            "kit.html",
+            address,
+            "Kit card",
+            page=kit_page(self.site, programme, version, facts, banner),
+            code=self._code(address, "QR code with the address of this page", "0.55"),
+            **_context(programme, version, about),
+        )
+
+    def _poster(self, page: ProgrammePage) -> Page:
+        return self._light(
+            "poster.html",
+            f"{page.id}/poster/",
+            "Poster",
+            page=poster_page(self.site, page, "" if self.preview else self.site_url),
+            code=self._code(f"{page.id}/", "QR code with the address of this programme", "2"),
+            programme=page.title,
+            programme_id=page.id,
+            newer=None,
+        )
+
+    def _code(self, address: str, label: str, module_mm: str) -> str:
+        """The QR code of a page. What a preview prints is not yet at the public address: it has none."""
+        if not self.site_url or self.preview:
+            return ""
+        return symbol(f"{self.site_url}{address}", label=label, module_mm=module_mm)
 
     def _exercises(self) -> Iterator[Page]:
         views = ExerciseViews(self.site)
@@ -332,6 +378,18 @@ class Renderer:
         root = self.root if self.root is not None else "../" * address.count("/") or "./"
         text: str = self._templates[template].render(root=root, address=address, **context)
         return text
+
+
+def _context(programme: ProgrammeEntry, version: VersionEntry, about: VersionPage) -> dict[str, object]:
+    """What every page of a version without the theme has around it."""
+    return {
+        "programme": programme.model.title,
+        "programme_id": programme.id,
+        "version": version,
+        "version_address": about.address,
+        "newer": about.newer,
+        "plan": about.plan,
+    }
 
 
 def _file(address: str, name: str, text: str) -> Page:

@@ -9,8 +9,9 @@ from generator.figures.body import RANGES
 from generator.figures.mechanics import off_balance
 from generator.figures.motion import Key, Movement, movement
 from generator.figures.pose import SIDES, Pose
+from generator.figures.scene import SPANS, away
 from generator.findings import Path
-from generator.model.figure import Figure, JointName
+from generator.model.figure import Figure, JointName, singles
 
 MOST_GAP = 3.0
 """Cm by which a planted part may miss its place: what a hand or heel gives."""
@@ -36,6 +37,8 @@ class Break:
 def breaks(figure: Figure) -> Iterator[Break]:
     """Everything wrong with a figure, position by position."""
     yield from _missing_props(figure)
+    yield from _useless_props(figure)
+    yield from _useless_steps(figure)
     yield from _half_marked(figure)
     yield from _named_joints(figure.joints, ("figure", "joints"))
     move = movement(figure)
@@ -44,9 +47,14 @@ def breaks(figure: Figure) -> Iterator[Break]:
         yield from _named_joints(key.position.joints, (*path, "joints"))
         yield from _solved_joints(key, path)
         yield from _gaps(key, path)
+        yield from _off_support(key, move, path)
         yield from _through(key.pose, move, path, "")
+        rests = key.position.at or key.position.stays or not move.ways
+        if rests and not key.planted and (gap := min(at[1] for at in key.pose.at.values())) > MOST_GAP:
+            what = f"{key.position.says}: rests in the air, {gap:.0f} cm above the floor"
+            yield Break(path, what, "plant a part of it, or take rise out")
         tip = off_balance(key, figure.view)
-        if tip is not None and tip > MOST_TIP and (key.position.at or key.position.stays or not move.ways):
+        if tip is not None and tip > MOST_TIP and rests:
             what = f"{key.position.says}: the middle of the weight is {tip:.0f} cm outside what it stands on"
             yield Break(path, what, "lean the other way, or shift the feet", grave=False)
     for index, way in enumerate(move.ways):
@@ -62,6 +70,38 @@ def _missing_props(figure: Figure) -> Iterator[Break]:
             if support in _PROPS and support not in figure.props:
                 what = f"{part} planted on the {support}, which is not among the props"
                 yield Break((*path, part), what, f"add {support} to props")
+
+
+def _useless_props(figure: Figure) -> Iterator[Break]:
+    """Things that are not drawn, or of which nobody knows where they are."""
+    planted = [figure.planted, *(position.planted or {} for position in figure.positions)]
+    used = {support for one in planted for support in one.values()}
+    for index, prop in enumerate(figure.props):
+        if figure.view != "side":
+            what = f"a {prop} is drawn in the view from the side alone"
+            yield Break(("figure", "props", index), what, "take it out, or write view: side")
+        elif prop not in used and prop not in figure.places:
+            what = f"nothing is planted on the {prop}, so it is not known where it stands"
+            yield Break(
+                ("figure", "props", index),
+                what,
+                f"add places: {{{prop}: -40}}, cm in front of what is planted first",
+            )
+    for name in figure.places:
+        if name not in figure.props:
+            what = f"a place for the {name}, which is not among the props"
+            yield Break(("figure", "places", name), what, f"add {name} to props, or take the place out")
+
+
+def _useless_steps(figure: Figure) -> Iterator[Break]:
+    for index, position in enumerate(figure.positions):
+        planted = singles(position.planted if position.planted is not None else figure.planted)
+        for number, part in enumerate(position.steps):
+            if not singles({part: "floor"}).keys() & planted.keys():
+                what = f"{position.says}: steps with the {part}, which is not planted"
+                yield Break(
+                    ("figure", "positions", index, "steps", number), what, f"plant the {part}, or take it out"
+                )
 
 
 _PROPS = ("wall", "chair", "step", "rail", "worktop")
@@ -103,6 +143,21 @@ def _gaps(key: Key, path: Path) -> Iterator[Break]:
         if gap > MOST_GAP:
             what = f"{key.position.says}: {part} misses what it is planted on by {gap:.0f} cm"
             yield Break((*path, "planted"), what, "bring the body nearer, or change the angles")
+
+
+def _off_support(key: Key, move: Movement, path: Path) -> Iterator[Break]:
+    """Parts that are as high as the thing they are planted on, but beside it."""
+    for part, contact in sorted(key.planted.items()):
+        if contact.support not in SPANS or contact.support not in move.places:
+            continue
+        place = move.places[contact.support]
+        near, far = SPANS[contact.support]
+        ahead = (contact.at[0] - place) * away(move, place)
+        beside = max(near - ahead, ahead - far)
+        if beside > MOST_GAP:
+            what = f"{key.position.says}: {part} is {beside:.0f} cm beside the {contact.support}"
+            hint = f"write places: {{{contact.support}: {contact.at[0]:.0f}}}, or move the body"
+            yield Break((*path, "planted"), what, hint)
 
 
 def _through(pose: Pose, move: Movement, path: Path, when: str) -> Iterator[Break]:

@@ -7,7 +7,7 @@ reader's light or dark scheme. Both are whole numbers of half a centimetre, so e
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from math import atan2, cos, degrees, pi, sin
+from math import cos, radians, sin
 from typing import NamedTuple
 
 from markupsafe import escape
@@ -16,21 +16,23 @@ from generator.figures.motion import Movement
 from generator.figures.pose import Pose
 from generator.figures.scene import Line, Point, body_lines, project, prop_lines
 from generator.figures.tempo import Schedule
+from generator.figures.vectors import across, add, minus, scaled, unit
 
 UNITS = 2
 """Units of the picture for a cm: whole numbers are fine enough for 600 px."""
 MARGIN = 6.0
 _GAP = 52
-_ON_PAPER = "svg{--i:#000;--p:#fff;--s:#000}"
+SCREEN = "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
+PAPER = "svg{--i:#000;--p:#fff;--s:#000}"
+"""A strip's inks where it is light: a picture never learns that it is printed, only that it is not dark."""
 STYLE = (
-    "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
     "@media(prefers-color-scheme:dark){svg{--i:#ebe7db;--p:#12191c;--s:#a9b4b6}}"
-    f"@media print{{{_ON_PAPER}}}"
     "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
     ".c{stroke:var(--p);stroke-width:25}.b{stroke:var(--p);stroke-width:9}"
     ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
     ".head{stroke-width:37}.face{stroke-width:9}.edge{stroke-width:5;stroke-linejoin:miter}"
-    ".hatch,.mark{stroke:var(--s);stroke-width:2.5}.bag{fill:var(--p);stroke-width:6}"
+    ".hatch,.mark,.mat,.shade{stroke:var(--s);stroke-width:2.5}.mark{stroke-width:4}.shade{stroke-width:5}"
+    ".bag{fill:var(--p);stroke-width:6}"
     ".broom{stroke-width:7}.arrow{stroke-width:5}"
     "text{font:700 22px system-ui,sans-serif;fill:var(--i)}"
 )
@@ -44,11 +46,6 @@ class Picture(NamedTuple):
     height: int
 
 
-def for_paper(text: str) -> str:
-    """The text of a file in the inks of paper: a picture on a page is not told that it is printed."""
-    return text.replace(f"@media print{{{_ON_PAPER}}}", _ON_PAPER)
-
-
 class _Box(NamedTuple):
     left: float
     top: float
@@ -59,8 +56,8 @@ class _Box(NamedTuple):
 def moving(move: Movement, times: Schedule, title: str) -> Picture:
     """The movement in the times of a dose. `title` is what is to be seen, in words."""
     still, box = prop_lines(move), _frame(move)
-    drawn = "".join(_things(still, move, box)) + "".join(_moving(move, times, box))
-    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title)
+    drawn = "".join(_things(still, box)) + "".join(_moving(move, times, box)) + _floor(move, box)
+    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title, SCREEN)
 
 
 def strip(move: Movement, title: str) -> Picture:
@@ -69,22 +66,30 @@ def strip(move: Movement, title: str) -> Picture:
     drawn, x = [], 0
     height = _whole(whole.bottom - whole.top)
     for index, key in enumerate(move.keys):
+        if key.position.between:
+            continue
         lines = body_lines(move.figure, key.pose)
         own = _box([lines, still], floor=True)
         box = whole._replace(left=own.left, right=own.right)
-        if index:
+        if x:
             drawn.append(f'<path class="arrow" d="M{x + 8} {height // 3}h{_GAP - 16}m-12-10 12 10-12 10"/>')
             x += _GAP
         drawn.append(f'<g transform="translate({x})">' if x else "<g>")
-        drawn += [*_things(still, move, box), *_still(lines, box), *_marks(move, index, box), "</g>"]
+        drawn += [
+            *_things(still, box),
+            *_still(lines, box),
+            _floor(move, box),
+            *_marks(move, index, box),
+            "</g>",
+        ]
         x += _whole(box.right - box.left)
-    return _picture("".join(drawn), x, height, title)
+    return _picture("".join(drawn), x, height, title, PAPER)
 
 
-def _picture(drawn: str, width: int, height: int, title: str) -> Picture:
+def _picture(drawn: str, width: int, height: int, title: str, inks: str) -> Picture:
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}"><title>{escape(title)}</title><style>{STYLE}</style>{drawn}</svg>\n'
+        f'height="{height}"><title>{escape(title)}</title><style>{inks}{STYLE}</style>{drawn}</svg>\n'
     )
     return Picture(text, width, height)
 
@@ -115,16 +120,21 @@ def _around(line: Line) -> Iterator[Point]:
 def _path(line: Line, box: _Box) -> str:
     """Path data in whole units from the corner of the box."""
     points = [f"{_whole(x - box.left)} {_whole(y - box.top)}" for x, y in line.points]
-    return f"M{points[0]}L{' '.join(points[1:])}" + ("z" if line.kind in ("chest", "bag") else "")
+    return f"M{points[0]}L{' '.join(points[1:])}" + ("z" if line.kind in ("chest", "bag", "mat") else "")
 
 
-def _things(still: Sequence[Line], move: Movement, box: _Box) -> Iterator[str]:
-    for kind in ("hatch", "edge"):
+def _things(still: Sequence[Line], box: _Box) -> Iterator[str]:
+    for kind in ("mat", "hatch", "edge"):
         data = "".join(_path(line, box) for line in still if line.kind == kind)
         if data:
             yield f'<path class="{kind}" d="{data}"/>'
-    if move.figure.view != "above":
-        yield f'<path class="edge" d="M0 {_whole(-box.top)}H{_whole(box.right - box.left)}"/>'
+
+
+def _floor(move: Movement, box: _Box) -> str:
+    """Over the rest, so that what stands on it leaves no gap in it."""
+    if move.figure.view == "above":
+        return ""
+    return f'<path class="edge" d="M0 {_whole(-box.top)}H{_whole(box.right - box.left)}"/>'
 
 
 _DRAWN = {"near": ("c", ""), "far": ("", "b"), "towel": ("c", "", "b"), "broom": ("c", "broom")}
@@ -183,34 +193,41 @@ def _shots(move: Movement, times: Schedule) -> Iterator[tuple[float, Pose]]:
 
 
 def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:
-    """Arcs at the joints that a position marks, with their degrees."""
+    """Arcs at the joints that a position marks, with their degrees; a right angle has its corner."""
     key = move.keys[index]
     for name in key.position.marks:
         side, joint = name.split(" ") if " " in name else ("right", name)
-        first, middle, last = (
-            project(move.figure, key.pose.at[point if point in key.pose.at else f"{side} {point}"])
-            for point in _MARKED[joint]
+        first, last = (
+            unit(minus(*(key.pose.at[end.format(side)] for end in ends))) for ends in _MARKED[joint]
         )
-        yield _arc(first, middle, last, box, round(180 - key.pose.bend(side, joint)))
+        inside = 180 - key.pose.bend(side, joint)
+        aside = unit(across(last, first))
+        middle = key.pose.at[f"{side} {joint}"]
+        if abs(inside - 90) <= RIGHT:
+            ways = [first, add(first, aside), aside]
+            far, inside = _CORNER, 90
+        else:
+            turns = (radians(inside) * step / 6 for step in range(7))
+            ways = [add(scaled(first, cos(turn)), aside, sin(turn)) for turn in turns]
+            far = _ARC
+        points = tuple(project(move.figure, add(middle, way, far)) for way in ways)
+        if move.figure.view != "side":
+            # Seen aslant an angle is not what it measures: the corner alone tells a right one.
+            yield f'<path class="mark" d="{_path(Line(name, "mark", points), box)}"/>'
+            continue
+        half = add(scaled(first, cos(radians(inside) / 2)), aside, sin(radians(inside) / 2))
+        x, y = project(move.figure, add(middle, half, _LABEL))
+        path = _path(Line(name, "mark", points), box)
+        yield f'<path class="mark" d="{path}"/>'
+        yield f'<text x="{_whole(x - box.left) - 22}" y="{_whole(y - box.top) + 8}">{round(inside)}°</text>'
 
 
+RIGHT = 3.0
+"""Degrees by which an angle may miss 90 and still be drawn as a right one: an eye sees no finer."""
+_CORNER, _ARC, _LABEL = 11.0, 20.0, 27.0
 _MARKED = {
-    "hip": ("chest", "hip", "knee"),
-    "knee": ("hip", "knee", "ankle"),
-    "elbow": ("shoulder", "elbow", "wrist"),
+    "hip": (("chest", "pelvis"), ("{} knee", "{} hip")),
+    "knee": (("{} hip", "{} knee"), ("{} ankle", "{} knee")),
+    "elbow": (("{} shoulder", "{} elbow"), ("{} wrist", "{} elbow")),
 }
-
-
-def _arc(first: Point, middle: Point, last: Point, box: _Box, inside: int) -> str:
-    start = atan2(first[1] - middle[1], first[0] - middle[0])
-    turn = (atan2(last[1] - middle[1], last[0] - middle[0]) - start + pi) % (2 * pi) - pi
-    x, y, far = _whole(middle[0] - box.left), _whole(middle[1] - box.top), 44
-    ax, ay = round(x + far * cos(start)), round(y + far * sin(start))
-    bx, by = round(x + far * cos(start + turn)), round(y + far * sin(start + turn))
-    tx, ty = round(x + 74 * cos(start + turn / 2)), round(y + 74 * sin(start + turn / 2))
-    return (
-        f'<path class="mark" d="M{ax} {ay}A{far} {far} 0 0 {int(turn > 0)} {bx} {by}"/>'
-        f'<text x="{tx - 22}" y="{ty + 8}">{abs(round(degrees(turn)))}°</text>'
-        if inside
-        else ""
-    )
+"""For each joint the ends of its two segments, from the far one to the joint."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from math import cos, radians, sin
+from math import atan2, cos, degrees, radians, sin
 
 from generator.figures.body import HAT, LENGTHS, SEGMENTS, TOES, length
 from generator.figures.motion import Contact, Key
@@ -100,7 +100,9 @@ def hands_share(key: Key) -> float | None:
     if not hands or not feet or key.planted.keys() & {"seat", "back", "shoulders"}:
         return None
     if any(contact.support == "rail" for contact in hands):
-        return None
+        return _leaning_back(
+            key, [contact.at for contact in hands], [contact.at for contact in feet.values()]
+        )
     kneels = all(part.endswith("knee") for part in feet)
     mass, centre = _for_the_hands(key.pose, kneels)
     pivot = _middle([contact.at for contact in feet.values()])
@@ -114,6 +116,18 @@ def hands_share(key: Key) -> float | None:
     return share if 0 < share < 1 else None
 
 
+def _leaning_back(key: Key, hands: list[Vector], feet: list[Vector]) -> float | None:
+    """The share in a hold at arm's length, away from what both hands hold; None for any other rail."""
+    line = minus(key.pose.at["chest"], _middle(feet))
+    away = line[0] * (_middle(hands)[0] - key.pose.at["chest"][0]) < 0
+    bent = max(key.pose.bend(side, "elbow") for side in SIDES)
+    if len(hands) < 2 or not away or bent > STRAIGHT:
+        return None
+    return leaning_hold(degrees(atan2(abs(line[0]), line[1])))
+
+
+STRAIGHT = 20.0
+"""Degrees up to which an arm counts as long."""
 FLAT = 10.0
 """Degrees up to which a raised heel still touches."""
 NEAREST = 20.0

@@ -22,14 +22,14 @@ from generator.figures.pose import (
     spread,
 )
 from generator.figures.vectors import AHEAD, UP, ZERO, Vector, add, minus, mixed, scaled, size
-from generator.model.figure import Figure, PartName, Position, Support
+from generator.model.figure import ON_THE_BODY, Figure, Position, singles
 
 HEIGHTS = {"floor": 0.0, "chair": 45.0, "step": 18.0, "rail": 104.0, "worktop": 90.0}
 """Tops in cm: a dining chair, a stair, the rail above it, a kitchen worktop. Common sizes, no source."""
-ON_THE_BODY = ("hips", "thighs", "knees", "chest", "head", "other shoulder")
 STEPS = 8
 """Frames from one key position to the next."""
 _LIFT = 9.0
+_STEPS = ("foot", "toes")
 _SAME = 0.5
 
 
@@ -96,26 +96,6 @@ class _Same:
 @lru_cache(maxsize=1024)
 def _solved(same: _Same) -> Movement:
     return _Solver(same.figure).run()
-
-
-def singles(planted: Mapping[PartName, Support]) -> dict[str, str]:
-    """Parts with their sides: `feet` is left foot and right foot."""
-    found: dict[str, str] = {}
-    for name, support in planted.items():
-        for part in _SINGLE.get(name, (name,)):
-            found[part] = support
-    return found
-
-
-_PLURALS = {
-    "feet": "foot",
-    "toes": "toes",
-    "knees": "knee",
-    "hands": "hand",
-    "elbows": "elbow",
-    "ankles": "ankle",
-}
-_SINGLE = {many: (f"right {one}", f"left {one}") for many, one in _PLURALS.items()}
 
 
 class _Solver:
@@ -202,7 +182,9 @@ class _Solver:
 
     def _swing(self, pose: Pose, first: Key, last: Key, share: float, kept: set[str], driven: bool) -> None:
         """Take limbs from place to place that are planted at one end of the way, or at other places."""
+        whole = share
         for side in SIDES:
+            share = self._own_share(side, first, last, kept, whole)
             leg = {f"{side} {part}" for part in ("foot", "toes", "knee", "ankle")}
             if not leg & kept and (not driven or leg & (first.planted.keys() | last.planted.keys())):
                 start, end = first.pose.at[f"{side} ankle"], last.pose.at[f"{side} ankle"]
@@ -218,6 +200,18 @@ class _Solver:
             arm = {f"{side} {part}" for part in ("hand", "elbow")}
             if not arm & kept and arm & (first.planted.keys() | last.planted.keys()):
                 self._swing_arm(pose, first, last, side, share)
+
+    @staticmethod
+    def _own_share(side: str, first: Key, last: Key, kept: set[str], share: float) -> float:
+        """How far a leg is on its way: in a step one foot goes down before the other is lifted."""
+        stood, stands = (any(part.endswith(_STEPS) for part in key.planted) for key in (first, last))
+        if not (stood and stands) or any(part.endswith(_STEPS) for part in kept):
+            return share
+        feet = (f"{side} foot", f"{side} toes")
+        before, after = (any(part in key.planted for part in feet) for key in (first, last))
+        if before == after:
+            return share
+        return max(0.0, 2 * share - 1) if before else min(1.0, 2 * share)
 
     def _swing_arm(self, pose: Pose, first: Key, last: Key, side: str, share: float) -> None:
         ends = [minus(key.pose.at[f"{side} wrist"], key.pose.at[f"{side} shoulder"]) for key in (first, last)]

@@ -30,7 +30,17 @@ def project(figure: Figure, point: Vector) -> Point:
     """From the figure's right side, from its front, or from above; `turned` to its left as it says."""
     (x, y, z), angle = point, radians(figure.turned)
     x, z = x * cos(angle) + z * sin(angle), z * cos(angle) - x * sin(angle)
-    return (x, -y) if figure.view == "side" else (-z, -y) if figure.view == "front" else (x, z)
+    return (
+        (x, -y)
+        if figure.view == "side"
+        else (-z, -y)
+        if figure.view == "front"
+        else (x + STEEP * y, z - STEEP * y)
+    )
+
+
+STEEP = 0.5
+"""From above one looks aslant, so that what is lifted leaves its shade: cm in the picture for a cm up."""
 
 
 def body_lines(figure: Figure, pose: Pose) -> list[Line]:
@@ -65,10 +75,21 @@ def body_lines(figure: Figure, pose: Pose) -> list[Line]:
     )
     trunk = line("trunk", "chest", *corners)
     arms = [arm("left", "near"), arm("right", "near")]
+    shades = [
+        line(
+            f"{side} shade",
+            "shade",
+            *(
+                (at[name][0], 0.0, at[name][2])
+                for name in (f"{side} shoulder", f"{side} elbow", f"{side} wrist")
+            ),
+        )
+        for side in ("left", "right")
+    ]
     legs = [leg("left", "near"), leg("right", "near")]
     if view == "above":
-        return [*held, *legs, trunk, *head, *arms]
-    if figure.holds.get("bag") == "chest":
+        return [*shades, *held, *legs, trunk, *head, *arms]
+    if "broom" in figure.holds:
         return [*legs, trunk, *head, *held, *arms]
     return [*legs, trunk, *head, *arms, *held]
 
@@ -103,10 +124,10 @@ def _thing(figure: Figure, pose: Pose, thing: str, where: str) -> Iterator[tuple
 
 def _bag(figure: Figure, pose: Pose, where: str, hands: list[Point]) -> tuple[Point, ...]:
     if where == "chest":
-        up, wide = project(figure, pose.up), 9 if figure.view == "side" else 15
-        x, y = project(figure, add(add(pose.at["chest"], pose.up, -17), pose.forward, 17))
+        up, wide = project(figure, pose.up), 10 if figure.view == "side" else 15
+        x, y = project(figure, add(add(pose.at["chest"], pose.up, -14), pose.forward, 19))
         ux, uy = up
-        corners = [(-wide, -14), (-wide, 14), (wide, 14), (wide, -14), (-wide, -14)]
+        corners = [(-wide, -17), (-wide, 17), (wide, 17), (wide, -17), (-wide, -17)]
         return tuple((x + a * -uy + b * ux, y + a * ux + b * uy) for a, b in corners)
     x = (hands[0][0] + hands[1][0]) / 2 if where == "hands" else hands[where == "right hand"][0]
     y = (hands[0][1] + hands[1][1]) / 2 if where == "hands" else hands[where == "right hand"][1]
@@ -116,15 +137,31 @@ def _bag(figure: Figure, pose: Pose, where: str, hands: list[Point]) -> tuple[Po
 def prop_lines(move: Movement) -> list[Line]:
     """What stands still: the floor, and the things that parts are planted on."""
     if move.figure.view == "above":
-        return []
+        return [_mat(move)]
     found = []
     for name in move.figure.props:
         place = move.places.get(name, 0.0)
-        found += [Line(name, kind, points) for kind, points in _prop(name, place, _away(move, place))]
+        found += [Line(name, kind, points) for kind, points in _prop(name, place, away(move, place))]
     return found
 
 
-def _away(move: Movement, place: float) -> float:
+def _mat(move: Movement) -> Line:
+    """What somebody lies on, seen from above: it tells lying from sitting."""
+    body = [
+        line
+        for line in body_lines(move.figure, move.keys[0].pose)
+        if not line.name.endswith(("arm", "shade"))
+    ]
+    points = [point for line in body for point in line.points]
+    (left, right), (top, bottom) = ((min(ends) - 14, max(ends) + 14) for ends in zip(*points, strict=True))
+    return Line("mat", "mat", ((left, top), (right, top), (right, bottom), (left, bottom)))
+
+
+SPANS = {"chair": (-20.0, 20.0), "step": (-14.0, 18.0), "rail": (-22.0, 40.0), "worktop": (-3.0, 50.0)}
+"""From where to where the top of a thing reaches from its place, in cm away from the figure."""
+
+
+def away(move: Movement, place: float) -> float:
     """On which side of a thing the figure is not: 1 when the thing is in front of it, -1 when behind."""
     middle = sum(key.pose.at["chest"][0] for key in move.keys) / len(move.keys)
     return 1.0 if place >= middle else -1.0
@@ -137,8 +174,10 @@ def _prop(name: str, x: float, away: float) -> Iterator[tuple[str, tuple[Point, 
         for y in range(0, 160, 12):
             yield "hatch", ((x, -y), (x + 7 * away, -y - 7))
     elif name == "side wall":
-        for y in range(-60, 61, 20):
-            yield "hatch", ((x + y, 0), (x + y + 12, -160))
+        for row, y in enumerate(range(-86, -160, -18)):
+            for brick in range(2):
+                start = x + brick * 34 + row % 2 * 17
+                yield "hatch", ((start, y), (start + 22, y))
     elif name == "chair":
         back = x + 20 * away
         yield "edge", ((x - 20 * away, 0), (x - 20 * away, top), (back, top), (back, 0))

@@ -18,6 +18,12 @@ def shares(exercise: Exercise) -> list[float]:
     return [one for one in found if one is not None]
 
 
+def kneels(exercise: Exercise) -> bool:
+    """Whether the hands share the weight with the knees, for which the estimate is coarser."""
+    keys = movement(exercise.figure).keys if exercise.figure else ()
+    return any(part.endswith("knee") for key in keys for part in key.planted)
+
+
 def share(exercise: Exercise) -> float | None:
     """The largest share, by which easier and harder are told apart; None without one."""
     return max(shares(exercise), default=None)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from typing import Annotated, Literal, get_args
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from generator.amounts import AmountError
-from generator.findings import shown
+from generator.findings import listed, shown
 from generator.model.base import Maybe, Model
-from generator.model.fields import Duration, Line, Reader
+from generator.model.fields import Duration, Line, Part, Reader, faulty
 
 JointName = Literal[
     "hip", "hip out", "hip turn", "knee", "ankle", "heel",
@@ -42,8 +43,28 @@ Support = Literal[
 PropName = Literal["wall", "side wall", "chair", "step", "rail", "worktop"]
 HeldName = Literal["bag", "towel", "broom"]
 HeldAt = Literal["hands", "left hand", "right hand", "chest", "feet", "head"]
-MarkName = Literal["hip", "knee", "elbow", "left hip", "left knee", "left elbow"]
+MarkName = Literal[
+    "hip", "knee", "elbow", "left hip", "left knee", "left elbow", "right hip", "right knee", "right elbow"
+]  # fmt: skip
 JOINT_NAMES: tuple[str, ...] = get_args(JointName)
+ON_THE_BODY = ("hips", "thighs", "knees", "chest", "head", "other shoulder")
+"""What a hand alone can lie on, and what moves with the body."""
+_PLURALS = {
+    "feet": "foot",
+    "toes": "toes",
+    "knees": "knee",
+    "hands": "hand",
+    "elbows": "elbow",
+    "ankles": "ankle",
+}
+_SINGLE = {many: (f"right {one}", f"left {one}") for many, one in _PLURALS.items()}
+_LIMBS = {"foot": "leg", "toes": "leg", "knee": "leg", "ankle": "leg", "hand": "arm", "elbow": "arm"}
+_HOLDS: dict[str, tuple[str, ...]] = {
+    "bag": ("hands", "left hand", "right hand", "chest"),
+    "towel": ("hands", "feet", "head"),
+    "broom": ("hands",),
+}
+"""Where each thing can be drawn."""
 
 
 def _number(least: int, most: int, what: str, example: int) -> Reader:
@@ -63,9 +84,13 @@ Planted = dict[PartName, Support]
 
 
 class Position(Model):
-    """One key position. Joints that it does not name stay as the figure's own `joints` have them."""
+    """One key position. Joints that it does not name stay as the figure's own `joints` have them.
+
+    One that is `between` is moved through, and left out where the positions stand side by side.
+    """
 
     at: Maybe[Literal["high", "low"]] = None
+    between: bool = False
     says: Line
     joints: Joints = Field(default_factory=dict)
     planted: Maybe[Planted] = None
@@ -90,3 +115,53 @@ class Figure(Model):
     joints: Joints = Field(default_factory=dict)
     planted: Planted = Field(default_factory=dict)
     positions: Annotated[tuple[Position, ...], Field(min_length=1, max_length=8)]
+
+    @model_validator(mode="after")
+    def _can_be_drawn(self) -> Figure:
+        parts = [*_wrong_plants(("planted",), self.planted), *_wrong_holds(self.holds), *_wrong_times(self)]
+        for index, position in enumerate(self.positions):
+            parts += _wrong_plants(("positions", index, "planted"), position.planted or {})
+        if parts:
+            raise faulty(*parts)
+        return self
+
+
+def singles(planted: Mapping[PartName, Support]) -> dict[str, str]:
+    """Parts with their sides: `feet` is left foot and right foot."""
+    return {part: support for name, support in planted.items() for part in _SINGLE.get(name, (name,))}
+
+
+def _wrong_plants(path: tuple[str | int, ...], planted: Planted) -> Iterator[Part]:
+    """Parts on what only a hand can lie on, and limbs that are planted twice."""
+    taken: dict[str, str] = {}
+    for name, support in planted.items():
+        ends = _SINGLE.get(name, (name,))
+        if support in ON_THE_BODY and not all(end.endswith("hand") for end in ends):
+            message = f"found {shown(support)} for {name}, allowed for hands alone"
+            yield Part("value", (*path, name), message, "write what it stands or lies on, such as floor")
+        for end in ends:
+            side, _, what = end.partition(" ")
+            limb = f"{side} {_LIMBS[what]}" if what in _LIMBS else ""
+            if limb in taken:
+                message = f"{name}: the {limb} is planted twice, by {taken[limb]} as well"
+                yield Part("value", (*path, name), message, "keep one of the two", at_key=True)
+                break
+            if limb:
+                taken[limb] = name
+
+
+def _wrong_holds(holds: Mapping[HeldName, HeldAt]) -> Iterator[Part]:
+    for thing, where in holds.items():
+        if where not in _HOLDS[thing]:
+            message = f"found {shown(where)} for a {thing}, allowed {listed(_HOLDS[thing])}"
+            yield Part("value", ("holds", thing), message, "write where it can be drawn")
+
+
+def _wrong_times(figure: Figure) -> Iterator[Part]:
+    still, moving = ([getattr(one, name) for one in figure.positions] for name in ("stays", "moves"))
+    if len(figure.positions) > 1 and not any(still) and all(one == 0 for one in moving):
+        message = "found positions between which no time passes"
+        yield Part("value", ("positions",), message, "take moves: 0 s out, or write how long it takes")
+    if all(position.between for position in figure.positions):
+        message = "found nothing but positions between others"
+        yield Part("value", ("positions",), message, "take between: true out where a position is to be shown")

@@ -11,7 +11,6 @@ from generator.assets import Assets
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks.phases import session_facts
 from generator.checks.registry import SessionFacts
-from generator.figures.draw import for_paper
 from generator.pack.styles import as_parts, isolated, page_styles
 from generator.render import OVERRIDES, Renderer
 from generator.views.base import banners
@@ -90,8 +89,7 @@ def pack(
         "pack.css": (OVERRIDES / "pages" / "pack" / "pack.css").read_bytes(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
-    for address, content in renderer.site.figures.files.items():
-        files[address] = for_paper(content.decode()).encode()
+    files |= renderer.site.figures.files
     return Pack(
         making.title,
         version.model.starts.isoformat(),

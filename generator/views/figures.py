@@ -29,6 +29,13 @@ class Picture(NamedTuple):
     height: int
 
 
+class Strip(NamedTuple):
+    """The strip of an exercise's key positions, black on white where it is light, and what is to be seen."""
+
+    picture: Picture
+    words: str
+
+
 class FigureView(NamedTuple):
     """An exercise's figure: moving where it moves, its strip, what is to be seen, and its positions."""
 
@@ -63,6 +70,14 @@ class FigureViews:
             self._views[key] = self._drawn(exercise_id, exercise, tempo, rep)
         return self._views[key]
 
+    def strip(self, exercise_id: str) -> Strip | None:
+        """The key positions side by side, whatever the dose; None for an exercise without a figure."""
+        figure = self._catalogue.exercise(exercise_id).figure
+        if figure is None:
+            return None
+        drawn = draw.strip(movement(figure), figure.shows)
+        return Strip(self._picture(f"{exercise_id}-strip", drawn, _STRIP_WIDE), figure.shows)
+
     def _drawn(
         self, exercise_id: str, exercise: Exercise, tempo: Tempo | None, rep: Number | None
     ) -> FigureView:
@@ -74,8 +89,10 @@ class FigureViews:
             times = schedule(figure, tempo, rep)
             name = f"{exercise_id}-{tempo.written}" if tempo else exercise_id
             moves = self._picture(name, draw.moving(move, times, figure.shows), _WIDE)
-        strip = self._picture(f"{exercise_id}-strip", draw.strip(move, figure.shows), _STRIP_WIDE)
-        return FigureView(moves, strip, figure.shows, tuple(position.says for position in figure.positions))
+        strip = self.strip(exercise_id)
+        assert strip is not None
+        shown = tuple(position.says for position in figure.positions if not position.between)
+        return FigureView(moves, *strip, shown)
 
     def _picture(self, name: str, drawn: draw.Picture, wide: int) -> Picture:
         content = drawn.text.encode()
@@ -125,6 +142,8 @@ def angles(exercise: Exercise) -> Iterator[Angles]:
     if exercise.figure is None:
         return
     for key in movement(exercise.figure).keys:
+        if key.position.between:
+            continue
         yield Angles(key.position.says, ", ".join(_bent(key)))
 
 
@@ -132,9 +151,13 @@ def _bent(key: Key) -> Iterator[str]:
     for joint in ("hip", "knee", "elbow"):
         right, left = (_whole(key.pose.bend(side, joint)) for side in ("right", "left"))
         if abs(right - left) <= 5:
-            yield f"{joint} {right}°"
+            yield f"{joint} {_told(right)}"
         else:
-            yield f"{joint} {right}° right and {left}° left"
+            yield f"{joint} {_told(right)} right and {_told(left)} left"
+
+
+def _told(angle: int) -> str:
+    return f"{angle}°".replace("-", "−")
 
 
 def _whole(degrees: float) -> int:

@@ -82,6 +82,22 @@ def test_the_hint_in_the_search_box_can_be_read(open_page: OpenPage, visit: Visi
     assert contrast(ink, paper) >= 4.5
 
 
+@pytest.mark.parametrize("motion", ["no-preference", "reduce"])
+@pytest.mark.parametrize("kind", ["exercise", "day"])
+def test_a_reader_hears_once_what_a_figure_shows(
+    open_page: OpenPage, visit: Visit, kind: str, motion: str
+) -> None:
+    page = open_page(reduced_motion=motion)
+    visit(page, kind)
+    groups = page.locator("main li:has(> .fig)" if kind == "day" else "main")
+    for group in groups.all():
+        said = group.locator(".fig img:visible").evaluate_all(
+            "all => all.map((one) => one.alt).filter(Boolean)"
+        )
+        assert len(said) == len(set(said))
+        assert len(said) == group.locator(".fig:visible").count() if kind == "day" else len(said) == 1
+
+
 def contrast(one: str, other: str) -> float:
     """The contrast ratio of two opaque colours as WCAG 2.2 defines it."""
     darker, lighter = sorted(map(luminance, (one, other)))

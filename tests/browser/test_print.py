@@ -187,3 +187,83 @@ def test_a_day_page_prints_dark_on_white_with_its_cautions(
         return one.checkVisibility() && alpha !== 0 && red + green + blue < 600 && !one.closest(".key");
     }).map((one) => one.outerHTML.slice(0, 80))""")
     assert dark == []
+
+
+FIGURES = """() => [...document.querySelectorAll(".fig img")].filter((one) => one.checkVisibility())
+    .map((one) => [one.className, one.complete && one.naturalWidth > 0])"""
+ASKED = (
+    "performance.getEntriesByType('resource').map((one) => one.name).filter((name) => name.endsWith('.svg'))"
+)
+
+
+# Printing itself would open a window: this only notes whether the strips were there when it was asked for.
+INKED = "window.print = () => { const { classList, dataset } = document.body; dataset.printed = classList.contains('inked'); }"
+
+
+def through(page: Page) -> None:
+    """Scroll to the end, so that all that comes lazily is asked for."""
+    page.evaluate("""async () => {
+        for (let top = 0; top < document.body.scrollHeight; top += 400) {
+            scrollTo(0, top);
+            await new Promise(requestAnimationFrame);
+        }
+    }""")
+    page.wait_for_load_state("networkidle")
+
+
+def test_a_screen_never_asks_for_the_strips_that_paper_shows(open_page: OpenPage, site_url: str) -> None:
+    page = open_page()
+    page.goto(site_url + TREE.versions[-1].days[0].address)
+    through(page)
+    shown = page.evaluate(FIGURES)
+    strips = {name.rpartition("/")[2] for name in page.evaluate(ASKED) if "-strip." in name}
+    held = page.evaluate(
+        '[...document.querySelectorAll(".fig .held")].map((one) => one.src.split("/").pop())'
+    )
+    assert {"moves", "held"} == {name for name, here in shown if here}
+    assert strips <= set(held), "a hold has its strip alone"
+
+
+def test_the_print_button_of_a_day_waits_for_the_strips_of_its_figures(
+    open_context: OpenContext, site_url: str
+) -> None:
+    context = open_context(color_scheme="dark")
+    context.add_init_script(INKED)
+    page = context.new_page()
+    page.goto(site_url + TREE.versions[-1].days[0].address)
+    page.get_by_role("button", name="Print this page").click()
+    page.wait_for_selector("body[data-printed=true]")
+    sheets = printed(page, "A4")
+    assert colours(sheets) == set()
+    page.emulate_media(media="print")
+    shown = page.evaluate(FIGURES)
+    assert len(shown) > 8
+    assert {tuple(one) for one in shown} == {("strip", True), ("held", True)}
+
+
+def test_the_keys_for_printing_wait_for_the_strips_too(open_context: OpenContext, site_url: str) -> None:
+    context = open_context()
+    context.add_init_script(INKED)
+    page = context.new_page()
+    page.goto(site_url + TREE.versions[-1].days[0].address)
+    page.wait_for_load_state("networkidle")
+    page.keyboard.press("Control+p")
+    page.wait_for_selector("body[data-printed=true]")
+
+
+def test_figures_that_never_came_leave_no_hole_on_paper(open_page: OpenPage, site_url: str) -> None:
+    page = open_page(java_script_enabled=False)
+    page.goto(site_url + TREE.versions[-1].days[0].address)
+    page.emulate_media(media="print")
+    assert page.locator(".fig").count() > 8
+    assert page.locator(".fig:visible").count() == 0
+
+
+def test_with_reduced_motion_the_strips_stand_where_figures_move(open_page: OpenPage, site_url: str) -> None:
+    page = open_page(reduced_motion="reduce")
+    page.goto(site_url + TREE.versions[-1].days[0].address)
+    through(page)
+    assert {name for name, _ in page.evaluate(FIGURES)} == {"strip", "held"}
+    still = [name for name in page.evaluate(ASKED) if "/figures/" in name]
+    assert still
+    assert all("-strip." in name for name in still)

@@ -72,7 +72,7 @@ def test_no_file_tells_where_it_was_built(demo, good):
 def test_no_file_is_named_by_chance(demo, good):
     """A style or script has the same name in the site of any tree: it comes from what is in it.
 
-    A figure is of its exercise, and named by what is in it too.
+    A figure is of an exercise of its tree, in a tempo or as a strip, and named by what is in it too.
     """
 
     def assets(site):
@@ -81,7 +81,12 @@ def test_no_file_is_named_by_chance(demo, good):
     assert assets(demo) == assets(good)
     for site in (demo, good):
         for name, path in site.files.items():
-            if name.startswith("assets/figures/"):
+            if "/figures/" in name and name != "exercises/figures/index.html":
+                found = re.fullmatch(
+                    r"assets/figures/([a-z0-9-]+?)(?:-strip|-(?:[\d.X]+-){3}[\d.X]+)?\.[0-9a-f]{8}\.svg", name
+                )
+                assert found, name
+                assert f"exercises/{found[1]}/index.html" in site.files
                 assert hashlib.sha256(path.read_bytes()).hexdigest()[:8] == name.split(".")[-2]
 
 

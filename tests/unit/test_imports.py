@@ -27,7 +27,7 @@ STEPS = (
     ("checks",),
     ("comparison",),
     ("report", "new"),
-    ("drawing", "plots"),
+    ("drawing", "plots", "qr"),
     ("views",),
     ("assets",),
     ("offline",),
@@ -46,6 +46,7 @@ DOORS = {
     "playwright": "paper",
     "pypdf": "paper",
     "click": "cli",
+    "segno": "qr",
     "subprocess": "history",
 }
 

@@ -116,7 +116,12 @@ for (const form of all("form.find")) findExercises(form);
 for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main), () => {});
 // Only its own page names the log's script, so that no other page needs to know of it.
 for (const place of all("[data-log]")) import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
+const paper = document.querySelector(".fig") && import("./paper.js").catch(() => null);
+paper?.then((found) => found?.watch());
 for (const button of all("[data-print]")) {
   button.hidden = false;
-  button.addEventListener("click", () => print());
+  button.addEventListener("click", async () => {
+    if (paper) await (await paper)?.ready();
+    print();
+  });
 }
