@@ -6,6 +6,7 @@ import io
 import logging
 import os
 import shutil
+import signal
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
@@ -52,17 +53,45 @@ def printed(pack: Pack, env: Mapping[str, str], progress: Progress = lambda done
     It is printed once to see where its parts begin, and again with these numbers in its list of contents.
     """
     steps = 4
-    with _browser(env) as browser:
+    with _interrupt_held_back() as asked, _browser(env) as browser:
         progress(1, steps)
         pages = _Pages(browser, pack)
         found: dict[str, int] = {}
         for done in range(_MOST_PASSES):
+            if asked:
+                break
             known, reader = found, pages.printed(found)
             found = _beginnings(reader)
             progress(min(done + 2, steps - 1), steps)
             if found == known:
                 break
     return Printed(_finished(reader, pack, found), len(reader.pages), tuple(_longer(reader, pack, found)))
+
+
+@contextmanager
+def _interrupt_held_back() -> Iterator[list[int]]:
+    """An interrupt waits until the browser is closed: in the middle of its machinery it would leave things
+    behind. The list has something in it from then on. A second interrupt does not wait.
+
+    On a terminal it reaches the browser too, which then fails; so that is no fault of it.
+    """
+    asked: list[int] = []
+
+    def note(signal_number: int, frame: object) -> None:
+        if asked:
+            raise KeyboardInterrupt
+        asked.append(signal_number)
+
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield asked
+    except Exception:
+        if not asked:
+            raise
+    finally:
+        signal.signal(signal.SIGINT, before)
+    if asked:
+        raise KeyboardInterrupt
 
 
 @contextmanager

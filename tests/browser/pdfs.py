@@ -17,9 +17,9 @@ POINT = 25.4 / 72
 
 
 class Box(NamedTuple):
-    """What is drawn, in mm from the top left corner of its page."""
+    """A sign, in mm from the top left corner of its page."""
 
-    words: str
+    sign: str
     left: float
     top: float
     right: float
@@ -91,26 +91,16 @@ class Pdf:
             pdfium.FPDF_StructTree_Close(tree)
 
     def boxes(self, page: int) -> list[Box]:
-        """Where the lines of text of a page (from 1) are, one box for each run of one size."""
+        """Where the signs of a page (from 1) are, as far as they have ink."""
         one = self._document[page - 1]
         text = one.get_textpage()
         high = self._document.get_page_size(page - 1)[1]
         found = []
-        for index in range(text.count_rects()):
-            left, bottom, right, top = text.get_rect(index)
-            words = text.get_text_bounded(left, bottom, right, top).strip()
-            if words:
-                found.append(Box(words, *(POINT * one for one in (left, high - top, right, high - bottom))))
-        return found
-
-    def drawn(self, page: int) -> list[Box]:
-        """Where everything is that is drawn on a page (from 1), text, lines and pictures."""
-        high = self._document.get_page_size(page - 1)[1]
-        found = []
-        one = self._document[page - 1]
-        for thing in one.get_objects(max_depth=1):
-            left, bottom, right, top = thing.get_bounds()
-            found.append(Box(str(thing.type), *(POINT * x for x in (left, high - top, right, high - bottom))))
+        for index in range(text.count_chars()):
+            sign = chr(pdfium.FPDFText_GetUnicode(text.raw, index))
+            left, bottom, right, top = text.get_charbox(index)
+            if not sign.isspace() and right > left and top > bottom:
+                found.append(Box(sign, *(POINT * x for x in (left, high - top, right, high - bottom))))
         return found
 
     def greys(self, page: int, dots: int = 60) -> bytes:
@@ -121,11 +111,13 @@ class Pdf:
 
 def overlaps(boxes: list[Box], slack: float = 0.35) -> Iterator[tuple[Box, Box]]:
     """Pairs that lie on one another by more than `slack` mm both ways."""
-    for index, one in enumerate(boxes):
-        for other in boxes[index + 1 :]:
+    from_above = sorted(boxes, key=lambda box: box.top)
+    for index, one in enumerate(from_above):
+        for other in from_above[index + 1 :]:
+            if other.top > one.bottom - slack:
+                break
             across = min(one.right, other.right) - max(one.left, other.left)
-            down = min(one.bottom, other.bottom) - max(one.top, other.top)
-            if across > slack and down > slack:
+            if across > slack and min(one.bottom, other.bottom) - other.top > slack:
                 yield one, other
 
 
