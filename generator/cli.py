@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import json
+import os
 import re
 import sys
 import tempfile
@@ -17,7 +19,9 @@ import click
 
 from generator import forges
 from generator import mkdocs_plugin as building
+from generator import paper as printing
 from generator import report as reporting
+from generator.assets import assets
 from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
@@ -34,6 +38,8 @@ from generator.new import (
     next_edition,
     next_phase,
 )
+from generator.pack import PAPERS, Choice, NothingPlannedError, pack
+from generator.render import OVERRIDES
 from generator.resolve import session
 from generator.running_order import running_order
 
@@ -194,7 +200,7 @@ def build(default: Path, programmes: Path | None, to: Path) -> None:
         _misuse(str(error))
     click.echo(f"the site is in {to}")
     if not public:
-        needs = "calendars, feeds and the sitemap name whole addresses and were left out"
+        needs = "QR codes, calendars, feeds and the sitemap name whole addresses and were left out"
         click.echo(f"mkdocs.yml has no site_url: {needs}", err=True)
 
 
@@ -215,6 +221,57 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
         building.serve(tree, at)
     except building.BuildFailedError as error:
         _misuse(str(error))
+
+
+@main.command("print")
+@click.argument("programme")
+@click.argument("version")
+@click.option(
+    "--to", type=click.Path(path_type=Path), required=True, metavar="FILE.pdf", help="Where it goes."
+)
+@click.option(
+    "--level", "levels", multiple=True, metavar="L", help="Id of a level; may be repeated.  [default: all]"
+)
+@click.option(
+    "--week", "weeks", multiple=True, type=int, metavar="W", help="A week; may be repeated.  [default: all]"
+)
+@click.option("--paper", type=click.Choice(list(PAPERS)), default="a4", show_default=True)
+@_programmes_option
+@click.pass_obj
+def print_(
+    default: Path,
+    programme: str,
+    version: str,
+    to: Path,
+    levels: tuple[str, ...],
+    weeks: tuple[int, ...],
+    paper: str,
+    programmes: Path | None,
+) -> None:
+    """Print a version as one PDF file: cover, days, session sheets and exercise cards.
+
+    A Chromium does the printing. A file that is there is replaced by a complete one or not at all.
+    """
+    _may_be_written(to)
+    tree = programmes or default
+    catalogue = _sound(tree).catalogue
+    entry = _version(catalogue, programme, version)
+    choice = _choice(entry, levels, weeks)
+    try:
+        site_url = building.public_address(tree)
+        made = pack(catalogue, assets(OVERRIDES / "assets"), site_url, entry, choice, paper)
+        with progress("printing") as step:
+            done = printing.printed(made, os.environ, step)
+    except NothingPlannedError:
+        _misuse(
+            f"nothing is planned in {entry.name} for this choice of levels and weeks; nothing was printed"
+        )
+    except (building.BuildFailedError, printing.NotPrintedError) as error:
+        _misuse(str(error))
+    _replace(to, done.content)
+    for title in done.longer:
+        click.echo(f"takes more than one page: {title}", err=True)
+    click.echo(f"{to} has {done.pages} pages")
 
 
 @main.command()
@@ -280,6 +337,44 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
     click.echo(f"{len(KINDS) + 1} schemas written to {folder}")
+
+
+def _may_be_written(to: Path) -> None:
+    """What can be known before the work of printing; the rest shows when the file is written."""
+    if to.suffix.lower() != ".pdf":
+        _misuse(f"--to {to} is not the name of a PDF file; write it like pack.pdf")
+    if to.is_dir():
+        _misuse(f"{to} is a folder; name a file in it, such as {to / 'pack.pdf'}")
+    if not to.parent.is_dir():
+        _misuse(f"there is no folder {to.parent} to write {to.name} into; make it first")
+    if not os.access(to.parent, os.W_OK):
+        _misuse(f"cannot write into {to.parent}: {os.strerror(errno.EACCES)}")
+
+
+def _choice(entry: VersionEntry, levels: tuple[str, ...], weeks: tuple[int, ...]) -> Choice:
+    """What is named, in the order of the version; everything where nothing is named."""
+    ids = [one.id for one in entry.levels]
+    for level in levels:
+        _known("level", level, ids)
+    for week in weeks:
+        _known("week", str(week), [str(one) for one in entry.weeks])
+    return Choice(
+        tuple(one for one in ids if one in levels or not levels),
+        tuple(one for one in entry.weeks if one in weeks or not weeks),
+    )
+
+
+def _replace(to: Path, content: bytes) -> None:
+    """Write a file beside `to`, then put it there in one step."""
+    new = to.with_name(f".phasepress-{os.getpid()}.part")
+    try:
+        try:
+            new.write_bytes(content)
+            new.replace(to)
+        finally:
+            new.unlink(missing_ok=True)
+    except OSError as error:
+        _misuse(f"cannot write {to}: {error.strerror}; nothing was changed")
 
 
 class _Wanted(NamedTuple):

@@ -259,6 +259,15 @@ def serve(tree: Path, address: str) -> None:
         logger.removeHandler(handler)
 
 
+def public_address(tree: Path) -> str:
+    """The `site_url` of the project's settings, or nothing. Raises BuildFailedError."""
+    try:
+        return _config(tree, ROOT / "site").site_url or ""
+    except (Abort, ConfigurationError, OSError) as error:
+        why = error.strerror if isinstance(error, OSError) else error
+        raise BuildFailedError(f"mkdocs.yml cannot be read: {why}") from None
+
+
 def _config(tree: Path, site: Path) -> MkDocsConfig:
     return load_config(
         config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)

@@ -23,12 +23,16 @@ from generator.checks.run import Weighed
 from generator.comparison import Side, compare
 from generator.drawing import HATCH
 from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
+from generator.qr import POSTER_MM, SHEET_MM, Code, symbol
 from generator.views import safety
 from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
+from generator.views.kit import kit_address, kit_page
 from generator.views.numbers import numbers_page
+from generator.views.poster import poster_page
 from generator.views.session import SheetWords, session_page, session_ribbon
+from generator.views.sheet import Notes
 from generator.views.versions import (
     MOST_PHASES,
     ArchiveRow,
@@ -40,6 +44,7 @@ from generator.views.versions import (
     programme_page,
     version_page,
 )
+from generator.views.words import EFFORT
 
 ROOT = Path(__file__).resolve().parent.parent
 OVERRIDES = ROOT / "theme_overrides"
@@ -106,7 +111,8 @@ def policy(*, preview: bool) -> str:
 class Renderer:
     """Renders a tree. `site_url` is the public address, for canonical links, or empty.
 
-    `weighed` has what the checks found, by programme id and version name.
+    `weighed` has what the checks found, by programme id and version name. `frame` is the template around a
+    sheet, and `root` what links begin with instead of the way to the top of the site.
     """
 
     catalogue: Catalogue
@@ -114,6 +120,8 @@ class Renderer:
     site_url: str = ""
     preview: bool = False
     weighed: Mapping[tuple[str, str], Weighed] = field(default_factory=dict)
+    frame: str = "light.html"
+    root: str | None = None
     site: Site = field(init=False)
     _day_views: DayViews = field(init=False)
     _sheet_words: SheetWords = field(init=False)
@@ -140,8 +148,10 @@ class Renderer:
             policy=policy(preview=self.preview),
             preview=self.preview,
             safety=safety,
+            effort=EFFORT,
             hatch=HATCH,
             site_url=self.site_url,
+            frame=self.frame,
         )
         parts: Any = self._environment.get_template("parts.html").module
         self._environment.globals.update(parts=parts)
@@ -153,7 +163,7 @@ class Renderer:
         versions = [v for programme in self.catalogue.programmes.values() for v in programme.versions]
         days = sum(len(v.model.days) * (1 + len(v.levels) * v.model.weeks) for v in versions)
         programmes, exercises = len(self.catalogue.programmes), len(self.catalogue.exercises)
-        return days + 3 * len(versions) + 4 * programmes + exercises + 7
+        return days + 4 * len(versions) + 5 * programmes + exercises + 7
 
     def pages(self) -> Iterator[Page]:
         """Every page, one after another, so that none is held longer than it takes to write it."""
@@ -175,6 +185,7 @@ class Renderer:
             programmes.append(page)
             themed = self._themed("programme.html", f"{programme.id}/", page.title, page.summary, page=page)
             yield replace(themed, feed=f"{programme.id}/changes.atom") if page.feeds else themed
+            yield self._poster(page)
         yield from self._exercises()
         yield self._log()
         yield self._about()
@@ -207,7 +218,8 @@ class Renderer:
             below = (*trail, Link(f"Phase {version.phase}", view.address))
             top, named = f"{view.address}numbers/", f"Numbers: {title}"
             own.append(self._themed("numbers.html", top, named, "", below, page=numbers))
-            for page in chain(own, self._days(programme, version, facts, view)):
+            own.append(self._kit(programme, version, facts, view))
+            for page in chain(own, self.days(programme, version, facts, view)):
                 yield replace(page, listed=False) if replaced else page
             text = plan_json(self.site, programme, version, facts, view.plan)
             yield _file(view.address, "plan.json", text)
@@ -237,21 +249,15 @@ class Renderer:
         feed = changes(f"{title}, {club}", club, self.site.language, dated, self.site_url, top)
         yield _file(top, "changes.atom", feed.decode())
 
-    def _days(
+    def days(
         self,
         programme: ProgrammeEntry,
         version: VersionEntry,
         facts: Sequence[SessionFacts],
         about: VersionPage,
     ) -> Iterator[Page]:
-        context = {
-            "programme": programme.model.title,
-            "programme_id": programme.id,
-            "version": version,
-            "version_address": about.address,
-            "newer": about.newer,
-            "plan": about.plan,
-        }
+        """The pages of the days of a version, each with those of its sessions after it."""
+        context = _context(programme, version, about)
         for day in version.model.days:
             own = [one for one in facts if one.plan.day == day.id]
             address = f"{about.address}{day.id}/"
@@ -259,13 +265,55 @@ class Renderer:
             view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
+            banner = about.newer.words if about.newer else ""
             for one, drawn in zip(own, ribbons, strict=True):
-                page = session_page(self._sheet_words, version, day, one, drawn)
                 below = f"{address}{one.plan.level}/week-{one.plan.week}/"
+                code = self._code(below, "QR code with the address of this page", SHEET_MM)
+                notes = Notes(growth, banner, code.side)
+                page = session_page(self._sheet_words, version, day, one, drawn, notes)
                 title = f"{page.title}, {page.level}, week {page.week}"
                 yield self._light(
-                    "session.html", below, title, page=page, day_address=address, growth=growth, **context
+                    "session.html",
+                    below,
+                    title,
+                    page=page,
+                    day_address=address,
+                    growth=growth,
+                    code=code.svg,
+                    **context,
                 )
+
+    def _kit(
+        self,
+        programme: ProgrammeEntry,
+        version: VersionEntry,
+        facts: Sequence[SessionFacts],
+        about: VersionPage,
+    ) -> Page:
+        address = kit_address(version)
+        code = self._code(address, "QR code with the address of this page", SHEET_MM)
+        notes = Notes(about.growth, about.newer.words if about.newer else "", code.side)
+        page = kit_page(self.site, programme, version, facts, notes)
+        context = _context(programme, version, about)
+        return self._light("kit.html", address, "Kit card", page=page, code=code.svg, **context)
+
+    def _poster(self, page: ProgrammePage) -> Page:
+        return self._light(
+            "poster.html",
+            f"{page.id}/poster/",
+            "Poster",
+            page=poster_page(self.site, page, "" if self.preview else self.site_url),
+            code=self._code(f"{page.id}/", "QR code with the address of this programme", POSTER_MM).svg,
+            programme=page.title,
+            programme_id=page.id,
+            newer=None,
+        )
+
+    def _code(self, address: str, label: str, module_mm: float) -> Code:
+        """The QR code of a page. What a preview prints is not yet at the public address: it has none."""
+        if not self.site_url or self.preview:
+            return Code()
+        return symbol(f"{self.site_url}{address}", label=label, module_mm=module_mm)
 
     def _exercises(self) -> Iterator[Page]:
         views = ExerciseViews(self.site)
@@ -310,22 +358,35 @@ class Renderer:
         trail: tuple[Link, ...] = (),
         **context: object,
     ) -> Page:
-        text = self._render(template, address, **context)
+        text = self.text(template, address, **context)
         top = address.partition("/")[0]
         programme = top if top in self.catalogue.programmes else ""
         return Page(address, text, title, _short(description), True, trail, programme)
 
     def _light(self, template: str, address: str, title: str, **context: object) -> Page:
-        text = self._render(template, address, title=title, **context)
+        text = self.text(template, address, title=title, **context)
         # A sheet is found from its day; there are too many of them to list.
         return Page(address, text, title, "", themed=False, listed=template != "session.html")
 
-    def _render(self, template: str, address: str, **context: object) -> str:
+    def text(self, template: str, address: str, **context: object) -> str:
+        """A template filled in, for a page at `address`."""
         if template not in self._templates:
             self._templates[template] = self._environment.get_template(template)
-        root = "../" * address.count("/") or "./"
+        root = self.root if self.root is not None else "../" * address.count("/") or "./"
         text: str = self._templates[template].render(root=root, address=address, **context)
         return text
+
+
+def _context(programme: ProgrammeEntry, version: VersionEntry, about: VersionPage) -> dict[str, object]:
+    """What every page of a version without the theme has around it."""
+    return {
+        "programme": programme.model.title,
+        "programme_id": programme.id,
+        "version": version,
+        "version_address": about.address,
+        "newer": about.newer,
+        "plan": about.plan,
+    }
 
 
 def _file(address: str, name: str, text: str) -> Page:

@@ -34,7 +34,7 @@ from generator.model.fields import (
 BLOCK_KINDS = ("circuit", "straight sets", "every minute", "time cap")
 MEASURES = {"reps": "reps", "hold": "hold", "work": "time", "distance": "distance"}
 """Key of a dose → measure of the exercise that it doses."""
-RESERVED_DAYS = frozenset({"numbers"})
+RESERVED_DAYS = frozenset({"kit", "numbers"})
 
 
 class Station(Model):

@@ -83,7 +83,7 @@ class _Files:
     def of_programme(self, programme: Kept) -> dict[str, Any]:
         """`{"files", "phases"}`, the files of all phases and of each, as address to digest."""
         top = f"{programme.id}/"
-        always = [*_SHARED, *self._assets, top, f"{top}versions/", f"{top}{MANIFEST}"]
+        always = [*_SHARED, *self._assets, top, f"{top}versions/", f"{top}poster/", f"{top}{MANIFEST}"]
         phases = [
             {"starts": one.starts, "files": self._list(self._of_phase(one))} for one in programme.phases
         ]

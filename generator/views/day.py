@@ -97,6 +97,10 @@ class DayPage:
     blocks: tuple[BlockView, ...]
 
 
+Place = tuple[str, str, int]
+"""Section, label, and among a routine's blocks, which share a label, the position in the routine."""
+
+
 class DayViews:
     """All day pages of a site, with the words of its exercises made once."""
 
@@ -108,7 +112,7 @@ class DayViews:
     def page(
         self, version: VersionEntry, day: Day, facts: Sequence[SessionFacts], ribbons: Sequence[str]
     ) -> DayPage:
-        """`facts` are the day's sessions by level and week, `ribbons` what they look like."""
+        """`facts` are sessions of the day, by level and week, `ribbons` what they look like."""
         return DayPage(
             day.title,
             words.weekdays(day.on),
@@ -124,27 +128,11 @@ class DayViews:
     def _blocks(self, cells: _Cells) -> Iterable[BlockView]:
         """The union of the blocks of all cells, in the order of the file."""
         seen: set[str] = set()
-        for (section, label, _), in_cells in self._by_place(cells).items():
+        for (section, label, _), in_cells in by_place(self._site, cells.day, cells.facts).items():
             said = (((words.block_title(block), ""), [cell]) for cell, block in in_cells)
             mark = "" if label in seen else label
             seen.add(label)
             yield BlockView(mark, section, cells.variants(said), tuple(self._stations(cells, in_cells)))
-
-    def _by_place(self, cells: _Cells) -> dict[_Place, list[tuple[int, PlannedBlock]]]:
-        ends = dict(self._ends(cells.day))
-        found: dict[_Place, list[tuple[int, PlannedBlock]]] = {}
-        for cell, facts in enumerate(cells.facts):
-            for block in facts.plan.blocks:
-                position = _position(block, ends[block.section]) if block.section in ends else 0
-                found.setdefault((block.section, block.label, position), []).append((cell, block))
-        return dict(sorted(found.items(), key=lambda item: (_SECTIONS.index(item[0][0]), *item[0][1:])))
-
-    def _ends(self, day: Day) -> Iterable[tuple[str, list[int]]]:
-        """For each routine the number of the last station of each of its blocks."""
-        for section, name in (("warm-up", day.warm_up), ("cool-down", day.cool_down)):
-            if name:
-                blocks = self._site.catalogue.routine(name).blocks
-                yield section, list(accumulate(len(block.stations) for block in blocks))
 
     def _stations(self, cells: _Cells, in_cells: list[tuple[int, PlannedBlock]]) -> Iterable[StationView]:
         in_sets = in_cells[0][1].kind == "straight sets"
@@ -200,6 +188,28 @@ class DayViews:
         return self._hows[exercise_id]
 
 
+def by_place(
+    site: Site, day: Day, facts: Sequence[SessionFacts]
+) -> dict[Place, list[tuple[int, PlannedBlock]]]:
+    """The union of the blocks of a day's sessions, in the order of the file; each block with the position of
+    its session in `facts`."""
+    ends = dict(_ends(site, day))
+    found: dict[Place, list[tuple[int, PlannedBlock]]] = {}
+    for cell, one in enumerate(facts):
+        for block in one.plan.blocks:
+            position = _position(block, ends[block.section]) if block.section in ends else 0
+            found.setdefault((block.section, block.label, position), []).append((cell, block))
+    return dict(sorted(found.items(), key=lambda item: (_SECTIONS.index(item[0][0]), *item[0][1:])))
+
+
+def _ends(site: Site, day: Day) -> Iterable[tuple[str, list[int]]]:
+    """For each routine the number of the last station of each of its blocks."""
+    for section, name in (("warm-up", day.warm_up), ("cool-down", day.cool_down)):
+        if name:
+            blocks = site.catalogue.routine(name).blocks
+            yield section, list(accumulate(len(block.stations) for block in blocks))
+
+
 def kit_words(site: Site, facts: Iterable[SessionFacts]) -> list[str]:
     """The things that the sessions need, each once, in the order they are met."""
     used = dict.fromkeys(s.exercise for one in facts for block in one.plan.blocks for s in block.stations)
@@ -226,12 +236,12 @@ def _session_rows(
 
 
 class _Cells:
-    """The sessions of a day, numbered by level and week."""
+    """The sessions of a day, numbered in their order: by level and week."""
 
     def __init__(self, version: VersionEntry, day: Day, facts: Sequence[SessionFacts]) -> None:
         self.day, self.facts = day, facts
-        self._levels = tuple(level.name for level in version.levels)
-        self._weeks = version.model.weeks
+        names = {level.id: level.name for level in version.levels}
+        self._whose = tuple((names[one.plan.level], one.plan.week) for one in facts)
 
     def variants(self, said: Iterable[tuple[tuple[str, str], list[int]]]) -> tuple[Variant, ...]:
         """Words and a note with the cells that say so: each text once, with all of its cells."""
@@ -249,27 +259,30 @@ class _Cells:
 
     def label(self, cells: tuple[int, ...]) -> str:
         """`Starter: weeks 1 and 4; Steady: all weeks`; nothing when it holds for all."""
-        return "" if len(cells) == len(self.facts) else _label(self._levels, self._weeks, cells)
+        return "" if len(cells) == len(self.facts) else _label(self._whose, cells)
 
 
 @lru_cache(maxsize=4096)
-def _label(levels: tuple[str, ...], weeks: int, cells: tuple[int, ...]) -> str:
-    by_level: dict[str, list[int]] = {}
-    for cell in cells:
-        by_level.setdefault(levels[cell // weeks], []).append(cell % weeks + 1)
+def _label(whose: tuple[tuple[str, int], ...], cells: tuple[int, ...]) -> str:
+    """`whose` has the level and week of every cell."""
+    of_all, of_these = _by_level(whose), _by_level(whose[cell] for cell in cells)
     whole = {
-        name: "all weeks" if len(numbers) == weeks else in_weeks(numbers)
-        for name, numbers in by_level.items()
+        name: "all weeks" if weeks == of_all[name] else in_weeks(weeks) for name, weeks in of_these.items()
     }
-    if len(whole) == len(levels) and len(set(whole.values())) == 1:
+    if len(whole) == len(of_all) and len(set(whole.values())) == 1:
         return f"All levels: {next(iter(whole.values()))}"
     return "; ".join(f"{name}: {text}" for name, text in whole.items())
 
 
+def _by_level(whose: Iterable[tuple[str, int]]) -> dict[str, list[int]]:
+    weeks: dict[str, list[int]] = {}
+    for name, week in whose:
+        weeks.setdefault(name, []).append(week)
+    return weeks
+
+
 _Held = dict[PlannedStation, list[int]]
 """The doses of an exercise at one place, each with the cells that have it."""
-_Place = tuple[str, str, int]
-"""Section, label, and among a routine's blocks, which share a label, the position in the routine."""
 _SECTIONS = ("warm-up", "day", "cool-down")
 
 

@@ -9,6 +9,7 @@ from html import escape as escape_attribute
 from itertools import groupby
 from operator import attrgetter
 from typing import NamedTuple
+from unicodedata import bidirectional
 
 from markupsafe import Markup, escape
 
@@ -19,8 +20,9 @@ from generator.drawing import end, ribbon
 from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.running_order import Segment, SegmentKind
-from generator.views import words
+from generator.views import fit, words
 from generator.views.base import Link, Site
+from generator.views.sheet import Heading, Notes, heading, type_size
 
 COLUMNS = 6
 """Most rounds side by side: what a phone and half a sheet of paper hold."""
@@ -80,8 +82,12 @@ class Opening(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class SessionPage:
-    """One level, one week of one day. `tables` and `lines` go on where `opening` ends."""
+    """One level, one week of one day. `tables` and `lines` go on where `opening` ends.
 
+    `size` is the class of the type in which it is printed.
+    """
+
+    size: str
     day: str
     title: str
     level: str
@@ -104,7 +110,7 @@ class SheetWords:
 
     def __init__(self, site: Site) -> None:
         """`site` is the tree that is being shown."""
-        self._site = site
+        self.site = site
         self.head = lru_cache(maxsize=2048)(self._head)
         self.doing = lru_cache(maxsize=2048)(self._doing)
         self.attributes = lru_cache(maxsize=4096)(_attributes)
@@ -122,25 +128,29 @@ class SheetWords:
             )
         return self._openings[key]
 
+    def size(self, head: Heading, notes: Notes, tables: Iterable[Table]) -> str:
+        """The class of the type in which a sheet is printed."""
+        return type_size(self.site, head, notes, [_grid(table) for table in tables])
+
     def ways(self, blocks: Iterable[PlannedBlock]) -> tuple[Way, ...]:
         """The easier ways of all stations that have some."""
         stations = [station for block in blocks for station in block.stations]
         return tuple([way for s in stations if (way := self._ways(s.label, s.section, s.exercise))])
 
     def _ways_of(self, label: str, section: str, exercise_id: str) -> Way | None:
-        exercise = self._site.catalogue.exercise(exercise_id)
-        links = tuple([self._site.option_link(option) for option in exercise.easier])
+        exercise = self.site.catalogue.exercise(exercise_id)
+        links = tuple([self.site.option_link(option) for option in exercise.easier])
         return Way(label, _shown(label, section), exercise.name, links) if links else None
 
     def _head(self, station: PlannedStation, in_sets: bool) -> Head:
         """The beginning of a station's row."""
-        exercise = self._site.catalogue.exercise(station.exercise)
+        exercise = self.site.catalogue.exercise(station.exercise)
         amount, beside = words.dose(station, counted=exercise.measure == "reps")
         details = [
             beside,
             words.sets(station) if in_sets else "",
             _TEMPO.format(station.tempo.written) if station.tempo else "",
-            self._site.load_words(station.load),
+            self.site.load_words(station.load),
         ]
         return (
             _station_attributes(station, exercise),
@@ -164,9 +174,37 @@ class SheetWords:
         """What is done in a segment."""
         if kind != "work" or not station or not exercise:
             return Markup(_BETWEEN[kind])
-        name = self._site.catalogue.exercise(exercise).name
-        told = f"{station} {name}" if len(block) == 1 else name
-        return escape(f"{told}{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}")
+        name = self.site.catalogue.exercise(exercise).name
+        label = f"{station} " if len(block) == 1 else ""
+        dose = f"{f', {reps} reps' if reps else ''}{f', {side} side' if side else ''}"
+        return Markup("{}{}{}").format(label, _apart(name), dose)
+
+
+def _apart(name: str) -> Markup:
+    """A name that runs from right to left, kept apart from the numbers beside it (UAX 9), or as it is."""
+    runs_back = any(bidirectional(sign) in ("R", "AL") for sign in name)
+    return Markup("<bdi>{}</bdi>").format(name) if runs_back else escape(name)
+
+
+@lru_cache(maxsize=4096)
+def _pieces(label: str, name: Markup, dose: str, detail: Markup, cue: Markup) -> tuple[fit.Words, ...]:
+    """The words of a row as they are set on paper."""
+    return (
+        fit.Words(f"{label} {name.unescape()}", large=True, bold=True),
+        fit.Words(dose, large=True, whole=True),
+        fit.Words(detail.striptags(), large=False),
+        fit.Words(cue.unescape(), large=False),
+    )
+
+
+def _grid(table: Table) -> fit.Grid:
+    """A table as it is set on paper."""
+    title = f"{table.mark} {table.title}" if table.first else ""
+    times = [time for row in table.rows for time in row[-1]]
+    rows = tuple(
+        [_pieces(label, name, dose, detail, cue) for _, label, _, name, dose, detail, cue, _ in table.rows]
+    )
+    return fit.Grid(title, len(table.rounds), fit.digits(times), rows)
 
 
 def _shown(label: str, section: str) -> str:
@@ -201,22 +239,28 @@ def _attributes(
 
 
 def session_page(
-    sheet_words: SheetWords, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str
+    sheet_words: SheetWords, version: VersionEntry, day: Day, facts: SessionFacts, drawn: str, notes: Notes
 ) -> SessionPage:
-    """The finished words of a session page; `drawn` is its ribbon."""
+    """The finished words of a session page; `drawn` is its ribbon, `notes` what else stands above it."""
     blocks, segments, numbers = facts.plan.blocks, facts.order.segments, facts.order.block_numbers
     warm_up = tuple([block for block in blocks if block.section == "warm-up"])
     begins = sum([segment.block == "warm-up" for segment in segments])
+    opening = sheet_words.opening(warm_up, segments[:begins], numbers[:begins])
+    tables = tuple(_tables(sheet_words, blocks[len(warm_up) :], bout_starts(segments[begins:]), len(warm_up)))
+    level = next(level.name for level in version.levels if level.id == facts.plan.level)
+    minutes = words.minutes(facts.order.seconds)
+    head = heading(sheet_words.site, version, day, f"{level}, week {facts.plan.week}", minutes)
     return SessionPage(
+        sheet_words.size(head, notes, (*opening.tables, *tables)),
         day.id,
         day.title,
-        next(level.name for level in version.levels if level.id == facts.plan.level),
+        level,
         facts.plan.week,
         facts.plan.is_trained,
-        words.minutes(facts.order.seconds),
+        minutes,
         drawn,
-        sheet_words.opening(warm_up, segments[:begins], numbers[:begins]),
-        tuple(_tables(sheet_words, blocks[len(warm_up) :], bout_starts(segments[begins:]), len(warm_up))),
+        opening,
+        tables,
         tuple(_lines(sheet_words, segments[begins:], numbers[begins:])),
         sheet_words.ways(blocks),
     )

@@ -21,6 +21,21 @@ WEEKDAY_NAMES = {
     "sat": "Saturday",
     "sun": "Sunday",
 }
+EFFORT = (
+    "rest",
+    "very very easy",
+    "easy",
+    "moderate",
+    "somewhat hard",
+    "hard",
+    "",
+    "very hard",
+    "",
+    "",
+    "maximal",
+)
+"""How hard a session felt, from 0 to 10: the CR-10 scale as modified by Foster et al. (2001), A new approach
+to monitoring exercise training, J Strength Cond Res 15(1):109-115. The log has the same words."""
 _MONTHS = (
     "January",
     "February",

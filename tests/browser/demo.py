@@ -291,6 +291,8 @@ def kinds() -> dict[str, str]:
         "programme": f"{oldest.programme}/",
         "version": oldest.address,
         "numbers": f"{oldest.address}numbers/",
+        "poster": f"{oldest.programme}/poster/",
+        "kit": f"{oldest.address}kit/",
         "archive": f"{oldest.programme}/versions/",
         "day": day.address,
         "session": session.address,

@@ -196,10 +196,13 @@ class Follower:
     def _waits(self) -> bool:
         return self.pace == "own" and self._here["own"]
 
+    def _waits_for_the_limit(self) -> bool:
+        return self._here["kind"] == "wait" and self._here["ends"] is not None
+
     def _pass_ended(self) -> None:
         while self.running and self.index < len(self.segments):
             up = self._here["ends"] is not None and self.clock >= self._here["ends"]
-            full = self.into >= self._here["length"] and not self._waits()
+            full = self.into >= self._here["length"] and not self._waits() and not self._waits_for_the_limit()
             if not (up or full):
                 return
             if self.into >= self._here["length"]:

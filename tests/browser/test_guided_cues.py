@@ -163,6 +163,12 @@ return given.steps.map(([m, w]) => { monotonic += m; wall += w; return one.now()
         ([(600_000, 600_000), (250, 250)], [600_000, 600_250]),
         # Set back first, then asleep: only the sleep counts.
         ([(250, -60_000), (100, 30_000), (250, 250)], [250, 30_250, 30_500]),
+        # Set back, and put right again; and asleep afterwards.
+        ([(250, -3_600_000), (250, 3_600_500), (250, 250)], [250, 500, 750]),
+        ([(250, -60_000), (250, 60_500), (0, 30_000)], [250, 500, 30_500]),
+        # Put right while it slept, and asleep after small steps of the date.
+        ([(250, -60_000), (250, 660_500)], [250, 600_500]),
+        ([(250, 1_500), (250, 1_500), (0, 30_000)], [250, 500, 30_500]),
     ],
 )
 def test_the_clock_goes_on_through_sleep_and_does_not_follow_a_date_set_back(

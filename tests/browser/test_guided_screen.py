@@ -6,10 +6,11 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import Session, demo
+from tests.browser.guided import LEAD, button, records, wishes
 from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
 
@@ -18,7 +19,6 @@ SESSION = max(
 )
 ON_ITS_SIDE = {**PHONE, "viewport": {"width": 740, "height": 360}}
 SCREENS = {"phone": PHONE, "on its side": ON_ITS_SIDE, "desk": DESKTOP}
-LEAD = 5
 
 
 def begin(context: BrowserContext, site_url: str, session: Session = SESSION) -> Page:
@@ -38,19 +38,6 @@ def to_segment(page: Page, wanted: Callable[[dict[str, Any]], bool], session: Se
     for _ in range(number):
         page.keyboard.press("ArrowRight")
     page.clock.run_for(1000)
-
-
-def button(page: Page, name: str) -> Locator:
-    return page.locator(".guide").get_by_role("button", name=name, exact=True)
-
-
-def wishes(page: Page) -> None:
-    page.locator(".wishes").evaluate("one => { one.open = true }")
-
-
-def records(page: Page) -> list[dict[str, Any]]:
-    stored = page.evaluate("({...localStorage})")
-    return [json.loads(text) for key, text in stored.items() if key.startswith("log ")]
 
 
 STATES: dict[str, Callable[[Page], None]] = {
@@ -121,16 +108,6 @@ def test_digits_can_be_read_from_three_metres(open_context: OpenContext, site_ur
     size = float(page.locator(".guide .digits").evaluate("one => parseFloat(getComputedStyle(one).fontSize)"))
     capital = 0.7  # of the type size, in most faces
     assert size * capital / 5.5 >= 3 * 4.4
-
-
-def test_assistive_technology_is_told_of_changes_only(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url)
-    expect(page.locator(".guide .digits")).to_have_attribute("aria-hidden", "true")
-    page.evaluate("""() => { window.told = 0; new MutationObserver((all) => { told += all.length; })
-      .observe(document.querySelector("[data-live]"), {childList: true, characterData: true, subtree: true}); }""")
-    page.clock.run_for((LEAD + 60) * 1000)
-    started = [one for one in SESSION.segments if one["start"] <= 60]
-    assert 1 <= page.evaluate("told") <= 2 * len(started)
 
 
 def test_a_reload_goes_on_where_the_clock_is(open_context: OpenContext, site_url: str) -> None:
@@ -308,82 +285,3 @@ def test_paper_has_the_sheet_and_not_the_timer(open_context: OpenContext, site_u
     page.emulate_media(media="print")
     expect(page.locator(".guide")).to_be_hidden()
     expect(page.locator("table").first).to_be_visible()
-
-
-def current_line(page: Page) -> int:
-    """The number of the line under way, as the page marks it."""
-    found: int = page.evaluate(
-        """[...document.querySelectorAll("[data-order] [data-s]")]
-        .findIndex((line) => line.getAttribute("aria-current") === "step")"""
-    )
-    return found
-
-
-def line_at(seconds: float) -> int:
-    """The segment of the running order under way at a time, by the second reading."""
-    return max(number for number, one in enumerate(SESSION.segments) if one["start"] <= seconds)
-
-
-# The clock of the page runs on between two calls, so a moment well within a segment is looked at.
-MIDDLES = [float(one["start"] + one["length"] / 2) for one in SESSION.segments if one["length"] >= 20]
-HIDE = """(hidden) => {
-  Object.defineProperty(document, "hidden", {value: hidden, configurable: true});
-  Object.defineProperty(document, "visibilityState", {value: hidden ? "hidden" : "visible", configurable: true});
-  document.dispatchEvent(new Event("visibilitychange"));
-}"""
-
-
-def test_ten_minutes_in_the_background_change_nothing(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url)
-    page.evaluate(HIDE, True)
-    moment = next(at for at in MIDDLES if at > 600)
-    page.clock.fast_forward(round((LEAD + moment) * 1000))
-    page.evaluate(HIDE, False)
-    assert current_line(page) == line_at(moment)
-    expect(page.locator(".guide [data-notices]")).to_contain_text("You were away")
-    button(page, "Back to where I was").click()
-    assert current_line(page) == 0
-    assert records(page)[0]["stations"] == [], "what the clock passed alone was not done"
-
-
-def test_a_whole_session_on_a_slow_phone_stays_on_time(open_context: OpenContext, site_url: str) -> None:
-    """Its processor six times slower, its timers heard seldom: the right segment to the end."""
-    page = begin(open_context(**PHONE), site_url)
-    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 6})
-    now = -float(LEAD)
-    for moment in MIDDLES:
-        page.clock.fast_forward(round((moment - now) * 1000))
-        now = moment
-        assert current_line(page) == line_at(moment)
-    last = SESSION.segments[-1]
-    page.clock.fast_forward(round((float(last["start"] + last["length"]) - now + 1) * 1000))
-    expect(page.get_by_role("heading", name="Done")).to_be_visible()
-    [record] = records(page)
-    bouts = {(one["station"], one["round"]) for one in SESSION.segments if one["kind"] == "work"}
-    cut = {
-        (one["station"], one["round"]) for one in SESSION.segments if one["kind"] == "work" and not whole(one)
-    }
-    assert len(record["stations"]) == len(bouts - cut)
-
-
-def whole(segment: dict[str, Any]) -> bool:
-    """Whether a cap does not cut it: its station's work is never longer elsewhere."""
-    same = [one for one in SESSION.segments if one["station"] == segment["station"] and one["kind"] == "work"]
-    return bool(segment["length"] == max(one["length"] for one in same))
-
-
-def test_a_tab_that_is_gone_in_the_middle_of_a_station_loses_nothing_finished(
-    open_context: OpenContext, site_url: str
-) -> None:
-    context = open_context(**PHONE)
-    page = begin(context, site_url)
-    to_segment(page, lambda one: one["kind"] == "rest")
-    page.clock.run_for(int(SESSION.segments[3]["length"]) * 1000 + 2000)
-    before = records(page)[0]["stations"]
-    line = current_line(page)
-    page.close()
-    again = context.new_page()
-    again.goto(site_url + SESSION.address)
-    expect(again.locator(".guide .digits")).to_be_visible()
-    assert records(again)[0]["stations"][: len(before)] == before
-    assert current_line(again) >= line

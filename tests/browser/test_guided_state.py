@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.demo import Session, demo
-from tests.browser.guided_orders import LEAD, TICK, Follower, Order, made_up, taps
+from tests.browser.guided_orders import LEAD, MINUTE, TICK, Follower, Order, made_up, taps
 
 TREE = demo()
 ANY_TAP = ["pause", "resume", "skip", "back", "done", "pace", "done", "stop", "resume"]
@@ -184,3 +184,30 @@ def test_the_demo_stands_where_the_running_order_says(
 def busiest(programme: str) -> Session:
     own = [session for session in TREE.sessions if session.address.startswith(f"{programme}/")]
     return max(own, key=lambda session: len(session.segments))
+
+
+AT_OWN_PACE = ["done", "done", "done", "pause", "resume", "pace"]
+
+
+def test_a_tap_never_shortens_a_full_minute_or_a_cap(states: Any) -> None:
+    """Whatever is tapped and when: a minute begins when those before it are full, and a cap is used up."""
+    own = cases("minutes", 60, AT_OWN_PACE)
+    minutes = caps = 0
+    for (order, _, _), found in zip(own, states(own), strict=True):
+        segments = found["plan"]["segments"]
+        for state in found["states"]:
+            if state["index"] >= len(segments):
+                continue
+            here = segments[state["index"]]
+            spent = [0] * (max(one["group"] for one in segments) + 1)
+            for one, time in zip(segments, state["spent"], strict=True):
+                spent[one["group"]] += time if one["index"] < here["index"] else 0
+            if order.kinds[here["block"]] == "every minute" and here["ends"] is not None:
+                minutes += 1
+                begun = here["ends"] - MINUTE
+                assert spent[here["group"]] >= begun
+            for group in {one["group"] for one in segments if one["group"] < here["group"]}:
+                ends = max((one["ends"] or 0 for one in segments if one["group"] == group), default=0)
+                caps += bool(ends)
+                assert spent[group] == ends or not ends
+    assert min(minutes, caps) > 50

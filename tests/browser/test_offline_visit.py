@@ -3,13 +3,14 @@
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Literal
 from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from playwright.sync_api import Error as PlaywrightError
 
-from tests.browser.conftest import OpenContext
+from tests.browser.conftest import PHONE, OpenContext
 from tests.browser.host import Host, hosted
 from tests.browser.offline_sites import (
     CURRENT,
@@ -27,6 +28,7 @@ from tests.browser.offline_sites import (
     visiting,
     words_of,
 )
+from tests.browser.test_accessibility import violations
 from tests.browser.watch import Watch
 from tests.conftest import SUB_PATH
 from tests.site.pages import Site
@@ -54,7 +56,8 @@ def host(folder: Path) -> Iterator[Host]:
 
 @pytest.fixture
 def context(browser: Browser) -> Iterator[BrowserContext]:
-    with visiting(browser) as opened:
+    # What the worker says of a page that is not kept.
+    with visiting(browser, "answer 503: |status of 503 ") as opened:
         yield opened
 
 
@@ -160,6 +163,41 @@ def test_a_second_programme_is_kept_beside_the_first(page: Page, context: Browse
     context.set_offline(True)
     for address in (DAY, "other/1.0/legs/"):
         page.goto(host.url + address)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_page_that_is_not_kept_leads_to_those_that_are(
+    away: Page, context: BrowserContext, host: Host, scheme: Literal["light", "dark"]
+) -> None:
+    away.emulate_media(color_scheme=scheme)
+    for address in LEFT_OUT:
+        answer = away.goto(host.url + address)
+        assert answer
+        # RFC 9110, 15.6.4: a state that is likely to pass.
+        assert answer.status == 503
+        expect(away.get_by_role("heading", name="This page is not on this device")).to_be_visible()
+    expect(away.locator("body")).to_have_css("margin", "0px")
+    assert violations(away) == []
+    away.get_by_role("link", name="Go to the pages on this device").click()
+    assert away.url == host.url
+    away.goto(host.url + LEFT_OUT[0])
+    context.set_offline(False)
+    away.get_by_role("link", name="Try this page once more").click()
+    expect(away.get_by_role("heading", level=1)).not_to_have_text("This page is not on this device")
+    assert away.url == host.url + LEFT_OUT[0]
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_rule_is_broken_by_what_the_footer_says_of_it(
+    open_context: OpenContext, host: Host, scheme: str
+) -> None:
+    page = open_context(**PHONE, service_workers="allow", color_scheme=scheme).new_page()
+    saved(page, host.url + DAY)
+    assert violations(page) == []
+    page.add_init_script("Object.defineProperty(navigator, 'connection', {value: {saveData: true}})")
+    page.goto(host.url + OTHER)
+    expect(page.get_by_role("button", name="Save the current phase")).to_be_visible()
+    assert violations(page) == []
 
 
 @pytest.mark.parametrize(

@@ -21,13 +21,15 @@ KINDS = (
     ("exercise", r"exercises/[^/]+/"),
     ("exercises", r"exercises/"),
     ("archive", r"[^/]+/versions/"),
+    ("poster", r"[^/]+/poster/"),
+    ("kit", r"[^/]+/\d+\.\d+/kit/"),
     ("numbers", r"[^/]+/\d+\.\d+/numbers/"),
     ("session", r"[^/]+/\d+\.\d+/[^/]+/[^/]+/week-\d+/"),
     ("day", r"[^/]+/\d+\.\d+/[^/]+/"),
     ("version", r"[^/]+/\d+\.\d+/"),
     ("programme", r"[^/]+/"),
 )
-PRESCRIBING = ("home", "programme", "version", "day", "session", "exercise")
+PRESCRIBING = ("home", "programme", "poster", "version", "kit", "day", "session", "exercise")
 """Kinds of pages that tell somebody what to do."""
 
 

@@ -378,7 +378,10 @@ def test_without_a_public_address_only_what_needs_none_is_built(run, tree, tmp_p
     monkeypatch.setattr("generator.mkdocs_plugin.ROOT", settings)
     done = run("build", "--programmes", tree, "--to", tmp_path / "site")
     assert done.exit_code == 0, done.output
-    assert "mkdocs.yml has no site_url: calendars, feeds and the sitemap name whole addresses" in done.stderr
+    assert (
+        "mkdocs.yml has no site_url: QR codes, calendars, feeds and the sitemap name whole addresses"
+        in done.stderr
+    )
     names = {path.name for path in (tmp_path / "site").rglob("*.*")}
     assert {"plan.json", "plan.schema.json"} <= names
     assert not names & {"calendar.ics", "changes.atom", "sitemap.xml"}

@@ -27,12 +27,13 @@ STEPS = (
     ("checks",),
     ("comparison",),
     ("report", "new"),
-    ("drawing", "plots"),
+    ("drawing", "plots", "qr"),
     ("views",),
     ("assets",),
     ("offline",),
     ("feeds",),
     ("render",),
+    ("pack",),
     ("mkdocs_plugin", "paper"),
     ("cli",),
 )
@@ -43,7 +44,9 @@ DOORS = {
     "mkdocs": "mkdocs_plugin",
     "material": "mkdocs_plugin",
     "playwright": "paper",
+    "pypdf": "paper",
     "click": "cli",
+    "segno": "qr",
     "subprocess": "history",
 }
 

@@ -1,5 +1,5 @@
-// The one door to what the browser keeps for this site. Private windows, blocked cookies and full stores may
-// refuse; nothing here throws, and the page goes on without memory.
+// The one door to what the browser keeps for this site. Private windows and blocked cookies may refuse it
+// (SecurityError) or not have it (null), and it may be full; nothing here throws, and the page goes on without memory.
 
 /** Path of the site's root on this host. It is in every key, so that two clubs on one host do not meet. */
 export function home() {
@@ -7,37 +7,59 @@ export function home() {
   return new URL(marked.dataset.root, location.href).pathname;
 }
 
-/** What is kept under a key, or null. */
-export function read(key) {
+/** What the device keeps, and what this tab keeps over a reload or a crash. Each is null where it is refused. */
+export const device = () => opened("localStorage");
+export const tab = () => opened("sessionStorage");
+
+function opened(name) {
   try {
-    return localStorage.getItem(key);
+    return globalThis[name] ?? null;
   } catch {
     return null;
   }
 }
 
-/** Keeps a text; whether it was kept. */
-export function write(key, text) {
+/** The text of a key; null where there is none or it is refused. */
+export function get(store, key) {
   try {
-    localStorage.setItem(key, text);
-    return localStorage.getItem(key) === text;
+    return store?.getItem(key) ?? null;
+  } catch {
+    return null;
+  }
+}
+
+/** "" when it is written, else "full" or "refused". What was there before stays if it is not written. */
+export function put(store, key, text) {
+  if (!store) return "refused";
+  try {
+    store.setItem(key, text);
+    return "";
+  } catch (error) {
+    // The second name is an older browser's.
+    return /quota/i.test(error.name) ? "full" : "refused";
+  }
+}
+
+/** False where the store refuses to forget. */
+export function drop(store, key) {
+  try {
+    store?.removeItem(key);
+    return true;
   } catch {
     return false;
   }
 }
 
-export function forget(key) {
-  try {
-    localStorage.removeItem(key);
-  } catch {
-    // What could not be written needs no forgetting.
-  }
-}
+/** What the device keeps under a key, or null. */
+export const read = (key) => get(device(), key);
+
+/** Keeps a text on the device; whether it was kept. */
+export const write = (key, text) => put(device(), key, text) === "";
 
 /** A kept value that was written as JSON, or null when there is none or it cannot be read. */
-export function readValue(key) {
+export function readValue(key, store = device()) {
   try {
-    return JSON.parse(read(key));
+    return JSON.parse(get(store, key));
   } catch {
     return null;
   }

@@ -3,7 +3,11 @@
 
 const STORE = `offline ${new URL("./", location.href).pathname}`;
 
-addEventListener("install", () => skipWaiting());
+// Once more after a rest, since a worker that is at work just then would go on for half a minute (see sw.js).
+addEventListener("install", (event) => {
+  event.waitUntil(skipWaiting());
+  setTimeout(() => skipWaiting(), 2000);
+});
 addEventListener("activate", (event) => event.waitUntil(leave()));
 
 async function leave() {

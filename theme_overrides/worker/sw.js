@@ -57,7 +57,8 @@ addEventListener("fetch", (event) => {
   // A script that asks for the network by a query or by its cache mode gets it.
   if (!isPage && (url.search || request.cache === "no-store" || request.cache === "reload")) return;
   const answer = isPage ? page(event, address, url.search) : part(address);
-  event.respondWith(answer.catch(() => undefined).then((found) => found ?? fetch(request)));
+  const ours = answer.catch(() => undefined).then((found) => found ?? fetch(request));
+  event.respondWith(isPage ? ours.catch(absent) : ours);
 });
 
 /** A page of the build in force, which a newer one may have become a moment before. */
@@ -70,6 +71,21 @@ async function page(event, address, search) {
   // Hosts do so for a folder without its slash; relative links of the page would lead astray otherwise.
   return digestOf(files, `${address}/`) && Response.redirect(`${HOME}${address}/${search}`, 302);
 }
+
+/** There is no network, and the page is not kept: better a way to those that are than the browser's own words. */
+async function absent(error) {
+  const files = (await record().catch(() => null))?.files;
+  if (!digestOf(files, "")) throw error;
+  const style = Object.keys(files).find((address) => /^assets\/sheet\.\w+\.css$/.test(address));
+  const text = ABSENT.replaceAll("HOME", HOME).replace("STYLE", HOME + style);
+  return new Response(text, { status: 503, headers: { "content-type": "text/html;charset=utf-8" } });
+}
+
+const ABSENT = `<!doctype html><html lang="en"><meta charset="utf-8">
+<meta name="viewport" content="width=device-width,initial-scale=1"><title>Not on this device</title>
+<link rel="icon" href="data:,"><link rel="stylesheet" href="STYLE"><body class="session"><main id="main"><h1>This page is not on this device</h1>
+<p>There is no network just now, or the site does not answer. What you have saved still works.</p>
+<p><a href="HOME">Go to the pages on this device</a></p><p><a href="">Try this page once more</a></p></main>`;
 
 /** A style, script or picture. Its name holds its digest, so that the build before serves its pages still open. */
 async function part(address) {
@@ -280,12 +296,21 @@ async function retire() {
 
 // ---- Life, and talk with pages (assets/offline.js)
 
-// All that is kept outlives this script, so a new one need not wait for every window to close.
+// All that is kept outlives this script, so a new one need not wait for every window to close. But if the old one is at
+// work when it is asked to go, it goes only when it has been idle for half a minute, and to ask again is in vain (seen:
+// Chromium 150). So it is asked when a page that has just opened has got its answers.
+const REST = 2000; // ms
+
 async function takeOver() {
   if (!(await running())) await skipWaiting();
 }
 
-addEventListener("install", (event) => event.waitUntil(takeOver()));
+const afterRest = () => new Promise((go) => setTimeout(go, REST)).then(takeOver);
+
+addEventListener("install", (event) => {
+  event.waitUntil(takeOver());
+  afterRest();
+});
 addEventListener("activate", (event) => event.waitUntil(clients.claim()));
 
 addEventListener("message", (event) => {
@@ -294,7 +319,7 @@ addEventListener("message", (event) => {
 
 /** {programme, wish: "keep", "look" or none} is answered, when that is done, with {build, kept}. */
 async function talk({ programme, wish }, port) {
-  if (wish === "take over") return takeOver();
+  if (wish === "take over") return afterRest();
   if (wish === "keep") await inTurn(() => keep(programme));
   if (wish === "look") await look();
   const now = await record();

@@ -3,20 +3,31 @@
 /** Before the page is touched a browser refuses to speak and to shake, and complains of it. */
 const touched = () => navigator.userActivation?.hasBeenActive !== false;
 
+/** What a device refuses is left out; the session goes on without. */
+function tried(go) {
+  try {
+    go();
+  } catch {
+    // Its settings forbid it, or another program has it.
+  }
+}
+
 /** Says a text in the language of the page. */
 export const voice = {
   get there() {
-    return "speechSynthesis" in window && "SpeechSynthesisUtterance" in window;
+    return Boolean(window.speechSynthesis && window.SpeechSynthesisUtterance);
   },
   say(text) {
     if (!this.there || !touched()) return;
     this.hush();
-    const said = new SpeechSynthesisUtterance(text);
-    said.lang = document.documentElement.lang;
-    speechSynthesis.speak(said);
+    tried(() => {
+      const said = new SpeechSynthesisUtterance(text);
+      said.lang = document.documentElement.lang;
+      speechSynthesis.speak(said);
+    });
   },
   hush() {
-    if (this.there) speechSynthesis.cancel();
+    if (this.there) tried(() => speechSynthesis.cancel());
   },
 };
 
@@ -26,11 +37,7 @@ export const vibration = {
     return "vibrate" in navigator && matchMedia("(pointer: coarse)").matches;
   },
   shake(pattern) {
-    try {
-      if (touched()) navigator.vibrate?.(pattern);
-    } catch {
-      // Refused by the device's settings.
-    }
+    tried(() => touched() && navigator.vibrate?.(pattern));
   },
 };
 
@@ -55,33 +62,6 @@ export function keepAwake() {
     wanted = false;
     document.removeEventListener("visibilitychange", take);
     lock?.release().catch(() => {});
+    lock = null;
   };
-}
-
-/**
- * Holds a lock by name while it is wanted, so that no other tab runs the same session and no update comes in between.
- * Calls `got` with a function that lets go, or `busy` where another tab has it; `lost` when another takes it over.
- */
-export async function holdLock(name, { steal = false, got, busy, lost }) {
-  if (!navigator.locks) {
-    got(() => {});
-    return;
-  }
-  let mine = false;
-  let release;
-  const held = new Promise((resolve) => (release = resolve));
-  try {
-    await navigator.locks.request(name, steal ? { steal } : { ifAvailable: true }, (lock) => {
-      if (!lock) {
-        busy();
-        return undefined;
-      }
-      mine = true;
-      got(release);
-      return held;
-    });
-  } catch {
-    if (mine) lost();
-    else got(() => {});
-  }
 }

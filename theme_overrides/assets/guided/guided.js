@@ -4,10 +4,10 @@
 // files away while it runs.
 
 import { keep, newRecord } from "../log/records.js";
-import { home, readValue } from "../store.js";
+import { home } from "../store.js";
 import { readOrder } from "./order.js";
-import { forgetRunning, lockName, taken } from "./running.js";
-import { holdLock } from "./doors.js";
+import { forgetRunning, kept, lockName, taken } from "./running.js";
+import { holdLock } from "./locks.js";
 import { Session } from "./session.js";
 import { clock } from "./clock.js";
 
@@ -24,6 +24,7 @@ export async function wake(main) {
   const left = taken(site, order.session);
   if (left && Date.now() - left.seen > FORGOTTEN_AFTER) closeLeft(site, left);
   else if (left) enter({ steal: false, from: () => taken(site, order.session) ?? left });
+  else if (kept(site)?.address === order.session.address && kept(site).record) closeChanged(site, start);
 
   function enter({ steal, from }) {
     let session;
@@ -35,11 +36,11 @@ export async function wake(main) {
         start.hidden = true;
         session.closed = () => (start.hidden = false);
       },
-      busy: () => ask(main, start, "A session is under way in another tab or window.", () => enter({ steal: true, from })),
+      busy: () => ask(start, "A session is under way in another tab or window.", () => enter({ steal: true, from })),
       lost() {
         session.handOver();
         const again = () => taken(site, order.session) ?? begun(site, order);
-        ask(main, start, "The session goes on in another tab or window.", () => enter({ steal: true, from: again })).focus();
+        ask(start, "The session goes on in another tab or window.", () => enter({ steal: true, from: again })).focus();
       },
     });
   }
@@ -47,7 +48,7 @@ export async function wake(main) {
 
 /** A session that begins now, in the shape in which one under way is kept. */
 function begun(site, { session, plan }) {
-  const left = readValue(lockName(site));
+  const left = kept(site);
   if (left?.record) closeLeft(site, left);
   const now = clock().now();
   const record = newRecord(site, { ...session, planned: plan.length / 1000 }, now);
@@ -60,13 +61,33 @@ function closeLeft(site, { record, seen }) {
   forgetRunning(site);
 }
 
-function ask(main, start, text, action) {
+/** The page has another running order than the one that was begun, or what was kept cannot be read. */
+function closeChanged(site, start) {
+  holdLock(lockName(site), {
+    got(release) {
+      closeLeft(site, kept(site));
+      release();
+      tell(start, "The session that you began cannot go on, since this page has changed. What you finished is in your log.");
+    },
+    busy() {},
+    lost() {},
+  });
+}
+
+function tell(start, text) {
   document.querySelector(".elsewhere")?.remove();
   const box = document.createElement("div");
   box.className = "elsewhere";
   box.setAttribute("role", "status");
   const words = document.createElement("p");
   words.textContent = text;
+  box.append(words);
+  start.parentElement.after(box);
+  return box;
+}
+
+function ask(start, text, action) {
+  const box = tell(start, text);
   const button = document.createElement("button");
   button.type = "button";
   button.textContent = "Go on here instead";
@@ -74,8 +95,7 @@ function ask(main, start, text, action) {
     box.remove();
     action();
   });
-  box.append(words, button);
-  start.parentElement.after(box);
+  box.append(button);
   return button;
 }
 

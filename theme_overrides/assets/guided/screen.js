@@ -7,15 +7,15 @@ const MARKUP = `
 <h2 data-say="what" dir="auto"></h2>
 <p class="bout"><strong data-say="dose"></strong> <b data-say="side"></b> <span data-say="detail" dir="auto"></span></p>
 <p class="tip" data-say="cue" dir="auto"></p>
-<p class="next" data-say="next" dir="auto"></p>
 <p class="sr" role="status" data-live></p>
 <div class="says" data-notices></div>
+<div class="hand"><p class="next" data-say="next" dir="auto"></p>
 <button type="button" class="tap" data-do="done" hidden disabled>Done</button>
 <div class="keys" role="group" aria-label="Session">
 <button type="button" data-do="back">Back</button>
 <button type="button" data-do="pause">Pause</button>
 <button type="button" data-do="skip">Skip</button>
-</div>
+</div></div>
 <details class="wishes"><summary>Easier way, sound, pace, stop</summary>
 <div data-ways></div>
 <fieldset><legend>Reps</legend>

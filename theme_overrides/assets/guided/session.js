@@ -1,6 +1,7 @@
 // One guided session from its first tap to its last: takes the taps, asks the clock, and tells the screen, the sound
 // and the log what has become of it.
 
+import { absorb } from "../log/record.js";
 import { keep } from "../log/records.js";
 import { saveLog } from "../log/save.js";
 import { clock } from "./clock.js";
@@ -34,6 +35,7 @@ export class Session {
     Object.assign(this, { main, order, site, release, closed: () => {} });
     this.record = kept.record;
     this.events = kept.events;
+    this.logged = kept.record.stations.length;
     this.seen = kept.seen;
     this.clock = clock(kept.seen);
     this.wishes = settings(site);
@@ -134,10 +136,11 @@ export class Session {
     const now = this.clock.now();
     const { plan } = this.order;
     this.at = state(plan, this.events, now);
-    if (this.at.done.length !== this.record.stations.length) this.forgetGap();
+    const more = this.at.done.length !== this.logged;
+    if (more) this.forgetGap();
     if (!document.hidden) this.comeBack(now);
     this.seen = now;
-    if (this.at.done.length !== this.record.stations.length || this.at.phase === "over") this.log(now);
+    if (more || this.at.phase === "over") this.log(now);
     if (this.at.phase === "over") {
       this.finish();
       return;
@@ -145,13 +148,13 @@ export class Session {
     const said = words(this.order, this.at);
     this.screen.show(said, this.at);
     this.nowLine.show(this.at);
+    const next = this.at.left === null ? LONGEST_TICK : (this.at.left % 1000) + 1;
+    if (this.at.phase !== "paused") this.#timer = setTimeout(() => this.tick(), Math.min(next, LONGEST_TICK));
     const shown = `${this.at.index} ${this.at.phase} ${this.events.length}`;
     if (shown !== this.#shown) this.change(said);
     this.#shown = shown;
     this.playAhead(now);
     if (now - this.persisted > EACH) this.persist();
-    const next = this.at.left === null ? LONGEST_TICK : (this.at.left % 1000) + 1;
-    if (this.at.phase !== "paused") this.#timer = setTimeout(() => this.tick(), Math.min(next, LONGEST_TICK));
   }
 
   /** The session has come to another segment, or has been told something. */
@@ -205,12 +208,17 @@ export class Session {
   /** Writes what is finished into the log, at once. */
   log(now) {
     const { plan, stations } = this.order;
-    this.record.stations = this.at.done.map((number, index) => {
+    const own = this.at.done.map((number, index) => {
       const { station, round, parts } = plan.bouts[number];
       const { shown, label, exercise, name, dose } = stations[station];
       const reps = parts.reduce((sum, part) => sum + (plan.segments[part].reps ?? 0), 0);
       return { label: shown || label, exercise, name, round, dose, reps: reps || null, way: this.at.ways[index] };
     });
+    // Another tab may have written more into the record.
+    const others = this.record.stations.slice(this.logged);
+    this.logged = own.length;
+    this.record.stations = own;
+    absorb(this.record, { ...this.record, stations: others });
     this.record.seconds = Math.round(this.at.spent.reduce((sum, one) => sum + one, 0) / 1000);
     this.record.ended = this.at.phase === "over" ? (this.record.ended ?? now) : null;
     const refused = keep(this.site, this.record);

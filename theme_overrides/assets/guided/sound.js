@@ -44,6 +44,14 @@ export class Player {
   /** Puts cues on the audio clock. performanceAt: the time of performance.now() that belongs to a cue's `at`. */
   plan(cues, performanceAt) {
     if (this.silent) return;
+    try {
+      this.#plan(cues, performanceAt);
+    } catch {
+      // The device has taken the sound away; the screen goes on without.
+    }
+  }
+
+  #plan(cues, performanceAt) {
     this.#batch ??= this.#newBatch();
     const now = performance.now();
     for (const { at, cue } of cues) {
@@ -57,14 +65,18 @@ export class Player {
 
   /** Takes back whatever has not been heard yet: the session has paused, or stands somewhere else. */
   clear() {
-    this.#batch?.disconnect();
+    try {
+      this.#batch?.disconnect();
+    } catch {
+      // It is silent already.
+    }
     this.#batch = null;
     this.#planned.clear();
   }
 
   close() {
     this.clear();
-    this.context?.close();
+    this.context?.close().catch(() => {});
     this.context = null;
   }
 
@@ -77,7 +89,7 @@ export class Player {
 
   /** The device plays what the context has at `contextTime` when the page's clock shows `performanceTime`. */
   #contextTime(due) {
-    const { contextTime, performanceTime } = this.context.getOutputTimestamp();
+    const { contextTime, performanceTime } = this.context.getOutputTimestamp?.() ?? {};
     const known = contextTime > 0 ? [contextTime, performanceTime] : [this.context.currentTime, performance.now()];
     return Math.max(known[0] + (due - known[1]) / 1000, this.context.currentTime);
   }

@@ -77,8 +77,10 @@ class Place {
 
   /** Milliseconds to the end of the segment if nothing happens; Infinity when only a tap ends it. */
   get left() {
-    const { length, ends } = this.segment;
-    const own = this.waitsForTap ? Infinity : length - this.into;
+    const { kind, length, ends } = this.segment;
+    // Who is done early waits longer for the full minute.
+    const open = this.waitsForTap || (kind === "wait" && ends !== null);
+    const own = open ? Infinity : length - this.into;
     // The group's clock stands still in the lead.
     const lead = Math.max(0, -this.into);
     return Math.max(0, ends === null ? own : Math.min(own, ends - this.inGroup + lead));

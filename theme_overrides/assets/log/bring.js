@@ -2,7 +2,7 @@
 
 import { absorb } from "./record.js";
 import { freeId, keyOf, records } from "./records.js";
-import * as store from "./store.js";
+import * as store from "../store.js";
 
 const WHY = {
   full: "Nothing was brought in: this browser's store is full. Delete sessions that you no longer need and try again.",

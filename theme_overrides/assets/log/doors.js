@@ -1,18 +1,5 @@
 // The doors out of the page, each of which a browser may not have. Nothing goes through them by itself.
 
-/** Offers a text as a file to save. */
-export function saveFile(name, type, text) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
-  const link = document.createElement("a");
-  link.href = address;
-  link.download = name;
-  document.body.append(link);
-  link.click();
-  link.remove();
-  // Some browsers fetch it only after the click has been dealt with.
-  setTimeout(() => URL.revokeObjectURL(address), 60e3);
-}
-
 /** The text of a file. Throws a SyntaxError in words where it is none that we could have written. */
 export async function readFile(file, most = 20e6) {
   if (file.size > most) throw new SyntaxError("This file is too large to be a log of this site.");

@@ -1,11 +1,10 @@
 // Wakes the page "Your log".
 
-import { home as homeOfSite } from "../store.js";
+import { device, home as homeOfSite } from "../store.js";
 import { button, make } from "./dom.js";
 import { notes, ribbons, table } from "./plot.js";
 import * as kept from "./records.js";
 import { arrange, item } from "./sessions.js";
-import { usable } from "./store.js";
 import { saveLog } from "./save.js";
 import { tools } from "./tools.js";
 import { localDay, mondayOf, weeks } from "./weeks.js";
@@ -85,6 +84,16 @@ export function wake(place) {
   addEventListener("storage", ({ key }) => {
     if (key === null || key.startsWith(kept.keyOf(home, ""))) draw();
   });
+}
+
+/** Whether the device's store is there and may be read; whether it is full shows only when something is written. */
+function usable() {
+  try {
+    device().getItem("");
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** Writes effort and note into what is kept now; another tab may have gone on with the session. */

@@ -6,7 +6,7 @@
 // is of a later format, is passed over and never written upon.
 
 import { VERSION, absorb, begun, fault } from "./record.js";
-import * as store from "./store.js";
+import * as store from "../store.js";
 
 const WHY = {
   full: "This browser's store is full, so this session is in this tab only. Save it as a file before you close the tab.",
@@ -17,6 +17,16 @@ const recalled = new Set();
 /** The text from which each record object grew: read or written last; and, for one that is new, what this tab wrote. */
 const texts = new WeakMap();
 const written = new Map();
+
+/** Every key of a store that begins with `prefix`, with its text. */
+function stored(of, prefix) {
+  try {
+    const keys = Array.from({ length: of?.length ?? 0 }, (_, index) => of.key(index));
+    return keys.filter((key) => key?.startsWith(prefix)).map((key) => [key, of.getItem(key) ?? ""]);
+  } catch {
+    return [];
+  }
+}
 
 const prefix = (home) => `log ${home} `;
 
@@ -112,7 +122,7 @@ function settle(home) {
 function recall(home) {
   if (recalled.has(home)) return;
   recalled.add(home);
-  for (const [key, text] of store.entries(store.tab(), prefix(home))) {
+  for (const [key, text] of stored(store.tab(), prefix(home))) {
     const record = parsed(text);
     if (record && !held.has(key)) held.set(key, record);
   }
@@ -122,7 +132,7 @@ function recall(home) {
 export function records(home) {
   settle(home);
   const found = new Map();
-  for (const [key, text] of store.entries(store.device(), prefix(home))) {
+  for (const [key, text] of stored(store.device(), prefix(home))) {
     const record = parsed(text);
     if (!record || key !== keyOf(home, record.id)) continue;
     found.set(key, record);
@@ -140,7 +150,7 @@ export function unkept(home) {
 
 /** How many texts stand under keys of this log that cannot be read here: damaged, or of a later format. */
 export function unreadable(home) {
-  const entries = store.entries(store.device(), prefix(home));
+  const entries = stored(store.device(), prefix(home));
   return entries.filter(([key, text]) => keyOf(home, parsed(text)?.id) !== key).length;
 }
 
@@ -151,8 +161,8 @@ export function remove(home, id) {
 
 /** Forgets the whole log of this site, what cannot be read included, and nothing else. Gives "" or why not. */
 export function removeAll(home) {
-  const stored = [store.device(), store.tab()].flatMap((one) => store.entries(one, prefix(home)));
-  return forget([...stored.map(([key]) => key), ...unkept(home).map(({ id }) => keyOf(home, id))]);
+  const all = [store.device(), store.tab()].flatMap((one) => stored(one, prefix(home)));
+  return forget([...all.map(([key]) => key), ...unkept(home).map(({ id }) => keyOf(home, id))]);
 }
 
 function forget(keys) {

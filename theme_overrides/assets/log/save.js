@@ -1,22 +1,24 @@
-// Saves the log as files. For the page of the log, and for wherever a session could not be kept.
+// Saves the log as a file. For the page of the log, and for wherever a session could not be kept; the guided session
+// loads it with all that it needs, so it needs little.
 
-import { saveFile } from "./doors.js";
+import { localDay } from "./day.js";
+import { toJson } from "./json.js";
 import { records } from "./records.js";
-import { toCsv, toJson } from "./transfer.js";
-import { localDay } from "./weeks.js";
 
 /** Saves the whole log, with what only this tab holds, as a file that can be brought in again. */
 export function saveLog(home) {
-  saveFile(fileName("json"), "application/json", toJson(records(home)));
+  saveFile("json", "application/json", toJson(records(home)));
 }
 
-/** The same for a spreadsheet. */
-export function saveSheet(home) {
-  saveFile(fileName("csv"), "text/csv", toCsv(records(home)));
+/** Offers a text as a file to save, named by the day. */
+export function saveFile(suffix, type, text) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = `training-log-${new Date(localDay(Date.now())).toISOString().slice(0, 10)}.${suffix}`;
+  document.body.append(link);
+  link.click();
+  link.remove();
+  // Some browsers fetch it only after the click has been dealt with.
+  setTimeout(() => URL.revokeObjectURL(address), 60e3);
 }
-
-export function saveText(text) {
-  saveFile(fileName("txt"), "text/plain", text);
-}
-
-const fileName = (suffix) => `training-log-${new Date(localDay(Date.now())).toISOString().slice(0, 10)}.${suffix}`;

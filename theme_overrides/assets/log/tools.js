@@ -4,8 +4,8 @@ import { bring } from "./bring.js";
 import * as doors from "./doors.js";
 import { ask, button, make } from "./dom.js";
 import { records, removeAll } from "./records.js";
-import { saveLog, saveSheet, saveText } from "./save.js";
-import { fromText } from "./transfer.js";
+import { saveFile, saveLog } from "./save.js";
+import { fromText, toCsv } from "./transfer.js";
 import { localDay, weeks } from "./weeks.js";
 import { count, shareText } from "./words.js";
 
@@ -28,7 +28,7 @@ export function tools(log) {
     make("h3", {}, "Save a copy"),
     make("p", {}, "Browsers may clear what a site keeps, above all when you have not been here for some weeks. A file is yours."),
     make("p", { class: "tools" },
-      button("Save as a file", saved(saveLog)), " ", button("Save for a spreadsheet (CSV)", saved(saveSheet))),
+      button("Save as a file", saved(saveLog)), " ", button("Save for a spreadsheet (CSV)", saved((home) => saveFile("csv", "text/csv", toCsv(records(home)))))),
     make("h3", {}, "Share with your coach"),
     sharing(log));
   const erase = make("div", {},
@@ -74,7 +74,7 @@ function sharing(log) {
     make("p", { class: "tools" },
       doors.canShare() ? button("Share", door((body) => doors.share("Training log", body), "Shared.")) : "", " ",
       doors.canCopy() ? button("Copy", door(doors.copy, "Copied.")) : "", " ",
-      button("Save as text", () => saveText(text.value))));
+      button("Save as text", () => saveFile("txt", "text/plain", text.value))));
   return details;
 }
 

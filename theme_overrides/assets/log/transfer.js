@@ -1,13 +1,13 @@
 // The log as files, and back. Pure; what cannot be read throws a SyntaxError whose words are for the athlete.
 //
-// JSON: {"format": "phasepress log", "version": 1, "sessions": [record, ...]}.
+// JSON is as in json.js.
 // CSV: a row for each finished station with the columns of its session, or one row for a session without stations.
 
 import * as csv from "./csv.js";
+import { FORMAT, toJson } from "./json.js";
 import { RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
 import { load, localDay } from "./weeks.js";
 
-const FORMAT = "phasepress log";
 const AGAIN = "Save the file again on the device that it is from.";
 
 const text = { write: (value) => value, read: (cell) => cell };
@@ -36,9 +36,7 @@ const EXTRA = ["log format", "date", "minutes", "load"];
 const OWN = [...SESSION, ...STATIONS].map(([heading]) => heading);
 const HEADINGS = [...EXTRA, ...OWN];
 
-export function toJson(records) {
-  return `${JSON.stringify({ format: FORMAT, version: VERSION, sessions: records }, null, 1)}\n`;
-}
+export { toJson };
 
 export function toCsv(records) {
   // The mark tells spreadsheets that it is UTF-8.

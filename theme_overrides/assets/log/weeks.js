@@ -4,18 +4,16 @@
 // without training counted as 0, divided by their standard deviation (Foster 1998). No source seen says which
 // standard deviation; here it is the one of a sample, with 6 below the line (STDEV in spreadsheets).
 
+import { localDay } from "./day.js";
+
 const DAY = 864e5;
 const DAYS = 7;
+
+export { localDay };
 
 /** Effort × minutes of a record, or null where no effort is noted: unknown is not 0. */
 export function load(record) {
   return record.effort === null ? null : (record.effort * record.seconds) / 60;
-}
-
-/** The local date of a moment (ms), as midnight UTC of that date, so that days are 24 hours apart. */
-export function localDay(moment) {
-  const date = new Date(moment);
-  return Date.UTC(date.getFullYear(), date.getMonth(), date.getDate());
 }
 
 /** The Monday on or before a day, both as `localDay` gives them. */

@@ -1,0 +1,137 @@
+"""A printed PDF file as another engine than ours reads it: PDFium by way of pypdfium2."""
+
+import ctypes
+import unicodedata
+from collections.abc import Iterator
+from functools import cached_property
+from pathlib import Path
+from typing import NamedTuple
+
+import pypdfium2
+import pypdfium2.raw as pdfium
+
+from tests.browser.paper import in_one_line
+
+POINT = 25.4 / 72
+"""Millimetres."""
+
+
+class Box(NamedTuple):
+    """A sign, in mm from the top left corner of its page."""
+
+    sign: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+
+class Bookmark(NamedTuple):
+    """A line of the outline; pages count from 1."""
+
+    level: int
+    title: str
+    page: int
+
+
+class Pdf:
+    """A file on disk."""
+
+    def __init__(self, path: Path) -> None:
+        self._document = pypdfium2.PdfDocument(path)
+
+    def __len__(self) -> int:
+        return len(self._document)
+
+    @cached_property
+    def texts(self) -> list[str]:
+        """The text of each page in one line, ligatures undone and marks of direction left out."""
+        pages = (page.get_textpage().get_text_bounded() for page in self._document)
+        return [in_one_line(_plain(text.replace("\r", ""))) for text in pages]
+
+    @property
+    def sizes(self) -> list[tuple[float, float]]:
+        """Width and height of each page in mm."""
+        return [
+            (wide * POINT, high * POINT) for wide, high in map(self._document.get_page_size, range(len(self)))
+        ]
+
+    @property
+    def bookmarks(self) -> list[Bookmark]:
+        return [
+            Bookmark(one.level, one.get_title(), one.get_dest().get_index() + 1)
+            for one in self._document.get_toc()
+        ]
+
+    @property
+    def title(self) -> str:
+        return self._document.get_metadata_value("Title")
+
+    @property
+    def language(self) -> str:
+        found = ctypes.create_unicode_buffer(99)
+        raw = ctypes.cast(found, ctypes.POINTER(pdfium.FPDF_WCHAR))
+        size = pdfium.FPDFCatalog_GetLanguage(self._document.raw, raw, ctypes.sizeof(found))
+        return bytes(found)[: size - 2].decode("utf-16-le")
+
+    @property
+    def tagged(self) -> bool:
+        return bool(pdfium.FPDFCatalog_IsTagged(self._document.raw))
+
+    def tags(self, page: int) -> list[str]:
+        """The types of all structure elements that have something on the page (from 1), in reading order."""
+        # Kept by its name: PDFium does not hold a page for its tree.
+        one = self._document[page - 1]
+        tree = pdfium.FPDF_StructTree_GetForPage(one.raw)
+        try:
+            many = pdfium.FPDF_StructTree_CountChildren(tree)
+            children = (pdfium.FPDF_StructTree_GetChildAtIndex(tree, index) for index in range(many))
+            return [tag for child in children for tag in _tags(child)]
+        finally:
+            pdfium.FPDF_StructTree_Close(tree)
+
+    def boxes(self, page: int) -> list[Box]:
+        """Where the signs of a page (from 1) are, as far as they have ink."""
+        one = self._document[page - 1]
+        text = one.get_textpage()
+        high = self._document.get_page_size(page - 1)[1]
+        found = []
+        for index in range(text.count_chars()):
+            sign = chr(pdfium.FPDFText_GetUnicode(text.raw, index))
+            left, bottom, right, top = text.get_charbox(index)
+            if not sign.isspace() and right > left and top > bottom:
+                found.append(Box(sign, *(POINT * x for x in (left, high - top, right, high - bottom))))
+        return found
+
+    def greys(self, page: int, dots: int = 60) -> bytes:
+        """The page (from 1) in `dots` an inch, a byte from 0 (black) to 255 a dot."""
+        picture = self._document[page - 1].render(scale=dots / 72, grayscale=True)
+        return picture.to_pil().tobytes()
+
+
+def overlaps(boxes: list[Box], slack: float = 0.35) -> Iterator[tuple[Box, Box]]:
+    """Pairs that lie on one another by more than `slack` mm both ways."""
+    from_above = sorted(boxes, key=lambda box: box.top)
+    for index, one in enumerate(from_above):
+        for other in from_above[index + 1 :]:
+            if other.top > one.bottom - slack:
+                break
+            across = min(one.right, other.right) - max(one.left, other.left)
+            if across > slack and min(one.bottom, other.bottom) - other.top > slack:
+                yield one, other
+
+
+def _plain(text: str) -> str:
+    normal = unicodedata.normalize("NFKC", text)
+    return "".join(sign for sign in normal if sign in "\n " or unicodedata.category(sign) not in ("Cf", "Cc"))
+
+
+def _tags(element: pdfium.FPDF_STRUCTELEMENT) -> Iterator[str]:
+    found = ctypes.create_string_buffer(200)
+    size = pdfium.FPDF_StructElement_GetType(element, found, 200)
+    if size > 2:
+        yield found.raw[: size - 2].decode("utf-16-le")
+    for index in range(max(pdfium.FPDF_StructElement_CountChildren(element), 0)):
+        child = pdfium.FPDF_StructElement_GetChildAtIndex(element, index)
+        if child:
+            yield from _tags(child)

@@ -1,0 +1,324 @@
+"""Nothing finished is lost: killed tabs, stores that are emptied, full or foreign, other plans, two tabs."""
+
+import re
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
+
+from tests.browser.conftest import NO_WORKER, PHONE, OpenContext
+from tests.browser.demo import demo
+from tests.browser.guided import (
+    LEAD,
+    Clockwork,
+    begin,
+    button,
+    current_line,
+    forward,
+    records,
+    running,
+    shown,
+    start,
+    wishes,
+)
+from tests.browser.test_log_records import FILL, kill_pages, opened_after
+from tests.conftest import Serve
+
+SESSION = max(
+    (s for s in demo().sessions if s.address.startswith("home-strength/3.0/")), key=lambda s: len(s.segments)
+)
+CLOCKWORK = Clockwork(SESSION)
+# Two stations are finished and the third is under way.
+THIRD = SESSION.row(CLOCKWORK.segments[4]["station"])
+MOMENT = CLOCKWORK.segments[4]["start"] + 10
+DONE = [(SESSION.row(one["station"]).name, 1) for one in (CLOCKWORK.segments[0], CLOCKWORK.segments[2])]
+
+
+def done(page: Page) -> list[tuple[str, int]]:
+    """Name and round of every bout in the log."""
+    return [(one["name"], one["round"]) for record in records(page) for one in record["stations"]]
+
+
+def two_done(context: BrowserContext, site_url: str) -> Page:
+    page = begin(context, site_url, SESSION)
+    forward(page, LEAD + CLOCKWORK.segments[2]["start"])
+    forward(page, MOMENT - CLOCKWORK.segments[2]["start"])
+    assert done(page) == DONE
+    return page
+
+
+def again(page: Page) -> None:
+    page.reload()
+    expect(page.locator(".guide .digits")).to_be_visible()
+
+
+def finish(page: Page) -> None:
+    """To the form, and saved without a word."""
+    wishes(page)
+    button(page, "Stop the session").click()
+    page.get_by_role("button", name="Save", exact=True).click()
+    page.wait_for_url("**/log/")
+
+
+@pytest.fixture
+def own_browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
+    """A browser whose processes may be killed."""
+    started = playwright.chromium.launch(**launch_options)
+    yield started
+    started.close()
+
+
+def test_a_tab_that_is_killed_in_the_middle_of_a_station_is_found_again_there(
+    own_browser: Browser, site_url: str
+) -> None:
+    context = own_browser.new_context(**PHONE, **NO_WORKER)
+    page = two_done(context, site_url)
+    before, started = records(page), running(page)
+    assert started
+    with page.expect_event("crash"):
+        kill_pages(own_browser)
+    page = opened_after(context, site_url)
+    assert records(page) == before
+    expect(page.get_by_text("A session is under way")).to_be_visible()
+    page.goto(site_url + SESSION.address)
+    expect(page.locator(".guide .digits")).to_be_visible()
+    assert THIRD.name in shown(page).what
+    assert done(page) == DONE
+    assert records(page)[0]["id"] == before[0]["id"]
+    finish(page)
+    assert done(page) == DONE
+
+
+def test_a_store_that_is_emptied_in_the_middle_has_everything_again_with_the_next_set(
+    open_context: OpenContext, site_url: str
+) -> None:
+    page = two_done(open_context(**PHONE), site_url)
+    page.evaluate("localStorage.clear()")
+    forward(page, 60)
+    assert running(page), "where it stands is kept again"
+    page.keyboard.press("ArrowRight")
+    finish(page)
+    assert done(page)[:2] == DONE
+
+
+def test_a_full_store_loses_neither_what_is_done_nor_where_it_stands(
+    open_context: OpenContext, site_url: str
+) -> None:
+    page = two_done(open_context(**PHONE), site_url)
+    page.evaluate(FILL)
+    turn = next(
+        n
+        for n, one in enumerate(SESSION.segments)
+        if n > 4 and one["kind"] == "work" and one["station"] != SESSION.segments[4]["station"]
+    )
+    forward(page, SESSION.segments[turn]["start"] - MOMENT + 2)
+    expect(page.locator(".guide [data-notices]")).to_contain_text("store is full")
+    button(page, "Pause").click()
+    assert done(page) == DONE, "the device has not taken the third"
+    again(page)
+    assert shown(page).count == "Paused", "though the device could not be told"
+    assert current_line(page) == turn
+    page.evaluate(
+        "Object.keys(localStorage).filter((key) => !/^(log|running) /.test(key)).forEach((key) => localStorage.removeItem(key))"
+    )
+    button(page, "Go on").click()
+    forward(page, 6)
+    finish(page)
+    assert done(page)[:3] == [*DONE, (THIRD.name, 1)]
+
+
+FOREIGN: dict[str, str] = {
+    "nothing": "",
+    "half of it": '{"address":"',
+    "null": "null",
+    "a number": "5",
+    "a list": "[]",
+    "an empty object": "{}",
+    "a text": '"going"',
+}
+
+
+@pytest.mark.parametrize("value", FOREIGN)
+def test_a_session_can_be_begun_where_what_was_kept_is(
+    open_context: OpenContext, site_url: str, value: str
+) -> None:
+    context = open_context(**PHONE)
+    page = context.new_page()
+    page.goto(site_url)
+    home = "/" + site_url.split("/", 3)[3]
+    page.evaluate("(one) => localStorage.setItem(...one)", [f"running {home}", FOREIGN[value]])
+    page.reload()
+    page.goto(site_url + SESSION.address)
+    start(page)
+    expect(page.locator(".guide")).to_have_attribute("data-phase", "ready")
+
+
+# What another build, another program or a damaged store may have made of a session under way, and whether it is
+# still one: text, a fault in one of its keys, another type of event.
+DAMAGES: dict[str, tuple[str, Any]] = {
+    "no events": ("events", None),
+    "no start among the events": ("events", [{"type": "pause", "at": 1}]),
+    "events without times": ("events", [{"type": "start", "at": None}]),
+    "events of no kind": ("events", [5, "x", None]),
+    "no time seen": ("seen", "yesterday"),
+    "no record": ("record", None),
+    "a record that is a text": ("record", "all of it"),
+    "a record of a later format": ("record", {"v": 99, "ended": None}),
+    "a record without stations": ("record", {"v": 1, "id": "x", "ended": None}),
+    "another plan": ("plan", "0000-0000-0000"),
+    "no plan": ("plan", None),
+}
+
+
+@pytest.mark.parametrize("damage", DAMAGES)
+def test_what_cannot_be_gone_on_with_is_said_and_nothing_finished_is_lost(
+    open_context: OpenContext, site_url: str, damage: str
+) -> None:
+    page = two_done(open_context(**PHONE), site_url)
+    page.goto("about:blank")
+    page.goto(site_url)
+    key, value = DAMAGES[damage]
+    page.evaluate(
+        """([name, value]) => { for (const key of Object.keys(localStorage)) if (key.startsWith("running ")) {
+        localStorage.setItem(key, JSON.stringify({...JSON.parse(localStorage.getItem(key)), [name]: value})); } }""",
+        [key, value],
+    )
+    page.goto(site_url + SESSION.address)
+    expect(page.get_by_role("button", name="Start the session")).to_be_visible()
+    if damage != "no record":
+        expect(page.locator(".elsewhere")).to_contain_text("What you finished is in your log")
+    assert done(page) == DONE
+    start(page)
+    assert len(records(page)) == 2
+    assert done(page) == DONE
+
+
+def test_unknown_events_of_a_later_build_are_passed_over(open_context: OpenContext, site_url: str) -> None:
+    page = two_done(open_context(**PHONE), site_url)
+    page.goto(site_url)
+    page.evaluate(
+        """() => { for (const key of Object.keys(localStorage)) if (key.startsWith("running ")) {
+        const kept = JSON.parse(localStorage.getItem(key));
+        kept.events.push({type: "applause", at: kept.seen}, {type: "toString", at: kept.seen});
+        localStorage.setItem(key, JSON.stringify(kept)); } }"""
+    )
+    page.goto(site_url + SESSION.address)
+    expect(page.locator(".guide .digits")).to_be_visible()
+    assert shown(page) == CLOCKWORK.face(MOMENT)
+
+
+def test_another_plan_under_the_same_address_begins_anew_and_keeps_what_was_done(
+    open_context: OpenContext, built_site: Path, serve: Serve, tmp_path: Path
+) -> None:
+    site = Path(shutil.copytree(built_site, tmp_path / "site"))
+    with serve(site) as url:
+        page = two_done(open_context(**PHONE), url)
+        file = site / SESSION.address / "index.html"
+        text = file.read_text(encoding="utf-8")
+        other, changed = re.subn(r'data-plan="[^"]+"', 'data-plan="ffff-ffff-ffff"', text)
+        assert changed == 1
+        lines = re.findall(r"<li data-s=.*?</li>\n", other)
+        file.write_text(other.replace("".join(lines[:4]), ""), encoding="utf-8")
+        page.reload()
+        expect(page.locator(".elsewhere")).to_contain_text("What you finished is in your log")
+        expect(page.locator(".guide")).to_have_count(0)
+        [record] = records(page)
+        assert record["ended"] is not None
+        assert done(page) == DONE
+        assert running(page) is None, "no page leads back to it"
+        page.goto(url)
+        expect(page.get_by_text("A session is under way")).to_have_count(0)
+
+
+NO_LOCKS = "Object.defineProperty(Navigator.prototype, 'locks', {value: undefined});"
+
+
+def test_without_locks_too_two_tabs_never_lead_one_session(open_context: OpenContext, site_url: str) -> None:
+    """As on a host without https. What the first has done, the second has; and the other way round."""
+    context = open_context(**PHONE)
+    context.add_init_script(NO_LOCKS)
+    one = context.new_page()
+    one.goto(site_url + SESSION.address)
+    start(one)
+    other = context.new_page()
+    other.goto(site_url + SESSION.address)
+    expect(other.get_by_text("under way in another tab")).to_be_visible()
+    expect(other.locator(".guide")).to_have_count(0)
+    other.get_by_role("button", name="Go on here instead").click()
+    expect(other.locator(".guide .digits")).to_be_visible()
+    expect(one.get_by_text("goes on in another tab")).to_be_visible()
+    expect(one.locator(".guide")).to_have_count(0)
+    one.get_by_role("button", name="Go on here instead").click()
+    expect(one.locator(".guide .digits")).to_be_visible()
+    expect(other.locator(".guide")).to_have_count(0)
+    assert len(records(one)) == 1
+    left = one.evaluate("Object.keys(localStorage).filter((key) => key.startsWith('lock '))")
+    assert left == []
+
+
+def test_what_a_tab_finished_before_another_took_over_is_kept_with_what_came_after(
+    open_context: OpenContext, site_url: str
+) -> None:
+    context = open_context(**PHONE)
+    one = two_done(context, site_url)
+    other = context.new_page()
+    other.goto(site_url + SESSION.address)
+    other.get_by_role("button", name="Go on here instead").click()
+    expect(other.locator(".guide .digits")).to_be_visible()
+    expect(one.locator(".guide")).to_have_count(0)
+    assert done(other) == DONE
+    assert THIRD.name in shown(other).what
+    forward(
+        other,
+        next(x for x in SESSION.segments[5:] if x["station"] != SESSION.segments[4]["station"])["start"]
+        - MOMENT,
+    )
+    finish(other)
+    assert done(other)[:3] == [*DONE, (THIRD.name, 1)]
+    assert len(records(other)) == 1
+
+
+def test_a_set_that_another_tab_wrote_into_the_record_stays_in_it(
+    open_context: OpenContext, site_url: str
+) -> None:
+    """Two tabs that know nothing of each other, however that came about."""
+    page = two_done(open_context(**PHONE), site_url)
+    page.evaluate(
+        """() => { for (const key of Object.keys(localStorage)) if (key.startsWith("log ")) {
+        const record = JSON.parse(localStorage.getItem(key));
+        record.stations.push({...record.stations[0], name: "Of the other tab", round: 9});
+        localStorage.setItem(key, JSON.stringify(record)); } }"""
+    )
+    for number in (5, 6, 7, 8, 9, 10, 11):
+        forward(page, SESSION.segments[number]["start"] - SESSION.segments[number - 1]["start"])
+    assert ("Of the other tab", 9) in done(page)
+    assert [one for one in done(page) if one[1] != 9][:3] == [*DONE, (THIRD.name, 1)]
+    writes = page.evaluate(
+        """() => { window.writes = 0; const set = Storage.prototype.setItem;
+        Storage.prototype.setItem = function (key, ...all) { if (key.startsWith("log ")) writes += 1;
+          return set.call(this, key, ...all); }; return writes; }"""
+    )
+    for _ in range(4):
+        forward(page, 1)
+    assert page.evaluate("writes") == writes, "nothing is written where nothing was finished"
+
+
+def test_a_foreign_record_in_the_kept_session_is_shown_as_text(
+    open_context: OpenContext, site_url: str
+) -> None:
+    """The way back on other pages names the session by what the store says."""
+    context = open_context(**PHONE)
+    page = two_done(context, site_url)
+    page.goto(site_url)
+    page.evaluate(
+        """() => { for (const key of Object.keys(localStorage)) if (key.startsWith("running ")) {
+        const kept = JSON.parse(localStorage.getItem(key));
+        kept.record.title = "<img src=x onerror=alert(1)>";
+        localStorage.setItem(key, JSON.stringify(kept)); } }"""
+    )
+    page.goto(f"{site_url}about/")
+    expect(page.get_by_role("link", name="<img src=x onerror=alert(1)>")).to_be_visible()
+    expect(page.locator("img[onerror]")).to_have_count(0)

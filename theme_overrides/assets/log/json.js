@@ -1,0 +1,11 @@
+// The log as the JSON file that can be brought in again. Pure.
+//
+// {"format": "phasepress log", "version": 1, "sessions": [record, ...]}
+
+import { VERSION } from "./record.js";
+
+export const FORMAT = "phasepress log";
+
+export function toJson(records) {
+  return `${JSON.stringify({ format: FORMAT, version: VERSION, sessions: records }, null, 1)}\n`;
+}
