@@ -126,16 +126,23 @@ def _named_joints(joints: Mapping[JointName, float], path: Path) -> Iterator[Bre
 def _solved_joints(key: Key, path: Path) -> Iterator[Break]:
     """Joints that a planted part decides, where the file has no angle of its own to blame."""
     for side in SIDES:
-        for joint, part in (("knee", "foot"), ("ankle", "foot"), ("elbow", "hand")):
+        for joint, part in _DECIDED:
             if f"{side} {part}" not in key.planted:
                 continue
             degrees = key.pose.bend(side, joint)
             least, most = RANGES[joint]
+            if joint == "shoulder" and degrees < least - _OVER:
+                degrees += 360
             if not least - 1 <= degrees <= most + 1:
                 bent = f"{side} {joint} has to bend to {degrees:.0f}°, past {least:g} to {most:g}"
                 yield Break(
                     (*path, "joints"), f"{key.position.says}: {bent}", f"change the angles of the {side} side"
                 )
+
+
+_DECIDED = (("hip", "foot"), ("knee", "foot"), ("ankle", "foot"), ("shoulder", "hand"), ("elbow", "hand"))
+_OVER = 55.0
+"""Degrees past the arm's way back from which it rather came up in front and over the head."""
 
 
 def _gaps(key: Key, path: Path) -> Iterator[Break]:

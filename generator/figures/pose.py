@@ -37,6 +37,9 @@ _TRUNK = length("trunk")
 ON_TOES = 70.0
 """Degrees by which the heel is raised where toes are planted and nothing else is said."""
 
+_ASIDE = 0.1
+"""Below this square of its length seen from the side, a limb points to the side."""
+
 Values = Mapping[str, float]
 """Degrees by joint, each limb's with its side."""
 
@@ -56,16 +59,25 @@ class Pose:
     """For each limb the direction in which its thigh or upper arm faces."""
 
     def bend(self, side: str, joint: str) -> float:
-        """Degrees at a hip, knee, ankle or elbow as the points have it."""
+        """Degrees at a hip, knee, ankle, shoulder or elbow as the points have it.
+
+        At a hip or shoulder how far the limb is forward; a limb that points to the side has 0 there.
+        """
         if joint == "elbow":
             return _between(self._along(side, "shoulder", "elbow"), self._along(side, "elbow", "wrist"))
+        if joint == "shoulder":
+            return self._forward(self._along(side, "shoulder", "elbow"))
         thigh, shank = self._along(side, "hip", "knee"), self._along(side, "knee", "ankle")
         if joint == "knee":
             return _between(thigh, shank)
         if joint == "hip":
-            return degrees(atan2(dot(thigh, self.forward), -dot(thigh, self.up)))
+            return self._forward(thigh)
         sole = self._along(side, "heel", "toe")
         return degrees(asin(max(-1.0, min(1.0, -dot(sole, shank)))))
+
+    def _forward(self, limb: Vector) -> float:
+        ahead, down = dot(limb, self.forward), -dot(limb, self.up)
+        return degrees(atan2(ahead, down)) if ahead * ahead + down * down > _ASIDE else 0.0
 
     def _along(self, side: str, first: str, last: str) -> Vector:
         return unit(minus(self.at[f"{side} {last}"], self.at[f"{side} {first}"]))

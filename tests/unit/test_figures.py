@@ -516,6 +516,7 @@ STAND = {"planted": {"feet": "floor"}}
         ({"planted": {"feet": "floor", "hands": "floor"}, "positions": [{"says": "x"}]}, "hand misses what it is planted on by"),
         ({"planted": {"feet": "floor", "hands": "wall"}, "positions": [{"says": "x", "joints": {"shoulder": 90}}]}, "hands planted on the wall, which is not among the props"),
         ({"props": ["worktop"], "places": {"worktop": 60}, "planted": {"feet": "floor", "hands": "worktop"}, "positions": [{"says": "x", "joints": {"shoulder": 80, "elbow": 60}}]}, "right hand is 27 cm beside the worktop"),
+        ({"props": ["worktop"], "planted": {"feet": "floor", "hands": "worktop"}, "positions": [{"says": "x", "joints": {"lean": -25, "hip": 20, "knee": 60, "shoulder": -70}}]}, "right shoulder has to bend to -12"),
         ({**STAND, "props": ["chair"], "positions": [{"says": "x"}]}, "nothing is planted on the chair"),
         ({**STAND, "view": "front", "props": ["wall"], "positions": [{"says": "x"}]}, "a wall is drawn in the view from the side alone"),
         ({**STAND, "places": {"step": 4}, "positions": [{"says": "x"}]}, "a place for the step, which is not among the props"),
