@@ -228,7 +228,7 @@ def test_a_card_has_figure_start_cues_faults_cautions_and_the_stop_rule(pack: Pr
         )
         if "figure" in exercise:
             with_figure += 1
-            assert " → ".join(one["says"] for one in exercise["figure"]["positions"]) in text
+            assert exercise["figure"]["positions"][0]["says"] in text
     pages = range(card_page(VERSION, exercises(VERSION)[0]["name"]), len(pack.pdf) + 1)
     assert sum(pack.pdf.tags(page).count("Figure") for page in pages) == with_figure > 0
 
@@ -502,3 +502,25 @@ def test_an_interrupt_leaves_nothing_behind(chromium_path: str, short_folder: Pa
     assert [one.name for one in out.iterdir()] == ["pack.pdf"]
     assert (out / "pack.pdf").read_bytes() == b"an older pack"
     assert list(scratch.iterdir()) == []
+
+
+def test_a_sheet_of_a_pack_is_the_sheet_that_its_page_prints(
+    page: Page, site_url: str, pack: Printed, tmp_path: Path
+) -> None:
+    """Every sign at the same place, but for the line below it that has the number of the page."""
+    session = VERSION.days[-1].sessions[-1]
+    page.goto(site_url + session.address)
+    page.pdf(path=tmp_path / "sheet.pdf", format="A4" if pack.path.stem == "a4" else "Letter")
+    alone = Pdf(tmp_path / "sheet.pdf")
+    assert len(alone) == 1
+    foot = alone.sizes[0][1] - 8
+    signs = [box for box in alone.boxes(1) if box.bottom < foot]
+    others = [box for box in pack.pdf.boxes(sheet_page(session)) if box.bottom < foot]
+    assert "".join(box.sign for box in signs) == "".join(box.sign for box in others)
+    assert len(signs) > 500
+    moved = [
+        (one, other)
+        for one, other in zip(signs, others, strict=True)
+        if abs(one.left - other.left) > PIXEL_MM or abs(one.top - other.top) > PIXEL_MM
+    ]
+    assert moved == []
