@@ -23,7 +23,7 @@ from generator.checks.run import Weighed
 from generator.comparison import Side, compare
 from generator.drawing import HATCH
 from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
-from generator.qr import symbol
+from generator.qr import POSTER_MM, SHEET_MM, Code, symbol
 from generator.views import safety
 from generator.views.base import Link, Site, banners
 from generator.views.day import DayViews
@@ -265,12 +265,13 @@ class Renderer:
             view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
-            notes = Notes(growth, about.newer.words if about.newer else "")
+            banner = about.newer.words if about.newer else ""
             for one, drawn in zip(own, ribbons, strict=True):
-                page = session_page(self._sheet_words, version, day, one, drawn, notes)
                 below = f"{address}{one.plan.level}/week-{one.plan.week}/"
+                code = self._code(below, "QR code with the address of this page", SHEET_MM)
+                notes = Notes(growth, banner, code.side)
+                page = session_page(self._sheet_words, version, day, one, drawn, notes)
                 title = f"{page.title}, {page.level}, week {page.week}"
-                code = self._code(below, "QR code with the address of this page", "0.55")
                 yield self._light(
                     "session.html",
                     below,
@@ -278,7 +279,7 @@ class Renderer:
                     page=page,
                     day_address=address,
                     growth=growth,
-                    code=code,
+                    code=code.svg,
                     **context,
                 )
 
@@ -290,15 +291,11 @@ class Renderer:
         about: VersionPage,
     ) -> Page:
         address = kit_address(version)
-        banner = about.newer.words if about.newer else ""
-        return self._light(
-            "kit.html",
-            address,
-            "Kit card",
-            page=kit_page(self.site, programme, version, facts, banner),
-            code=self._code(address, "QR code with the address of this page", "0.55"),
-            **_context(programme, version, about),
-        )
+        code = self._code(address, "QR code with the address of this page", SHEET_MM)
+        notes = Notes(about.growth, about.newer.words if about.newer else "", code.side)
+        page = kit_page(self.site, programme, version, facts, notes)
+        context = _context(programme, version, about)
+        return self._light("kit.html", address, "Kit card", page=page, code=code.svg, **context)
 
     def _poster(self, page: ProgrammePage) -> Page:
         return self._light(
@@ -306,16 +303,16 @@ class Renderer:
             f"{page.id}/poster/",
             "Poster",
             page=poster_page(self.site, page, "" if self.preview else self.site_url),
-            code=self._code(f"{page.id}/", "QR code with the address of this programme", "2"),
+            code=self._code(f"{page.id}/", "QR code with the address of this programme", POSTER_MM).svg,
             programme=page.title,
             programme_id=page.id,
             newer=None,
         )
 
-    def _code(self, address: str, label: str, module_mm: str) -> str:
+    def _code(self, address: str, label: str, module_mm: float) -> Code:
         """The QR code of a page. What a preview prints is not yet at the public address: it has none."""
         if not self.site_url or self.preview:
-            return ""
+            return Code()
         return symbol(f"{self.site_url}{address}", label=label, module_mm=module_mm)
 
     def _exercises(self) -> Iterator[Page]:

@@ -57,6 +57,7 @@ def moving(move: Movement, times: Schedule, title: str) -> Picture:
     """The movement in the times of a dose. `title` is what is to be seen, in words."""
     still, box = prop_lines(move), _frame(move)
     drawn = "".join(_things(still, box)) + "".join(_moving(move, times, box)) + _floor(move, box)
+    drawn += "".join(_marks_in_time(move, times, box))
     return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title, SCREEN)
 
 
@@ -190,6 +191,27 @@ def _shots(move: Movement, times: Schedule) -> Iterator[tuple[float, Pose]]:
             yield at + step * number, pose
         at += times.moves[index]
     yield at, move.ways[-1][-1]
+
+
+def _marks_in_time(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
+    """The marks of a position, seen while the figure is there and just before and after."""
+    total, start = times.seconds, 0.0
+    for index, (stays, moves) in enumerate(zip(times.stays, times.moves, strict=True)):
+        drawn = "".join(_marks(move, index, box))
+        if drawn:
+            seen = min(_SEEN, (total - stays) / 2)
+            first, last = start - seen, start + stays + seen
+            at = ";".join(f"{edge:.3f}" for edge in sorted((first % total / total, last % total / total)))
+            values = "0;1;0" if first >= 0 and last < total else "1;0;1"
+            yield (
+                f'<g opacity="0">{drawn}<animate attributeName="opacity" calcMode="discrete" '
+                f'dur="{total:g}s" repeatCount="indefinite" keyTimes="0;{at}" values="{values}"/></g>'
+            )
+        start += stays + moves
+
+
+_SEEN = 0.3
+"""Seconds for which a mark is seen before and after its position: long enough to be noticed."""
 
 
 def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:

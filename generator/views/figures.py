@@ -18,6 +18,8 @@ from generator.model import Exercise
 _TALL, _WIDE = 132, 240
 """Pixels that a figure takes on a day page at most; the file itself is sharp at any size."""
 _STRIP_WIDE = 330
+_NEAREST = 0.6
+"""Pixels for a unit at most, so that who lies is not much larger than who stands."""
 _LARGE = 2.6
 
 
@@ -98,7 +100,7 @@ class FigureViews:
         content = drawn.text.encode()
         address = f"assets/figures/{name}.{hashlib.sha256(content).hexdigest()[:8]}.svg"
         self.files[address] = content
-        scale = min(_TALL / drawn.height, wide / drawn.width)
+        scale = min(_TALL / drawn.height, wide / drawn.width, _NEAREST)
         return Picture(address, round(drawn.width * scale), round(drawn.height * scale))
 
 
@@ -117,10 +119,14 @@ def share_words(exercise: Exercise) -> str:
 
 
 def on_what(exercise: Exercise) -> str:
-    """What carries that share."""
+    """What carries that share, with its verb: `hands carry`, `forearm carries`."""
     figure = exercise.figure
-    planted = {part for key in movement(figure).keys for part in key.planted} if figure else set()
-    return "forearm" if any(part.endswith("elbow") for part in planted) else "hands"
+    keys = movement(figure).keys if figure else ()
+    for end, word in (("elbow", "forearm"), ("hand", "hand")):
+        most = max((sum(part.endswith(end) for part in key.planted) for key in keys), default=0)
+        if most:
+            return f"{word} carries" if most == 1 else f"{word}s carry"
+    return "hands carry"
 
 
 def balance_words(exercise: Exercise) -> str:

@@ -11,7 +11,6 @@ from generator.catalogue import ProgrammeEntry, VersionEntry
 from generator.checks.registry import SessionFacts
 from generator.views.base import Link, Site, version_address
 from generator.views.fit import Grid, Words
-from generator.views.safety import growth_line
 from generator.views.sheet import Heading, Notes, type_size
 
 USUAL_KG = tuple(map(number, ("2", "4", "6")))
@@ -57,21 +56,20 @@ class KitPage:
 
 
 def kit_page(
-    site: Site, programme: ProgrammeEntry, version: VersionEntry, facts: Sequence[SessionFacts], banner: str
+    site: Site, programme: ProgrammeEntry, version: VersionEntry, facts: Sequence[SessionFacts], notes: Notes
 ) -> KitPage:
-    """`facts` are all sessions of the version; `banner` are the words over an older one, or nothing."""
+    """`facts` are all sessions of the version; `notes` say what else stands on the card."""
     used = {s.load for one in facts for block in one.plan.blocks for s in block.stations if s.load}
     things = tuple(_things(site, facts))
     loads = tuple(_loads(site, used)) if used else ()
     club = site.catalogue.club
     weights = tuple((item.item, f"{written(item.kg)} kg") for item in club.model.kit) if club and used else ()
-    growth = growth_line(one.plan for one in facts)
     run = (
         f"{site.club_name} · {programme.model.title} · phase {version.phase} {version.model.phase} · kit card"
     )
     head = Heading(run, f"What you need for {version.model.phase}", _ADVICE)
-    size = type_size(site, head, Notes(growth, banner), list(_grids(things, loads)))
-    return KitPage(things, loads, weights, CAREFUL, _ADVICE, growth, size)
+    size = type_size(site, head, notes, list(_grids(things, loads)))
+    return KitPage(things, loads, weights, CAREFUL, _ADVICE, notes.growth, size)
 
 
 def kit_address(version: VersionEntry) -> str:

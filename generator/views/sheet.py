@@ -12,8 +12,6 @@ from generator.views import safety
 from generator.views.base import Site
 from generator.views.fit import PAPERS, Grid, Paper, paragraph, size
 
-_CODE_MM = 27.0
-"""The side of the QR code of a usual address, beside the title."""
 _RIBBON = 0.6
 """The share of the page's width that the ribbon takes."""
 _BELOW_MM = 22.5
@@ -23,10 +21,12 @@ _KEY = f"Times count from your start, 0:00, on any kitchen clock. work hold rest
 
 
 class Notes(NamedTuple):
-    """What may stand above the blocks: the caution for growing knees, the banner of an older version."""
+    """What may stand above the blocks: the caution for growing knees, the banner of an older version, and
+    beside the title a code of so many mm."""
 
     growth: str
     banner: str
+    code_mm: float = 0
 
 
 class Heading(NamedTuple):
@@ -52,13 +52,13 @@ def type_size(site: Site, head: Heading, notes: Notes, grids: Sequence[Grid]) ->
 
 def _above(site: Site, head: Heading, notes: Notes, paper: Paper) -> float:
     """Millimetres from the top to the first block."""
-    beside = paper.width - _CODE_MM
+    beside = paper.width - notes.code_mm - 2
     title = paragraph(head.title, 16, beside, bold=True) + paragraph(head.lead, 9, beside, bold=True)
     title += _RIBBON * paper.width * HEIGHT / WIDTH + paragraph(_KEY, 7.2, beside) + 0.8
     stop = sum(paragraph(text, 7.2, paper.width - 6.5) for text in _stop(site, notes.growth))
     older = f"{notes.banner} Go to the current one" if notes.banner else ""
     banner = paragraph(older, 7.2, paper.width) + 2.5 if older else 0
-    return paragraph(head.run, 7.2, paper.width) + max(title, _CODE_MM) + stop + banner + _GAPS_MM
+    return paragraph(head.run, 7.2, paper.width) + max(title, notes.code_mm) + stop + banner + _GAPS_MM
 
 
 def _stop(site: Site, growth: str) -> list[str]:

@@ -190,7 +190,7 @@ def public_address() -> str:
 
 @pytest.fixture(scope="session")
 def extra_tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo's files with two more programmes: `twin`, a copy of its last one, and a crowded one."""
+    """The demo's files with more programmes: `twin`, a copy of its last one, a crowded one, the long cases."""
     return crowded.write(tmp_path_factory.mktemp("extra") / "tree", demo().versions[-1].programme)
 
 

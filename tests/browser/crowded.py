@@ -6,6 +6,7 @@ from typing import Any
 
 from ruamel.yaml import YAML
 
+from tests.browser import long_cases
 from tests.browser.demo import DEMO
 
 CROWDED, TWIN = "crowded", "twin"
@@ -18,11 +19,12 @@ CRAMPED = "Donauschleusenwärterhäuschenkniebeuge mit Rucksack"
 
 
 def write(folder: Path, twin_of: str) -> Path:
-    """The demo's tree with two more programmes: a copy of `twin_of`, and a crowded one."""
+    """The demo's tree with a copy of `twin_of`, a crowded programme, and that of long cases."""
     tree = Path(shutil.copytree(DEMO, folder))
     shutil.copytree(tree / twin_of, tree / TWIN)
     for number in range(1, STATIONS + 1):
         _save(tree / "exercises" / f"crowded-{number}.yaml", _exercise(number))
+    long_cases.write(tree)
     (tree / CROWDED).mkdir()
     _save(tree / CROWDED / "programme.yaml", _programme())
     _save(tree / CROWDED / "1.0.yaml", _version())

@@ -64,3 +64,25 @@ def test_an_exercise_names_the_days_that_have_it_and_no_others(demo, written):
         page = demo[f"exercises/{name}/"]
         used = {page.leads_to(page.one("a", within=item)) for item in under(page, "Used in")}
         assert used == {day for exercise, day in has if exercise == page.address}, name
+
+
+def test_the_sheet_of_figures_shows_every_exercise_with_its_strip_its_name_and_a_way_to_it(demo, written):
+    page = demo["exercises/figures/"]
+    shown = {}
+    for item in page.all("li", within=page.one("ul", "sheet")):
+        (link,) = page.all("a", within=item)
+        (strip,) = page.all("img", within=item)
+        name = page.leads_to(link).split("/")[1]
+        shown[name] = words(link), strip.get("src").rpartition("/")[2].split("-strip.")[0], strip.get("alt")
+    assert shown == {name: (one["name"], name, one["figure"]["shows"]) for name, one in written.items()}
+
+
+def test_an_exercise_page_lists_the_positions_of_its_strip_and_none_that_are_only_moved_through(
+    demo, written
+):
+    for name, one in written.items():
+        positions = [each["says"] for each in one["figure"]["positions"] if not each.get("between")]
+        page = demo[f"exercises/{name}/"]
+        listed = [words(item) for each in page.all("ol", "positions") for item in page.all("li", within=each)]
+        assert listed == (positions if len(positions) > 1 else [])
+        assert [p for p in positions if p not in page.words] == []

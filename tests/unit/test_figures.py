@@ -323,6 +323,25 @@ def test_an_angle_that_the_words_name_is_marked_in_the_strip(name):
     assert draw.strip(move, "x").text.count('class="mark"') == marked
 
 
+def test_a_mark_is_seen_while_the_figure_that_moves_is_at_its_position():
+    # Down for 2 s, a pause of 1 s, up for 1 s and a pause of 2 s: the mark of the low position is seen around 4 to 5 s,
+    # as the time through begins with the pause high.
+    parts = {
+        **STAND,
+        "positions": [{"says": "a", "at": "high"}, {"says": "b", "at": "low", "joints": {"knee": 90}}],
+    }
+    parts["positions"][1]["marks"] = ["knee"]
+    low = figure(parts)
+    text = draw.moving(movement(low), schedule(low, tempo("2-1-1-2"), None), "x").text
+    (times,) = re.findall(r'attributeName="opacity".*?keyTimes="([^"]+)" values="0;1;0"', text)
+    assert [round(float(one) * 6, 1) for one in times.split(";")] == [0, 3.7, 5.3]
+    parts["positions"].reverse()
+    low = figure(parts)
+    text = draw.moving(movement(low), schedule(low, tempo("2-1-1-2"), None), "x").text
+    (times,) = re.findall(r'attributeName="opacity".*?keyTimes="([^"]+)" values="1;0;1"', text)
+    assert [round(float(one) * 6, 1) for one in times.split(";")] == [0, 1.3, 5.7]
+
+
 def test_a_right_angle_has_its_corner_and_another_one_its_arc_with_its_degrees():
     parts = {**STAND, "positions": [{"says": "x", "joints": {"hip": 90, "knee": 91, "elbow": 50}}]}
     parts["positions"][0]["marks"] = ["knee", "elbow"]

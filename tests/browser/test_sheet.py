@@ -1,0 +1,247 @@
+"""A sheet on the fridge: read from afar, whole on its page, and where it cannot be, clear about what goes on."""
+
+import json
+import re
+from functools import cache
+
+import pytest
+from PIL import Image, ImageStat
+from playwright.sync_api import Page
+
+from generator.views import fit
+from generator.views import words as our_words
+from tests.browser.conftest import OpenPage, Visit
+from tests.browser.crowded import CROWDED
+from tests.browser.demo import Session, Tree, demo, kinds
+from tests.browser.geometry import cut_off, overlaps, too_wide
+from tests.browser.long_cases import LONG, NAMES
+from tests.browser.paper import FORMATS, clock_times, in_one_line, lines, missing_in_order, printed, words
+from tests.conftest import ROOT
+from tests.qr_reading import pictures
+
+TREE = demo()
+MM = 96 / 25.4
+POINT = 25.4 / 72
+# A letter that covers 5 minutes of arc is the line of normal sight (ISO 8596, from memory): 2.9 mm from 2 m.
+LEAST_LETTER_MM = 2.9
+# Capitals and digits of Arial are 0.716 of its size, those of DejaVu Sans 0.729 (their font files).
+CAPITAL = 0.716
+# How much of a page may be ink, so that a poor printer copes with it. A page of text is about 0.05 (the test page of
+# ISO/IEC 19752, from memory), one in the large type of a sheet about 0.11; this bound is chosen.
+MOST_INK = 0.125
+
+
+@pytest.fixture
+def page(open_page: OpenPage) -> Page:
+    return open_page(color_scheme="dark")
+
+
+@pytest.fixture(scope="module")
+def long_tree(extra_tree: object) -> Tree:
+    return Tree(extra_tree)  # type: ignore[arg-type]
+
+
+@cache
+def one_sheet_a_day() -> list[Session]:
+    """The sheet with the most times of each day."""
+    return [max(day.sessions, key=lambda one: sum(len(row.times) for row in one.rows)) for day in TREE.days]
+
+
+def long_sessions(tree: Tree) -> list[Session]:
+    return [session for day in tree.version(LONG, "1.0").days for session in day.sessions]
+
+
+def laid_out(page: Page, paper: fit.Paper) -> None:
+    """Shows the page as it is laid out on paper, as one long page."""
+    page.emulate_media(media="print")
+    page.set_viewport_size({"width": round(paper.width * MM), "height": 1200})
+
+
+def points(page: Page, selector: str) -> list[float]:
+    """The size of the type of every such element."""
+    sizes: list[float] = page.locator(selector).evaluate_all(
+        "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize) * 72 / 96)"
+    )
+    return sizes
+
+
+@pytest.mark.parametrize("session", one_sheet_a_day(), ids=repr)
+def test_names_and_times_are_read_from_two_metres(page: Page, site_url: str, session: Session) -> None:
+    page.goto(site_url + session.address)
+    laid_out(page, fit.PAPERS[0])
+    for selector in ("tbody th a", "tbody th strong", "td label"):
+        sizes = points(page, selector)
+        assert sizes
+        assert min(sizes) * POINT * CAPITAL >= LEAST_LETTER_MM, selector
+
+
+def test_the_fewer_stations_the_larger_the_type(page: Page, extra_url: str, long_tree: Tree) -> None:
+    full, _, short = (day.sessions[0] for day in long_tree.version(LONG, "1.0").days)
+    found = []
+    for session in (full, short):
+        page.goto(extra_url + session.address)
+        laid_out(page, fit.PAPERS[0])
+        found.append(points(page, "td label")[0])
+    assert found[1] > 2 * found[0]
+
+
+def test_the_sizes_of_the_styles_are_those_that_the_build_counts_on(page: Page, site_url: str) -> None:
+    page.goto(site_url + one_sheet_a_day()[0].address)
+    laid_out(page, fit.PAPERS[0])
+    for kind in fit.SIZES:
+        page.evaluate("mark => { document.querySelector('main').className = mark; }", kind.mark)
+        for selector in ("tbody th a", "tbody th strong", "td label"):
+            assert max(abs(size - kind.names) for size in points(page, selector)) < 0.01, selector
+        assert max(abs(size - kind.words) for size in points(page, "tbody th em")) < 0.01
+
+
+@pytest.mark.parametrize("paper", range(len(fit.PAPERS)), ids=["A4", "Letter"])
+def test_a_row_is_as_high_as_the_build_thinks(page: Page, site_url: str, paper: int) -> None:
+    """At the sizes of full sheets; the estimate may be a little too high, which only leaves room."""
+    page.goto(site_url + one_sheet_a_day()[-1].address)
+    assert page.locator("main").get_attribute("class") in {"t3", "t4"}
+    laid_out(page, fit.PAPERS[paper])
+    height = page.locator("main").evaluate("one => one.getBoundingClientRect().height") / MM
+    assert 0.8 * fit.PAPERS[paper].height < height <= fit.PAPERS[paper].height
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_a_long_case_is_one_page_with_all_its_words(
+    page: Page, extra_url: str, long_tree: Tree, paper: str
+) -> None:
+    for session in long_sessions(long_tree):
+        page.goto(extra_url + session.address)
+        sheet = printed(page, paper)
+        assert len(sheet.pages) == 1, f"{session} on {paper}"
+        text = in_one_line(lines(sheet))
+        expected = ["0:00", *(time for row in session.rows for time in row.times)]
+        assert clock_times(text) == expected, session
+        # Words from right to left come out of a PDF file in an order of its own, so one is looked for at a time.
+        for row in session.rows:
+            assert all(word in text for word in row.name.split() if word.isascii()), row.name
+            assert row.dose in text
+
+
+def test_the_long_cases_are_as_long_as_they_are_meant_to_be(long_tree: Tree) -> None:
+    five, four, _ = (day.sessions for day in long_tree.version(LONG, "1.0").days)
+    assert len(five) == len(four) == 3
+    assert [len(rows) for label, rows in five[0].blocks if label == "A"] == [len(NAMES)]
+    assert {len(row.times) for label, rows in five[0].blocks if label == "A" for row in rows} == {5}
+    assert [label for label, _ in four[0].blocks if len(label) == 1] == ["A", "B", "C", "D"]
+
+
+@pytest.mark.parametrize("paper", range(len(fit.PAPERS)), ids=["A4", "Letter"])
+def test_on_paper_nothing_is_cut_and_nothing_lies_on_anything(
+    page: Page, extra_url: str, site_url: str, long_tree: Tree, paper: int
+) -> None:
+    crowded = [day.sessions[0] for day in long_tree.version(CROWDED, "1.0").days]
+    addresses = [extra_url + session.address for session in (*long_sessions(long_tree)[::2], *crowded)]
+    addresses += [site_url + session.address for session in one_sheet_a_day()]
+    addresses += [
+        f"{extra_url}{LONG}/1.0/kit/",
+        f"{extra_url}{LONG}/poster/",
+        f"{extra_url}{CROWDED}/1.0/kit/",
+    ]
+    for address in addresses:
+        page.goto(address)
+        laid_out(page, fit.PAPERS[paper])
+        assert too_wide(page) == [], address
+        assert cut_off(page) == [], address
+        assert overlaps(page) == [], address
+
+
+@pytest.mark.parametrize("kind", fit.SIZES, ids=lambda kind: kind.mark)
+def test_in_no_size_anything_lies_on_anything(
+    page: Page, extra_url: str, long_tree: Tree, kind: fit.Type
+) -> None:
+    page.goto(extra_url + long_tree.version(LONG, "1.0").days[1].sessions[0].address)
+    laid_out(page, fit.PAPERS[0])
+    page.evaluate("mark => { document.querySelector('main').className = mark; }", kind.mark)
+    assert overlaps(page) == []
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_every_further_page_says_what_it_belongs_to(
+    page: Page, extra_url: str, long_tree: Tree, paper: str
+) -> None:
+    session = long_tree.version(CROWDED, "1.0").days[0].sessions[0]
+    page.goto(extra_url + session.address)
+    sheets = printed(page, paper)
+    assert len(sheets.pages) > 1
+    for number in range(len(sheets.pages)):
+        text = words(sheets, number)
+        heading = [session.version.phase, session.day.title, f"{session.level_name}, week {session.week}"]
+        assert missing_in_order(text[:400], heading) is None, f"page {number + 1}: {text[:200]}"
+
+
+@pytest.mark.parametrize("paper", FORMATS)
+def test_what_goes_on_to_a_second_page_is_still_read_from_afar(
+    page: Page, extra_url: str, long_tree: Tree, paper: str
+) -> None:
+    page.goto(extra_url + long_tree.version(CROWDED, "1.0").days[0].sessions[0].address)
+    laid_out(page, fit.PAPERS[0])
+    assert min(points(page, "td label")) * POINT * CAPITAL >= LEAST_LETTER_MM
+
+
+def test_effort_is_a_scale_to_ring_with_the_words_of_the_log(page: Page, site_url: str) -> None:
+    script = (ROOT / "theme_overrides/assets/log/effort.js").read_text(encoding="utf-8")
+    scale = [(int(number), word) for number, word in re.findall(r'\[(\d+), "([^"]*)"\]', script)]
+    assert [number for number, _ in scale] == list(range(11))
+    assert tuple(word for _, word in scale) == our_words.EFFORT
+    page.goto(site_url + one_sheet_a_day()[0].address)
+    laid_out(page, fit.PAPERS[0])
+    boxes = page.locator(".done li").evaluate_all(
+        "all => all.map((one) => [one.innerText, one.getBoundingClientRect().width, one.getBoundingClientRect().height])"
+    )
+    assert [" ".join(text.split()) for text, _, _ in boxes] == [f"{n} {word}".strip() for n, word in scale]
+    # A ring drawn with a pen needs the width of a finger (common practice, no source).
+    assert all(min(width, height) >= 7 * MM for _, width, height in boxes)
+
+
+def test_there_is_room_for_a_note(page: Page, site_url: str) -> None:
+    page.goto(site_url + one_sheet_a_day()[0].address)
+    laid_out(page, fit.PAPERS[0])
+    line = page.locator(".done p", has_text="Note").locator("i").bounding_box()
+    assert line
+    assert line["width"] > 150 * MM
+
+
+def ink(picture: Image.Image) -> float:
+    """The share of a page that is covered; grey counts as far as it is dark."""
+    return 1 - ImageStat.Stat(picture).mean[0] / 255
+
+
+def has_a_dark_field(picture: Image.Image, dots: int) -> bool:
+    """Whether there is a square of 15 mm or more that is dark all over: it holds four dark tiles of 5 mm."""
+    wide, high = (round(side / dots * 25.4 / 5) for side in picture.size)
+    tiles = picture.resize((wide, high), Image.Resampling.BOX).point(lambda value: value < 50)
+    pairs = [(x, y) for y in range(high - 1) for x in range(wide - 1)]
+    return any(all(tiles.getpixel((x + a, y + b)) for a in (0, 1) for b in (0, 1)) for x, y in pairs)
+
+
+@pytest.mark.parametrize("kind", sorted(kinds().keys() - {"missing"}))
+def test_no_page_prints_dark(open_page: OpenPage, visit: Visit, kind: str) -> None:
+    page = open_page(color_scheme="dark")
+    visit(page, kind)
+    for number, picture in enumerate(pictures(page.pdf(format="A4"), 100), 1):
+        assert ink(picture) <= MOST_INK, f"page {number}: {ink(picture):.1%}"
+        assert not has_a_dark_field(picture, 100), f"page {number}"
+
+
+def test_a_dark_page_would_be_noticed(page: Page) -> None:
+    page.goto("about:blank")
+    page.set_content("<div style='height:5cm;background:#000;print-color-adjust:exact'></div>")
+    (picture,) = pictures(page.pdf(format="A4"), 100)
+    assert ink(picture) > MOST_INK
+    page.set_content("<div style='height:16mm;width:16mm;background:#000;print-color-adjust:exact'></div>")
+    (picture,) = pictures(page.pdf(format="A4"), 100)
+    assert has_a_dark_field(picture, 100)
+
+
+def test_on_the_screen_nothing_of_this_is_seen(open_page: OpenPage, site_url: str) -> None:
+    page = open_page()
+    page.goto(site_url + one_sheet_a_day()[0].address)
+    shown = page.evaluate(
+        "() => [...document.querySelectorAll('.qr, .done, .run')].map((one) => one.checkVisibility())"
+    )
+    assert json.dumps(shown) == "[false, false, false]"
