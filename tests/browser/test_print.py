@@ -181,6 +181,7 @@ def test_a_day_page_prints_dark_on_white_with_its_cautions(
             assert caution in text
     assert STOP in text
     assert "How to start" not in text, "nobody can tap on paper"
+    assert not re.search(r"\d of \d", text), "nor choose a week"
     page.emulate_media(media="print")
     dark = page.evaluate("""() => [...document.body.querySelectorAll("*")].filter((one) => {
         const [red, green, blue, alpha] = getComputedStyle(one).backgroundColor.match(/[\\d.]+/g).map(Number);
