@@ -32,6 +32,8 @@ _TYPES = {"css": "text/css", "svg": "image/svg+xml"}
 _PATIENCE = 300_000
 """Milliseconds for one step: a long season on a slow machine."""
 _MOST_PASSES = 4
+_LONGEST = 50
+"""Letters of a folder in which Chromium can still make a socket: 45 more, of the 104 that systems allow."""
 Progress = Callable[[int, int], None]
 
 
@@ -97,7 +99,8 @@ def _interrupt_held_back() -> Iterator[list[int]]:
 @contextmanager
 def _browser(env: Mapping[str, str]) -> Iterator[Browser]:
     with _left_behind() as scratch, sync_playwright() as playwright:
-        browser = _launched(playwright.chromium, {**env, "TMPDIR": scratch})
+        own = {"TMPDIR": scratch} if len(scratch) <= _LONGEST else {}
+        browser = _launched(playwright.chromium, {**env, **own})
         try:
             if int(browser.version.split(".")[0]) < OLDEST:
                 message = f"the Chromium found is version {browser.version}; {OLDEST} or later is needed"
@@ -118,7 +121,7 @@ def _left_behind() -> Iterator[str]:
     log = logging.getLogger("asyncio")
     before = log.level
     log.setLevel(logging.CRITICAL + 1)
-    with tempfile.TemporaryDirectory(prefix="phasepress-print-", ignore_cleanup_errors=True) as folder:
+    with tempfile.TemporaryDirectory(prefix="phasepress-", ignore_cleanup_errors=True) as folder:
         yield folder
     log.setLevel(before)
 

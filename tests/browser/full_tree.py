@@ -52,7 +52,7 @@ def write(folder: Path) -> Path:
             ],
         },
         f"{PROGRAMME}/{VERSION}.yaml": trees.phase(
-            _day(), phase=PHASE, aim=f"{RIGHT_TO_LEFT} {LONG}", weeks=WEEKS
+            _day(), phase=PHASE, aim=f"{RIGHT_TO_LEFT} {LONG}", weeks=WEEKS, levels=["l1", "l2", "l3"]
         ),
     }
     for number, name in enumerate(NAMES, 1):

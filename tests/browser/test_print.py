@@ -181,6 +181,7 @@ def test_a_day_page_prints_dark_on_white_with_its_cautions(
             assert caution in text
     assert STOP in text
     assert "How to start" not in text, "nobody can tap on paper"
+    assert not re.search(r"\d of \d", text), "nor choose a week"
     page.emulate_media(media="print")
     dark = page.evaluate("""() => [...document.body.querySelectorAll("*")].filter((one) => {
         const [red, green, blue, alpha] = getComputedStyle(one).backgroundColor.match(/[\\d.]+/g).map(Number);
@@ -267,3 +268,15 @@ def test_with_reduced_motion_the_strips_stand_where_figures_move(open_page: Open
     still = [name for name in page.evaluate(ASKED) if "/figures/" in name]
     assert still
     assert all("-strip." in name for name in still)
+
+
+def test_the_sheet_of_figures_prints_with_every_figure_however_it_is_printed(
+    open_page: OpenPage, site_url: str
+) -> None:
+    page = open_page(java_script_enabled=False)
+    page.goto(site_url + "exercises/figures/")
+    page.emulate_media(media="print")
+    figures = page.locator(".sheet .fig img")
+    assert figures.count() > 30
+    assert page.locator(".sheet .fig img:visible").count() == figures.count()
+    assert all(one.evaluate("one => one.complete && one.naturalWidth > 0") for one in figures.all())

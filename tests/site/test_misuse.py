@@ -24,6 +24,13 @@ def order(**other):
     return ("order", *place, "--level", word["level"], "--week", word["week"])
 
 
+def print_(**other):
+    """A call of print that is sound but for what is replaced; it would write pack.pdf where it is run."""
+    word = {"programme": "plan", "version": "1.0", "level": "new", "week": "1", "to": "pack.pdf"} | other
+    place = word["programme"], word["version"]
+    return ("print", *place, "--level", word["level"], "--week", word["week"], "--to", word["to"])
+
+
 ORDER = order()
 
 
@@ -35,7 +42,9 @@ def test_a_sound_call_ends_with_0(run, tree, call, tmp_path):
 
 
 @pytest.mark.parametrize(
-    "call", [("check",), ("report",), ORDER, ("build", "--to", "x"), ("serve",)], ids=lambda call: call[0]
+    "call",
+    [("check",), ("report",), ORDER, ("build", "--to", "x"), ("serve",), print_()],
+    ids=lambda call: call[0],
 )
 def test_a_faulty_tree_ends_with_1_and_the_place_of_the_fault(run, faulty, call, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
@@ -58,6 +67,16 @@ def test_a_faulty_tree_ends_with_1_and_the_place_of_the_fault(run, faulty, call,
         (order(week="0"), "unknown week '0', allowed 1 or 2"),
         (order(week="-1"), "unknown week '-1', allowed 1 or 2"),
         (order(week="one"), "Invalid value for '--week': 'one' is not a valid integer."),
+        (print_(programme="plam"), "unknown programme 'plam', allowed plan; did you mean \"plan\"?"),
+        (print_(version="1.1"), "unknown version '1.1', allowed 1.0; did you mean \"1.0\"?"),
+        (print_(level="newe"), "unknown level 'newe', allowed new or used; did you mean \"new\"?"),
+        (print_(week="3"), "unknown week '3', allowed 1 or 2"),
+        (print_(week="one"), "Invalid value for '--week': 'one' is not a valid integer."),
+        (print_(to="pack"), "--to pack is not the name of a PDF file; write it like pack.pdf"),
+        (print_(to="no/where.pdf"), "there is no folder no to write where.pdf into; make it first"),
+        (print_(to=f"{__file__}/pack.pdf"), f"there is no folder {__file__} to write pack.pdf into"),
+        (("print", "plan", "1.0"), "Missing option '--to'."),
+        (("print", "plan", "1.0", "--to", "x.pdf", "--paper", "a5"), "'a5' is not one of 'a4', 'letter'."),
         (("order", "plan", "1.0"), "Missing argument 'DAY'."),
         (("order", "plan", "1.0", "legs", "--week", "1"), "Missing option '--level'."),
         (
@@ -83,7 +102,9 @@ def test_a_wrong_call_ends_with_2_and_a_way_out(run, tree, call, said):
 
 
 @pytest.mark.parametrize(
-    "call", [("check",), ("report",), ORDER, ("build",), ("serve",), ("schema",)], ids=lambda call: call[0]
+    "call",
+    [("check",), ("report",), ORDER, ("build",), ("serve",), ("schema",), print_()],
+    ids=lambda call: call[0],
 )
 def test_a_tree_that_is_not_there_ends_with_2(run, call, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
@@ -97,6 +118,15 @@ def test_a_tree_that_is_not_there_ends_with_2(run, call, tmp_path, monkeypatch):
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_pack_is_not_written_where_a_folder_is(run, tree, tmp_path):
+    to = tmp_path / "pack.pdf"
+    to.mkdir()
+    done = run("--programmes", tree, *print_(to=to))
+    assert done.exit_code == 2
+    assert done.stderr == f"phasepress: {to} is a folder; name a file in it, such as {to / 'pack.pdf'}\n"
+    assert list(to.iterdir()) == []
+
+
 def test_a_tree_that_is_a_file_ends_with_2(run):
     assert run("check", "--programmes", __file__).exit_code == 2
 
@@ -104,6 +134,6 @@ def test_a_tree_that_is_a_file_ends_with_2(run):
 def test_help_ends_with_0_and_names_every_verb(run):
     done = run("--help")
     assert done.exit_code == 0
-    for verb in ("check", "report", "order", "build", "serve", "schema"):
+    for verb in ("check", "report", "order", "build", "serve", "schema", "print"):
         assert f"  {verb} " in done.stdout
         assert run(verb, "-h").exit_code == 0
