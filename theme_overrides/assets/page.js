@@ -114,11 +114,11 @@ hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);
 for (const form of all("form.find")) findExercises(form);
 for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main), () => {});
-// Only its own page names the log's script, so that no other page needs to know of it.
+// Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
 for (const place of all("[data-log]")) import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
-const paper = document.querySelector(".fig") && import("./paper.js").catch(() => null);
-paper?.then((found) => found?.watch());
 for (const button of all("[data-print]")) {
+  const script = button.dataset.paper;
+  const paper = script && import(new URL(script, location.href)).then((found) => (found.watch(), found), () => null);
   button.hidden = false;
   button.addEventListener("click", async () => {
     if (paper) await (await paper)?.ready();
