@@ -17,6 +17,7 @@ from playwright.sync_api import Page
 from pypdf import PdfReader
 
 from tests.browser import full_tree
+from tests.browser.conftest import OpenPage
 from tests.browser.demo import Day, Session, Tree, Version, demo, near, recipe_kg
 from tests.browser.paper import clock_times, colours, missing_in_order
 from tests.browser.pdfs import Bookmark, Pdf, overlaps
@@ -513,10 +514,11 @@ def test_an_interrupt_leaves_nothing_behind(chromium_path: str, short_folder: Pa
 
 
 def test_a_sheet_of_a_pack_is_the_sheet_that_its_page_prints(
-    page: Page, site_url: str, pack: Printed, tmp_path: Path
+    open_page: OpenPage, site_url: str, pack: Printed, tmp_path: Path
 ) -> None:
     """Every sign at the same place, but for the line below it that has the number of the page."""
     session = VERSION.days[-1].sessions[-1]
+    page = open_page()
     page.goto(site_url + session.address)
     page.pdf(
         path=tmp_path / "sheet.pdf", format="A4" if pack.path.stem.removeprefix("pack-") == "a4" else "Letter"
