@@ -72,7 +72,8 @@ def serve() -> Serve:
     return served
 
 
-def _shared_between_workers(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def shared_between_workers(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that is the same one for all workers of a run."""
     own = tmp_path_factory.getbasetemp()
     return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
 
@@ -88,7 +89,7 @@ def _build(directory: Path) -> None:
 @pytest.fixture(scope="session")
 def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The directory of the demo site, built once for all tests and all workers. Read it, never write to it."""
-    shared = _shared_between_workers(tmp_path_factory)
+    shared = shared_between_workers(tmp_path_factory)
     directory = shared / "built-site"
     with open(shared / "built-site.lock", "w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
