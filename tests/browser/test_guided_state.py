@@ -20,7 +20,8 @@ const { plan } = await import(given.site + given.plan);
 const { state } = await import(given.site + given.state);
 return given.sessions.map(({ order, events, times }) => {
   const ready = plan(order.lines, order.kinds, order.measures);
-  return { plan: ready, states: times.map((now) => state(ready, events, now)) };
+  return { plan: ready, states: times.map((now) =>
+    state(ready, given.live ? events.filter((event) => event.at <= now) : events, now)) };
 });
 """
 Case = tuple[Order, list[dict[str, Any]], list[int]]
@@ -28,15 +29,18 @@ Case = tuple[Order, list[dict[str, Any]], list[int]]
 
 @pytest.fixture
 def states(kept_page: Page, site_url: str, built_site: Path) -> Any:
-    """`states(cases)`: for each (order, events, times) the plan and the state at each time."""
+    """`states(cases)`: for each (order, events, times) the plan and the state at each time.
+
+    With all events known, those to come too; `live` with those alone that have come.
+    """
     kept_page.goto(site_url)
     scripts = {name: script(built_site, name) for name in ("plan", "state")}
 
-    def call(cases: list[Case]) -> list[dict[str, Any]]:
+    def call(cases: list[Case], *, live: bool = False) -> list[dict[str, Any]]:
         sessions = [
             {"order": order.as_given(), "events": events, "times": times} for order, events, times in cases
         ]
-        given = {"site": site_url, "sessions": sessions, **scripts}
+        given = {"site": site_url, "sessions": sessions, "live": live, **scripts}
         found: list[dict[str, Any]] = kept_page.evaluate(f"async (given) => {{ {STATES} }}", given)
         return found
 
@@ -77,15 +81,20 @@ def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: An
 
 
 def test_time_never_runs_backwards(states: Any) -> None:
-    own = cases("forwards", 150, FORWARD)
-    own = [(order, events, [t for t in times if t >= events[-1]["at"]]) for order, events, times in own]
-    for found in states(own):
+    """From one moment to the next, over every tap that is not meant to go back."""
+    own = cases("forwards", 60, FORWARD)
+    for found in states([(order, events, around(events, times)) for order, events, times in own], live=True):
         places = [(state["index"], state["into"]) for state in found["states"]]
         assert places == sorted(places)
         done = [state["done"] for state in found["states"]]
         assert all(later[: len(earlier)] == earlier for earlier, later in pairwise(done)), (
             "what is done stays done"
         )
+
+
+def around(events: list[dict[str, Any]], times: list[int]) -> list[int]:
+    """The times, and those of each event and just before it."""
+    return sorted({*times, *(max(0, one["at"] - by) for one in events for by in (0, 1))})
 
 
 def test_an_event_that_came_before_the_last_one_does_not_turn_time_back(states: Any) -> None:
