@@ -26,7 +26,7 @@ PROGRAMME, OTHER = "plan/", "other/"
 CURRENT, NEXT = "plan/2.1/", "plan/3.0/"
 # An old edition, a phase that is over, one that is far ahead, and an exercise that nothing of the phase leads to.
 LEFT_OUT = ("plan/2.0/", "plan/1.0/", "plan/4.0/", "exercises/alone/")
-SHARED = ("", "about/", "exercises/", "plan/", "plan/versions/")
+SHARED = ("", "about/", "exercises/", "plan/", "plan/poster/", "plan/versions/")
 EXERCISES = ("exercises/sit/", "exercises/lean/", "exercises/perch/", "exercises/stool/")
 OLD_WORDS, NEW_WORDS = "Sit down", "Sit low"
 
@@ -121,7 +121,9 @@ def files(site: Path) -> list[Path]:
 def current(site: Site) -> list[str]:
     """Every address that has to work without a network, read from the site's own pages."""
     phases = [address for address in site.pages if address.startswith((CURRENT, NEXT))]
-    assert len(phases) == 2 * (2 + 1 + 2 * 2), "a version, its numbers, its day, two levels of two weeks"
+    assert len(phases) == 2 * (3 + 1 + 2 * 2), (
+        "a version, its numbers and kit, its day, two levels of two weeks"
+    )
     return [*SHARED, *EXERCISES, *phases]
 
 
