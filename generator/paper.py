@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import logging
 import os
+import re
 import shutil
 import signal
 import tempfile
@@ -34,6 +35,7 @@ _PATIENCE = 300_000
 _MOST_PASSES = 4
 _LONGEST = 50
 """Letters of a folder in which Chromium can still make a socket: 45 more, of the 104 that systems allow."""
+_ELEMENT = re.compile(rb"\(node\d{8}\)")
 Progress = Callable[[int, int], None]
 
 
@@ -206,7 +208,15 @@ def _finished(reader: PdfReader, pack: Pack, pages: Mapping[str, int]) -> bytes:
     writer.page_mode = "/UseOutlines"
     content = io.BytesIO()
     writer.write(content)
-    return content.getvalue()
+    return _renumbered(content.getvalue())
+
+
+def _renumbered(content: bytes) -> bytes:
+    """The names of tagged elements counted from 1: the browser's own begin where its last page ended. They
+    keep their order and their length, so that the file's tables stay right."""
+    names = sorted(set(_ELEMENT.findall(content)))
+    numbers = {name: b"(node%08d)" % number for number, name in enumerate(names, 1)}
+    return _ELEMENT.sub(lambda found: numbers[found[0]], content)
 
 
 def _outline(

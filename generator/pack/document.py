@@ -126,7 +126,7 @@ class _Making:
         yield Part("contents", "In this pack", "contents", (first, self._cards))
         for day in version.model.days:
             own = [one for one in self._chosen if one.plan.day == day.id]
-            view = dose_sheet(site, version, day, self._day_address(day.id), own)
+            view = dose_sheet(site, version, day, self._day_address(day.id), own, first.part)
             yield Part(view.address, day.title, "doses", view)
         wanted = {self._address(one) for one in self.trained}
         for page in self._renderer.days(self._programme, version, self._facts, self._about):

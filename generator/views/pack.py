@@ -121,6 +121,7 @@ class DoseSheet:
 
     title: str
     address: str
+    part: str
     weekdays: str
     minutes: str
     kit: str
@@ -186,15 +187,16 @@ def _sheet(day: str, facts: SessionFacts) -> Link:
 
 
 def dose_sheet(
-    site: Site, version: VersionEntry, day: Day, address: str, facts: Sequence[SessionFacts]
+    site: Site, version: VersionEntry, day: Day, address: str, facts: Sequence[SessionFacts], part: str
 ) -> DoseSheet:
-    """`facts` are the chosen sessions of the day."""
+    """`facts` are the chosen sessions of the day, `part` says which levels and weeks, if not all."""
     trained = [one for one in facts if one.plan.is_trained]
     view = DayViews(site).page(version, day, facts, [""] * len(facts))
     doses = _Doses(site, {level.id: level.name for level in version.levels}, facts)
     return DoseSheet(
         day.title,
         address,
+        part,
         view.weekdays,
         words.minutes_between([one.order.seconds for one in trained]) if trained else "",
         view.kit,

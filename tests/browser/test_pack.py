@@ -415,6 +415,7 @@ def test_only_the_chosen_levels_and_weeks_are_printed(phasepress: Run, small: Tr
     texts = pack.pdf.texts
     assert len(texts) == BEFORE + 1 + 1 + 1
     assert "This pack New, week 2 only" in texts[0]
+    assert "Legs New, week 2 · Monday" in texts[2]
     assert "New, week 2" in texts[3]
     for text in texts:
         assert "Used" not in text

@@ -33,8 +33,10 @@ def choice(known: Catalogue, *levels: str, weeks: tuple[int, ...] = ()) -> Choic
 
 def doses(known: Catalogue, chosen: Choice | None = None) -> DoseSheet:
     version = known.programmes["plan"].versions[0]
-    facts = (chosen or choice(known)).facts(session_facts(known, version))
-    return dose_sheet(Site(known), version, version.model.days[0], "plan/1.0/legs/", facts)
+    chosen = chosen or choice(known)
+    facts = chosen.facts(session_facts(known, version))
+    day = version.model.days[0]
+    return dose_sheet(Site(known), version, day, "plan/1.0/legs/", facts, whose(version, chosen))
 
 
 def made(known: Catalogue, chosen: Choice | None = None) -> Pack:
