@@ -148,7 +148,7 @@ def visiting(browser: Browser, expected: str = "") -> Iterator[BrowserContext]:
     finally:
         context.close()
     harmless = re.compile(
-        rf"(failed: |console error: Failed to load resource: ).*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|FAILED)$|{expected or '$.'}"
+        rf"(failed: |console error: Failed to load resource: ).*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|SOCKET_NOT_CONNECTED|FAILED)$|{expected or '$.'}"
     )
     noticed = [problem for problem in watch.problems() if not harmless.search(problem)]
     assert noticed == [], noticed

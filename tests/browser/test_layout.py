@@ -1,7 +1,7 @@
 """Nothing to scroll sideways, nothing too small for a thumb, nothing cut when the type is twice as large."""
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
@@ -78,6 +78,7 @@ def test_the_first_screen_says_what_to_do(page: Page, visit: Visit, kind: str) -
     """On a phone the way on is in sight without scrolling."""
     visit(page, kind)
     way_on = page.locator(".sessions a:visible, .tools button").first
+    expect(way_on).to_be_visible()
     box = way_on.bounding_box()
     assert box
     assert box["y"] + box["height"] < PHONE["viewport"]["height"]
