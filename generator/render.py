@@ -25,7 +25,7 @@ from generator.drawing import HATCH
 from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
 from generator.qr import POSTER_MM, SHEET_MM, Code, symbol
 from generator.views import safety
-from generator.views.base import Link, Site, banners
+from generator.views.base import Link, Site, banners, session_address
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
 from generator.views.kit import kit_address, kit_page
@@ -267,7 +267,7 @@ class Renderer:
             growth = view.growth
             banner = about.newer.words if about.newer else ""
             for one, drawn in zip(own, ribbons, strict=True):
-                below = f"{address}{one.plan.level}/week-{one.plan.week}/"
+                below = session_address(address, one.plan)
                 code = self._code(below, "QR code with the address of this page", SHEET_MM)
                 notes = Notes(growth, banner, code.side)
                 page = session_page(self._sheet_words, version, day, one, drawn, notes)

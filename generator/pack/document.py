@@ -13,7 +13,7 @@ from generator.checks.phases import session_facts
 from generator.checks.registry import SessionFacts
 from generator.pack.styles import as_parts, isolated, page_styles
 from generator.render import OVERRIDES, Renderer
-from generator.views.base import banners
+from generator.views.base import banners, session_address
 from generator.views.pack import Choice, cards, cover, dose_sheet
 from generator.views.versions import version_page
 
@@ -122,7 +122,7 @@ class _Making:
         """Every part, in order."""
         site, version = self._renderer.site, self._version
         first = cover(site, self._programme, version, self._about, self._chosen, self._choice)
-        yield Part("cover", self._renderer.site.club_name, "cover", first)
+        yield Part("cover", site.club_name, "cover", first)
         yield Part("contents", "In this pack", "contents", (first, self._cards))
         for day in version.model.days:
             own = [one for one in self._chosen if one.plan.day == day.id]
@@ -157,4 +157,4 @@ class _Making:
         return f"{self._about.address}{day}/"
 
     def _address(self, one: SessionFacts) -> str:
-        return f"{self._day_address(one.plan.day)}{one.plan.level}/week-{one.plan.week}/"
+        return session_address(self._day_address(one.plan.day), one.plan)

@@ -10,6 +10,7 @@ from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.load_recipe import Kit, in_words
 from generator.model import Option
+from generator.resolve import PlannedSession
 from generator.views.figures import FigureViews
 
 
@@ -89,6 +90,11 @@ class Site:
 def version_address(version: VersionEntry) -> str:
     """From the top of the site, with a slash at the end."""
     return f"{version.programme}/{version.name}/"
+
+
+def session_address(day: str, plan: PlannedSession) -> str:
+    """The address of a session below `day`, that of its day; relative to the day where that is empty."""
+    return f"{day}{plan.level}/week-{plan.week}/"
 
 
 def banners(programme: ProgrammeEntry) -> dict[str, Newer | None]:

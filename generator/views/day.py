@@ -15,7 +15,7 @@ from generator.findings import in_weeks, listed
 from generator.model import Day, Exercise
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.views import words
-from generator.views.base import Link, Site, Variant
+from generator.views.base import Link, Site, Variant, session_address
 from generator.views.figures import FigureView
 from generator.views.safety import growth_line
 
@@ -223,7 +223,7 @@ def _session_rows(
     names = {level.id: level.name for level in version.levels}
     for cell, (one, ribbon) in enumerate(zip(facts, ribbons, strict=True)):
         plan = one.plan
-        address = f"{plan.level}/week-{plan.week}/"
+        address = session_address("", plan)
         yield SessionRow(
             cell,
             plan.is_trained,

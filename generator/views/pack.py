@@ -14,7 +14,7 @@ from generator.findings import in_weeks, listed
 from generator.model import Day
 from generator.resolve import PlannedBlock, PlannedStation
 from generator.views import words
-from generator.views.base import Link, Newer, Site, Variant
+from generator.views.base import Link, Newer, Site, Variant, session_address
 from generator.views.day import BlockView, DayViews, by_place, kit_words
 from generator.views.exercises import ExercisePage, ExerciseViews
 from generator.views.safety import growth_line
@@ -182,7 +182,7 @@ def _listed(
 
 def _sheet(day: str, facts: SessionFacts) -> Link:
     plan = facts.plan
-    address = f"{day}{plan.level}/week-{plan.week}/" if plan.is_trained else ""
+    address = session_address(day, plan) if plan.is_trained else ""
     return Link(words.minutes(facts.order.seconds), address)
 
 

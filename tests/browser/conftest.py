@@ -106,6 +106,14 @@ def browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[
 
 
 @pytest.fixture
+def own_browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
+    """A browser whose processes may be killed."""
+    started = playwright.chromium.launch(**launch_options)
+    yield started
+    started.close()
+
+
+@pytest.fixture
 def open_context(browser: Browser) -> Iterator[OpenContext]:
     """`open_context(**options)`: a watched browser context; at the end nothing may have been complained of."""
     opened: list[tuple[BrowserContext, Watch]] = []

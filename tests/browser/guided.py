@@ -14,7 +14,7 @@ from typing import Any
 
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
-from tests.browser.demo import Session, length_words
+from tests.browser.demo import Session, demo, length_words
 from tests.second_reading import reading
 
 LEAD = 5
@@ -29,6 +29,12 @@ BETWEEN = {
 # What the screen shows: every place that is seen, by its name. The signs that keep names apart are no words.
 READ = r"""() => Object.fromEntries([...document.querySelectorAll(".guide [data-say]")].map((one) =>
   [one.dataset.say, one.hidden ? "" : one.textContent.replace(/[\u2068\u2069]/g, "")]))"""
+
+
+def longest() -> Session:
+    """The session of the demo's newest phase at home that has the most segments."""
+    ours = (session for session in demo().sessions if session.address.startswith("home-strength/3.0/"))
+    return max(ours, key=lambda session: len(session.segments))
 
 
 @dataclass(frozen=True)

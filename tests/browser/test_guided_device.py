@@ -7,13 +7,13 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.demo import demo
 from tests.browser.guided import (
     LEAD,
     Clockwork,
     begin,
     button,
     forward,
+    longest,
     records,
     shown,
     soon,
@@ -22,9 +22,7 @@ from tests.browser.guided import (
     wishes,
 )
 
-SESSION = max(
-    (s for s in demo().sessions if s.address.startswith("home-strength/3.0/")), key=lambda s: len(s.segments)
-)
+SESSION = longest()
 CLOCKWORK = Clockwork(SESSION)
 THROW = "() => { throw new DOMException('not here', 'NotAllowedError'); }"
 REJECT = "() => Promise.reject(new DOMException('not here', 'NotAllowedError'))"

@@ -2,15 +2,13 @@
 
 import re
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.conftest import NO_WORKER, PHONE, OpenContext
-from tests.browser.demo import demo
 from tests.browser.guided import (
     LEAD,
     Clockwork,
@@ -18,6 +16,7 @@ from tests.browser.guided import (
     button,
     current_line,
     forward,
+    longest,
     records,
     running,
     shown,
@@ -27,9 +26,7 @@ from tests.browser.guided import (
 from tests.browser.test_log_records import FILL, kill_pages, opened_after
 from tests.conftest import Serve
 
-SESSION = max(
-    (s for s in demo().sessions if s.address.startswith("home-strength/3.0/")), key=lambda s: len(s.segments)
-)
+SESSION = longest()
 CLOCKWORK = Clockwork(SESSION)
 # Two stations are finished and the third is under way.
 THIRD = SESSION.row(CLOCKWORK.segments[4]["station"])
@@ -61,14 +58,6 @@ def finish(page: Page) -> None:
     button(page, "Stop the session").click()
     page.get_by_role("button", name="Save", exact=True).click()
     page.wait_for_url("**/log/")
-
-
-@pytest.fixture
-def own_browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
-    """A browser whose processes may be killed."""
-    started = playwright.chromium.launch(**launch_options)
-    yield started
-    started.close()
 
 
 def test_a_tab_that_is_killed_in_the_middle_of_a_station_is_found_again_there(

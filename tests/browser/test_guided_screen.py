@@ -10,13 +10,11 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import Session, demo
-from tests.browser.guided import LEAD, button, current_line, forward, records, start, wishes
+from tests.browser.guided import LEAD, button, current_line, forward, longest, records, start, wishes
 from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
 
-SESSION = max(
-    (s for s in demo().sessions if s.address.startswith("home-strength/3.0/")), key=lambda s: len(s.segments)
-)
+SESSION = longest()
 ON_ITS_SIDE = {**PHONE, "viewport": {"width": 740, "height": 360}}
 SCREENS = {"phone": PHONE, "on its side": ON_ITS_SIDE, "desk": DESKTOP}
 

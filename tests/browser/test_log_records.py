@@ -7,14 +7,13 @@ import re
 import shutil
 import signal
 import time
-from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, Playwright, expect
+from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, expect
 
 from generator.cli import main
 from tests.browser.conftest import PHONE, OpenContext
@@ -275,14 +274,6 @@ def test_two_tabs_with_the_same_session_take_in_what_the_other_wrote(
 
 def until_stored(page: Page, words: str) -> None:
     page.wait_for_function("(words) => Object.values({...localStorage}).join().includes(words)", arg=words)
-
-
-@pytest.fixture
-def own_browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
-    """A browser whose processes may be killed."""
-    started = playwright.chromium.launch(**launch_options)
-    yield started
-    started.close()
 
 
 def kill_pages(browser: Browser) -> None:
