@@ -7,7 +7,6 @@ import json
 import os
 import re
 import sys
-import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import replace
@@ -28,7 +27,7 @@ from generator.checks import check as run_checks
 from generator.comparison import Base, Merge, base_at, published
 from generator.feeds import PLAN_SCHEMA
 from generator.findings import Finding, in_order, listed, nearest
-from generator.history import HistoryError, tree_at
+from generator.history import HistoryError, past
 from generator.model import ID_PATTERN, KINDS, LONGEST_ID, json_schema
 from generator.new import (
     NothingToTrainError,
@@ -42,6 +41,8 @@ from generator.pack import PAPERS, Choice, NothingPlannedError, pack
 from generator.render import OVERRIDES
 from generator.resolve import session
 from generator.running_order import running_order
+from generator.source import MOST_BYTES
+from generator.tree import put
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
@@ -329,11 +330,13 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     if to is None and not tree.is_dir():
         _misuse(f"no folder of programme files at {tree}; name another with --programmes DIR")
     folder = to or tree / ".schema"
+    if to is None:
+        _is_no_link(tree, folder)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for kind in KINDS:
-            (folder / f"{kind}.schema.json").write_text(_json(json_schema(kind)) + "\n", encoding="utf-8")
-        (folder / "plan.schema.json").write_text(_json(PLAN_SCHEMA) + "\n", encoding="utf-8")
+            put(folder / f"{kind}.schema.json", f"{_json(json_schema(kind))}\n".encode())
+        put(folder / "plan.schema.json", f"{_json(PLAN_SCHEMA)}\n".encode())
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
     click.echo(f"{len(KINDS) + 1} schemas written to {folder}")
@@ -366,15 +369,17 @@ def _choice(entry: VersionEntry, levels: tuple[str, ...], weeks: tuple[int, ...]
 
 def _replace(to: Path, content: bytes) -> None:
     """Write a file beside `to`, then put it there in one step."""
-    new = to.with_name(f".phasepress-{os.getpid()}.part")
     try:
-        try:
-            new.write_bytes(content)
-            new.replace(to)
-        finally:
-            new.unlink(missing_ok=True)
+        put(to, content)
     except OSError as error:
         _misuse(f"cannot write {to}: {error.strerror}; nothing was changed")
+
+
+def _is_no_link(*paths: Path) -> None:
+    """What is written into a tree stays in it."""
+    for path in paths:
+        if path.is_symlink():
+            _misuse(f"{path} is a link, and nothing is written through one; put the folder itself there")
 
 
 class _Wanted(NamedTuple):
@@ -398,6 +403,7 @@ def _monday(text: str | None) -> date | None:
 
 
 def _write_new(wanted: _Wanted, *, edition: bool) -> None:
+    _is_no_link(wanted.root)
     before = _checked(wanted.root)
     catalogue, known = before.catalogue, set(before.findings)
     folder = wanted.root / wanted.programme
@@ -511,14 +517,10 @@ def _judged(loaded: Loaded) -> Checked:
 
 def _base(root: Path, ref: str) -> Base:
     """What `root` holds at the commit `ref`."""
-    with tempfile.TemporaryDirectory(prefix="phasepress-base-") as folder:
-        try:
-            found = tree_at(root, ref, Path(folder))
-        except HistoryError as error:
-            _misuse(str(error))
-        except OSError as error:
-            _misuse(f"cannot write the files of {ref} to {folder}: {error.strerror}")
-        return base_at(ref, Path(folder) if found else None, root)
+    try:
+        return base_at(ref, past(root, ref, MOST_BYTES))
+    except HistoryError as error:
+        _misuse(str(error))
 
 
 def _sound(root: Path) -> Checked:

@@ -77,6 +77,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.checked: Checked | None = None
         self.progress: Callable[[int, int], None] = lambda done, of: None
         self._preview = False
+        self._tree = ""
         self._kept: tuple[Kept, ...] = ()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -97,6 +98,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         if club:
             config.site_name = club.model.club
         config.theme.static_templates.discard("sitemap.xml")
+        # The pages come from the plugin. MkDocs would look through the tree for others, and into hidden
+        # folders and whatever a link in them leads to; here it finds none.
+        self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
@@ -163,10 +167,14 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]
     ) -> LiveReloadServer:
         """Look for saved files more often than usual: a preview within a second."""
-        watched = [config.docs_dir, *([config.config_file_path] if config.config_file_path else [])]
-        for path in watched:
+        settings = [config.config_file_path] if config.config_file_path else []
+        for path in (config.docs_dir, *settings):
             server.unwatch(path)
-        server.observer = watchdog.observers.polling.PollingObserver(timeout=_POLL_SECONDS)
+        watched = [self._tree, *settings]
+        # It does not look where links lead: two that lead to their own folder would keep it for ever.
+        server.observer = watchdog.observers.polling.PollingObserverVFS(  # type: ignore[assignment]
+            stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
+        )
         server.build_delay = _POLL_SECONDS / 2
         for path in (*watched, str(ROOT / "theme_overrides")):
             server.watch(path)

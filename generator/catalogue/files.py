@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import errno
 import os
 import re
-import stat
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import NamedTuple
 
 from generator.findings import Finding, nearest, printable, shown
 from generator.model import ID_PATTERN, Kind
 from generator.source import MOST_BYTES, Document, read
+from generator.tree import Kind as EntryKind
+from generator.tree import Tree
 
 RESERVED = frozenset({"about", "assets", "log"})
 """Programme ids that are addresses of other pages."""
@@ -23,13 +24,15 @@ _VERSION = re.compile(r"([1-9][0-9]{0,3})\.(0|[1-9][0-9]{0,3})")
 
 @dataclass(slots=True)
 class Files:
-    """The documents of a tree by kind and id, not yet validated."""
+    """The documents of a tree by kind and id, not yet validated. `unopened`: versions without any text."""
 
+    tree: Tree
     club: Document | None = None
     exercises: dict[str, Document] = field(default_factory=dict)
     routines: dict[str, Document] = field(default_factory=dict)
     programmes: dict[str, Document | None] = field(default_factory=dict)
     versions: dict[tuple[str, int, int], Document] = field(default_factory=dict)
+    unopened: list[tuple[str, str]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
     def documents(self) -> Iterator[tuple[Kind, Document]]:
@@ -47,22 +50,42 @@ class Files:
             yield "version", version
 
 
-def read_tree(root: Path) -> Files:
-    """Read every file below `root`. Names in messages begin with `root` as it was given."""
-    files = Files()
-    for path in _listing(root, files):
-        if path.is_dir():
-            _folder(path, files)
-        elif path.name == "club.yaml":
-            files.club = _document(path, files)
+class _Entry(NamedTuple):
+    path: Path
+    kind: EntryKind
+
+    @property
+    def is_folder(self) -> bool:
+        return self.kind == "folder"
+
+    def is_yaml(self, name: re.Pattern[str]) -> re.Match[str] | None:
+        """Whether this may be a file of this name and `.yaml`; one that cannot be read is told when it is."""
+        return name.fullmatch(self.path.stem) if self.path.suffix == ".yaml" and not self.is_folder else None
+
+
+def read_tree(tree: Tree) -> Files:
+    """Read every file of a tree. Names in messages begin with its root."""
+    files = Files(tree)
+    for entry in _listing(tree.root, files):
+        if entry.is_folder:
+            _folder(entry, files)
+        elif entry.path.name == "club.yaml":
+            files.club = _document(entry.path, files)
         else:
-            _misnamed(path, files, "club.yaml, or a folder", ["club.yaml"])
-    if files.club is None and not any(f.file == _name(root / "club.yaml") for f in files.findings):
-        files.findings.append(_missing(root / "club.yaml", "club: and the name of the club"))
+            _misnamed(entry, files, "club.yaml, or a folder", ["club.yaml"])
+    if files.club is None:
+        _is_missing(tree.root / "club.yaml", "club: and the name of the club", files)
     return files
 
 
-def _folder(folder: Path, files: Files) -> None:
+def linked(path: Path) -> Finding:
+    """The error for a link: what it leads to is neither read nor told, wherever that is."""
+    message = "a link, where a file or folder itself is to be"
+    return _trouble("reference", path, message, "put what it leads to in its place, or take it out")
+
+
+def _folder(entry: _Entry, files: Files) -> None:
+    folder = entry.path
     if folder.name == "exercises":
         _by_id(folder, files, files.exercises)
     elif folder.name == "routines":
@@ -72,14 +95,15 @@ def _folder(folder: Path, files: Files) -> None:
         files.findings.append(_trouble("reference", folder, message, "rename it"))
     elif not _ID.fullmatch(folder.name):
         allowed = "exercises, routines, or a programme id of lower-case words joined by hyphens"
-        _misnamed(folder, files, allowed, ["exercises", "routines"])
+        _misnamed(entry, files, allowed, ["exercises", "routines"])
     else:
         _programme(folder, files)
 
 
 def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
-    for path in _listing(folder, files):
-        if path.suffix == ".yaml" and _ID.fullmatch(path.stem) and not path.is_dir():
+    for entry in _listing(folder, files):
+        path = entry.path
+        if entry.is_yaml(_ID):
             if into is files.exercises and path.stem in RESERVED_EXERCISES:
                 message = f"an exercise called {path.stem}, which is the address of another page of the site"
                 files.findings.append(_trouble("reference", path, message, "rename it"))
@@ -88,41 +112,46 @@ def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
             if document:
                 into[path.stem] = document
         else:
-            _misnamed(path, files, "lower-case words joined by hyphens and .yaml", [])
+            _misnamed(entry, files, "lower-case words joined by hyphens and .yaml", [])
 
 
 def _programme(folder: Path, files: Files) -> None:
     files.programmes[folder.name] = None
-    for path in _listing(folder, files):
-        match = _VERSION.fullmatch(path.stem) if path.suffix == ".yaml" else None
-        if path.name == "programme.yaml" and not path.is_dir():
-            files.programmes[folder.name] = _document(path, files)
-        elif match and not path.is_dir():
-            document = _document(path, files)
+    for entry in _listing(folder, files):
+        match = entry.is_yaml(_VERSION)
+        if entry.path.name == "programme.yaml" and not entry.is_folder:
+            files.programmes[folder.name] = _document(entry.path, files)
+        elif match:
+            document = _document(entry.path, files)
             if document:
                 files.versions[folder.name, int(match[1]), int(match[2])] = document
+            else:
+                files.unopened.append((folder.name, match[0]))
         else:
-            _misnamed(
-                path, files, "programme.yaml, or phase.edition.yaml such as 1.0.yaml", ["programme.yaml"]
-            )
-    if files.programmes[folder.name] is None and not (folder / "programme.yaml").exists():
-        files.findings.append(_missing(folder / "programme.yaml", "title: and levels:"))
+            allowed = "programme.yaml, or phase.edition.yaml such as 1.0.yaml"
+            _misnamed(entry, files, allowed, ["programme.yaml"])
+    if files.programmes[folder.name] is None:
+        _is_missing(folder / "programme.yaml", "title: and levels:", files)
 
 
-def _listing(folder: Path, files: Files) -> list[Path]:
-    """Entries in order; hidden files and editors' backups belong to tools."""
+def _listing(folder: Path, files: Files) -> list[_Entry]:
+    """Entries in order, less links, each of which is an error; hidden files and backups belong to tools."""
     try:
-        entries = sorted(folder.iterdir())
+        entries = files.tree.entries(folder)
     except OSError as error:
         message = f"this folder cannot be opened: {error.strerror}"
         files.findings.append(_trouble("reference", folder, message, "make it one that everybody may open"))
         return []
-    return [path for path in entries if not path.name.startswith(".") and not path.name.endswith("~")]
+    own = sorted(name for name in entries if not name.startswith(".") and not name.endswith("~"))
+    found = [_Entry(folder / name, entries[name]) for name in own]
+    files.findings += [linked(entry.path) for entry in found if entry.kind == "link"]
+    return [entry for entry in found if entry.kind != "link"]
 
 
 def _document(path: Path, files: Files) -> Document | None:
+    """The file, or as much of it as shows that it is too long."""
     try:
-        text = _bytes(path)
+        text = files.tree.content(path, MOST_BYTES + 1)
     except OSError as error:
         hint = "make it a plain file that everybody may read"
         files.findings.append(_trouble("yaml", path, f"cannot be read: {error.strerror}", hint))
@@ -130,14 +159,6 @@ def _document(path: Path, files: Files) -> Document | None:
     document = read(_name(path), text)
     files.findings.extend(document.problems)
     return document
-
-
-def _bytes(path: Path) -> bytes:
-    """The file, or as much of it as shows that it is too long. Raises OSError, for a pipe or a device too."""
-    if not stat.S_ISREG(path.stat().st_mode):
-        raise OSError(errno.EINVAL, "Not a file")
-    with path.open("rb") as file:
-        return file.read(MOST_BYTES + 1)
 
 
 def _name(path: Path) -> str:
@@ -148,25 +169,28 @@ def _trouble(check: str, path: Path, message: str, hint: str = "") -> Finding:
     return Finding(check, "error", _name(path), 1, 1, "", printable(message), printable(hint))
 
 
-def _missing(path: Path, first: str) -> Finding:
-    return _trouble(
-        "reference", path, f"the file {path.name} is missing", f"write it, beginning with {first}"
-    )
+def _is_missing(path: Path, first: str, files: Files) -> None:
+    """An error for a file that is not there; one that is there and cannot be read is told already."""
+    if not any(finding.file == _name(path) for finding in files.findings):
+        hint = f"write it, beginning with {first}"
+        files.findings.append(_trouble("reference", path, f"the file {path.name} is missing", hint))
 
 
-def _misnamed(path: Path, files: Files, allowed: str, known: list[str]) -> None:
-    message = f"a name that means nothing here: found {shown(path.name)}, allowed {allowed}"
-    hint = nearest(path.name, known) or _better_name(path) or "rename it, or take it out"
-    files.findings.append(_trouble("reference", path, message, hint))
+def _misnamed(entry: _Entry, files: Files, allowed: str, known: list[str]) -> None:
+    name = entry.path.name
+    message = f"a name that means nothing here: found {shown(name)}, allowed {allowed}"
+    hint = nearest(name, known) or _better_name(entry) or "rename it, or take it out"
+    files.findings.append(_trouble("reference", entry.path, message, hint))
 
 
-def _better_name(path: Path) -> str:
+def _better_name(entry: _Entry) -> str:
     """A hint for the usual slips: .yml, capitals, spaces, a version without its edition."""
+    path = entry.path
     version = re.fullmatch(r"0*([1-9][0-9]*)(?:\.0*([0-9]+))?", path.stem)
     name = f"{version[1]}.{version[2] or 0}" if version else ""
     name = name or re.sub(r"[^a-z0-9]+", "-", path.stem.lower()).strip("-")
     if not (_ID.fullmatch(name) or _VERSION.fullmatch(name)):
         return ""
-    if path.is_dir():
+    if entry.is_folder:
         return f"rename it to {name}"
     return f"rename it to {name}.yaml" if path.suffix in (".yaml", ".yml") else ""

@@ -10,13 +10,15 @@ from typing import Any, TypeVar, cast
 from generator.catalogue import walk
 from generator.catalogue.calendar import overlaps
 from generator.catalogue.entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
-from generator.catalogue.files import Files, read_tree
+from generator.catalogue.files import Files, linked, read_tree
 from generator.catalogue.ladder import cycles, wrong_options
 from generator.catalogue.shapes import Phase
 from generator.catalogue.versions import phase_of, programme_levels, wrong_routine, wrong_version
 from generator.findings import Fault, Finding, bounded
 from generator.model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, validate
 from generator.source import Document
+from generator.tree import OnDisk
+from generator.tree import Tree as SomeFiles
 
 M = TypeVar("M", bound=FileModel)
 Tree = dict[str, dict[str, Any]]
@@ -30,13 +32,22 @@ class Loaded:
     findings: list[Finding]
     unreadable_versions: tuple[tuple[str, str, Document], ...] = ()
     """Programme, version name and document of each version that is not in the catalogue."""
+    unopened: tuple[tuple[str, str], ...] = ()
+    """Programme and name of each version of which not even a document is there."""
 
 
 def load(root: Path) -> Loaded:
     """Read the tree at `root`. Raises NotADirectoryError when there is none; never for what files hold."""
+    if root.is_symlink():
+        return Loaded(Catalogue(None), [linked(root)])
     if not root.is_dir():
         raise NotADirectoryError(f"no folder of programme files at {root}")
-    return _Loading(read_tree(root)).run()
+    return load_from(OnDisk(root))
+
+
+def load_from(files: SomeFiles) -> Loaded:
+    """Read a tree from wherever its files are. Never raises for what they hold."""
+    return _Loading(read_tree(files)).run()
 
 
 class _Loading:
@@ -64,7 +75,7 @@ class _Loading:
         for key, fault in overlaps({key: d.data for key, d in self.files.versions.items()}):
             self._report(self.files.versions[key], [fault])
         catalogue = self._catalogue()
-        return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)))
+        return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)), tuple(self.files.unopened))
 
     def _validate(self, kind: Kind, document: Document) -> None:
         if not document.complete:

@@ -51,7 +51,7 @@ def check(loaded: Loaded, progress: Progress = lambda done, of: None) -> Checked
     catalogue = loaded.catalogue
     findings, accepted = [*loaded.findings, *figure_findings(catalogue)], []
     tree = Tree(catalogue, Kit(catalogue.club.model if catalogue.club else None))
-    unreadable = {programme for programme, _, _ in loaded.unreadable_versions}
+    unreadable = {programme for programme, *_ in (*loaded.unreadable_versions, *loaded.unopened)}
     many = sum(len(programme.versions) for programme in catalogue.programmes.values())
     weighed: dict[tuple[str, str], Weighed] = {}
     for programme in catalogue.programmes.values():

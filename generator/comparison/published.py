@@ -14,7 +14,7 @@ from generator.catalogue import Catalogue, Loaded, VersionEntry
 from generator.comparison.base import Base
 from generator.comparison.causes import cause
 from generator.comparison.doses import Change, changes
-from generator.findings import Fault, Finding, listed
+from generator.findings import Fault, Finding, listed, printable
 from generator.plan import fingerprint, resolved
 from generator.resolve import sessions
 
@@ -24,12 +24,10 @@ CHECK = "published"
 def published(base: Base, here: Loaded, root: Path) -> Iterator[Finding]:
     """An error for each version of the base that is gone or has another plan here, in the tree at `root`."""
     if not base.exists:
-        message = f"{base.ref} has no folder {root}: nothing that was published there was compared"
-        hint = "right for the first merge; if the folder was moved, give back its name and move it by itself"
-        yield Finding(CHECK, "warning", str(root / "club.yaml"), 1, 1, "", message, hint)
+        yield from _no_folder(base, root)
         return
     yield from _not_compared(base, root)
-    unreadable = {(programme, name) for programme, name, _ in here.unreadable_versions}
+    unreadable = {(programme, name) for programme, name, _ in here.unreadable_versions} | {*here.unopened}
     for programme in base.catalogue.programmes.values():
         entry = here.catalogue.programmes.get(programme.id)
         for version in programme.versions:
@@ -40,10 +38,24 @@ def published(base: Base, here: Loaded, root: Path) -> Iterator[Finding]:
                 yield _gone(base, version, root)
 
 
+def _no_folder(base: Base, root: Path) -> Iterator[Finding]:
+    """Nothing to compare with; whether that is so because the folder was moved, `base.gone` tells."""
+    place = str(root / "club.yaml")
+    for tree, versions in base.gone:
+        message = f"{base.ref} has {listed(versions, 'and')} in {tree}, which are gone here"
+        why = f"{base.ref} has no folder {root} to compare with"
+        hint = f"{why}: give the folder back its name; one that is to be renamed, rename on {base.ref} itself"
+        yield Finding(CHECK, "error", place, 1, 1, "", printable(message), printable(hint))
+    if not base.gone:
+        message = f"{base.ref} has no folder {root}: nothing that was published there was compared"
+        hint = "right for the first merge of a club, and for no other"
+        yield Finding(CHECK, "warning", place, 1, 1, "", printable(message), hint)
+
+
 def _not_compared(base: Base, root: Path) -> Iterator[Finding]:
     """What the base has in a form that cannot be read now: that its plan is the same is not known."""
     names: dict[str, list[str]] = {}
-    for programme, name, _ in base.unreadable:
+    for programme, name in base.unreadable:
         names.setdefault(programme, []).append(name)
     for programme, own in names.items():
         first = base.first_error

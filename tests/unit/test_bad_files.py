@@ -4,7 +4,7 @@ import ast
 import os
 import re
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 import pytest
@@ -18,6 +18,7 @@ from generator.model.fields import Part
 from generator.model.validate import EXPLAIN
 from generator.source import MOST_BYTES
 from generator.source.syntax import SAID, Problem
+from generator.tree import Kind, OnDisk
 from tests.unit import trees
 
 GENERATOR = Path(generator.__file__).parent
@@ -135,14 +136,14 @@ def _a_pipe(to: Path, _: pytest.MonkeyPatch) -> Path:
 
 def _a_locked_folder(to: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     tree = trees.copy_of_good(to)
-    listing = Path.iterdir
+    listing = OnDisk.entries
 
-    def locked(path: Path) -> Iterator[Path]:
-        if path == tree / "home":
+    def locked(disk: OnDisk, path: Path) -> Mapping[str, Kind]:
+        if path.name == "home":
             raise PermissionError(13, "Permission denied")
-        return listing(path)
+        return listing(disk, path)
 
-    monkeypatch.setattr(Path, "iterdir", locked)
+    monkeypatch.setattr(OnDisk, "entries", locked)
     return tree
 
 

@@ -1,11 +1,13 @@
 """Reading the other tree from git: where it is, what is followed, and what is said when it is not there."""
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-from generator.history import HistoryError, tree_at
+from generator.history import Committed, HistoryError, past
+from generator.source import MOST_BYTES
 from tests.unit import clones, trees
 
 
@@ -22,74 +24,95 @@ def tree(tmp_path: Path) -> Path:
     return clones.clone_of_good(tmp_path / "club")
 
 
-@pytest.fixture
-def into(tmp_path: Path) -> Path:
-    folder = tmp_path / "into"
-    folder.mkdir()
-    return folder
+def files_at(tree: Path, ref: str) -> dict[str, bytes]:
+    """The files of a tree at a commit, by their names below it."""
+    found = past(tree, ref, MOST_BYTES).tree
+    assert found is not None, "the tree is there"
+    return dict(contents(found, tree, tree))
 
 
-def test_the_files_are_those_of_the_commit_and_not_those_on_the_disk(tree: Path, into: Path) -> None:
+def contents(found: Committed, tree: Path, folder: Path) -> Iterator[tuple[str, bytes]]:
+    for name, kind in found.entries(folder).items():
+        if kind == "folder":
+            yield from contents(found, tree, folder / name)
+        else:
+            yield str((folder / name).relative_to(tree)), found.content(folder / name, MOST_BYTES)
+
+
+def test_the_files_are_those_of_the_commit_and_not_those_on_the_disk(tree: Path) -> None:
     was = files(tree)
     trees.change(tree / "home/1.0.yaml", "reps: 10,", "reps: 11,")
     (tree / "club.yaml").unlink()
-    assert tree_at(tree, "main", into)
-    assert files(into) == was
+    assert files_at(tree, "main") == was
 
 
 @pytest.mark.parametrize("folder", ["clubs/juniors", "ümlaut and space"])
-def test_the_tree_may_lie_in_a_sub_folder_of_the_checkout(folder: str, tmp_path: Path, into: Path) -> None:
+def test_the_tree_may_lie_in_a_sub_folder_of_the_checkout(folder: str, tmp_path: Path) -> None:
     tree = clones.clone_of_good(tmp_path / "club", folder)
-    assert tree_at(tree, "main", into)
-    assert files(into) == files(trees.GOOD)
+    assert files_at(tree, "main") == files(trees.GOOD)
 
 
-def test_the_tree_may_be_the_whole_checkout(tmp_path: Path, into: Path) -> None:
+def test_the_tree_may_be_the_whole_checkout(tmp_path: Path) -> None:
     shutil.copytree(trees.GOOD, tmp_path / "club")
     clones.git(tmp_path / "club", "init", "--quiet", "--initial-branch", "main")
     clones.committed(tmp_path / "club")
-    assert tree_at(tmp_path / "club", "HEAD", into)
-    assert files(into) == files(trees.GOOD)
+    assert files_at(tmp_path / "club", "HEAD") == files(trees.GOOD)
 
 
-def test_a_commit_may_be_named_in_any_way_that_git_knows(tree: Path, into: Path) -> None:
+def test_a_commit_may_be_named_in_any_way_that_git_knows(tree: Path) -> None:
     clones.git(tree, "tag", "-m", "spring", "spring")
     clones.committed(tree)
     commit = clones.git(tree, "rev-parse", "HEAD").strip()
-    for number, ref in enumerate(["main", "HEAD", "HEAD~1", "spring", commit, commit[:9], "refs/heads/main"]):
-        own = into / str(number)
-        own.mkdir()
-        assert tree_at(tree, ref, own), ref
+    for ref in ("main", "HEAD", "HEAD~1", "HEAD^1", "main^0", "@", "main@{0}", "spring", "tags/spring", commit, commit[:9], "refs/heads/main"):  # fmt: skip
+        assert files_at(tree, ref) == files(trees.GOOD), ref
 
 
-def test_a_commit_without_the_folder_has_no_tree(tmp_path: Path, into: Path) -> None:
+def test_a_worktree_a_module_and_a_clone_that_borrows_objects_have_the_history_too(
+    tree: Path, tmp_path: Path
+) -> None:
+    club = tree.parent
+    clones.git(club, "gc", "--quiet")
+    clones.git(club, "worktree", "add", "--quiet", "-b", "side", str(tmp_path / "side"))
+    assert files_at(tmp_path / "side/programmes", "main") == files(trees.GOOD)
+    clones.git(tmp_path, "clone", "--quiet", "--shared", str(club), "shared")
+    assert files_at(tmp_path / "shared/programmes", "origin/main") == files(trees.GOOD)
+    outer = tmp_path / "outer"
+    outer.mkdir()
+    clones.git(outer, "init", "--quiet", "--initial-branch", "main")
+    clones.git(outer, "-c", "protocol.file.allow=always", "submodule", "--quiet", "add", str(club), "club")
+    clones.committed(outer)
+    assert files_at(outer / "club/programmes", "main") == files(trees.GOOD)
+
+
+def test_a_commit_without_the_folder_has_no_tree(tmp_path: Path) -> None:
     club = tmp_path / "club"
     club.mkdir()
     clones.git(club, "init", "--quiet", "--initial-branch", "main")
     clones.committed(club)
-    assert not tree_at(trees.copy_of_good(club), "main", into)
-    assert files(into) == {}
+    assert past(trees.copy_of_good(club), "main", MOST_BYTES).tree is None
 
 
 def test_what_a_hook_says_of_its_own_checkout_is_not_heard(
-    tree: Path, into: Path, monkeypatch: pytest.MonkeyPatch
+    tree: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("GIT_DIR", ".git")
     monkeypatch.setenv("GIT_WORK_TREE", "/nowhere")
-    assert tree_at(tree, "main", into)
+    monkeypatch.setenv("GIT_OBJECT_DIRECTORY", "/nowhere")
+    monkeypatch.setenv("GIT_CONFIG_PARAMETERS", "'core.bare'='nonsense'")
+    assert files_at(tree, "main") == files(trees.GOOD)
 
 
-def test_attributes_that_leave_files_out_of_archives_leave_none_out_here(tree: Path, into: Path) -> None:
+def test_attributes_that_leave_files_out_of_archives_leave_none_out_here(tree: Path) -> None:
     (tree.parent / ".gitattributes").write_text("*.yaml export-ignore\n")
     clones.committed(tree.parent)
-    assert tree_at(tree, "main", into)
-    assert files(into) == files(trees.GOOD)
+    assert files_at(tree, "main") == files(trees.GOOD)
+    assert files_at(tree, "main") == files(trees.GOOD)
 
 
 # --- links ---------------------------------------------------------------------------------------------
 
 
-def test_links_inside_the_commit_are_followed_there(tree: Path, into: Path) -> None:
+def test_links_inside_the_commit_are_followed_there(tree: Path) -> None:
     shared = tree.parent / "shared"
     shutil.move(tree / "exercises", shared)
     (tree / "exercises").symlink_to("../shared")
@@ -100,31 +123,43 @@ def test_links_inside_the_commit_are_followed_there(tree: Path, into: Path) -> N
     (tree / "routines" / "warm-up.yaml").symlink_to("../../w.yaml")
     clones.git(tree.parent, "add", "programmes", "w.yaml")
     clones.git(tree.parent, "commit", "--quiet", "-m", "link")
-    assert tree_at(tree, "main", into)
     good = files(trees.GOOD)
     del good["exercises/march.yaml"]
-    assert files(into) == good
+    assert files_at(tree, "main") == good
+
+
+def test_a_folder_that_is_a_link_at_the_commit_is_read_where_it_leads(tree: Path) -> None:
+    (tree.parent / "data").mkdir()
+    tree.rename(tree.parent / "data/programmes")
+    tree.symlink_to("data/programmes")
+    clones.committed(tree.parent)
+    tree.unlink()
+    (tree.parent / "data/programmes").rename(tree)
+    assert files_at(tree, "main") == files(trees.GOOD)
 
 
 @pytest.mark.parametrize(
     ("target", "said"),
-    [("/etc/hostname", "out of the checkout"), ("nothing", "leads to nothing"), ("odd.yaml", "to itself")],
+    [("/etc/hostname", "out of the checkout"), ("nothing", "to nothing"), ("9.0.yaml", "to itself")],
 )
-def test_a_link_that_cannot_be_followed_in_the_commit_is_told(
-    target: str, said: str, tree: Path, into: Path
+def test_a_version_whose_link_cannot_be_followed_in_the_commit_is_told_as_not_compared(
+    target: str, said: str, tree: Path
 ) -> None:
-    (tree / "exercises" / "odd.yaml").symlink_to(target)
+    (tree / "home" / "9.0.yaml").symlink_to(target)
     clones.committed(tree.parent)
-    with pytest.raises(HistoryError, match=f"programmes/exercises/odd.yaml is a link that .*{said}"):
-        tree_at(tree, "main", into)
+    (tree / "home" / "9.0.yaml").unlink()
+    result = clones.check(tree)
+    assert result.exit_code == 0, "the merge that mends it must be able to pass"
+    assert "warning published: 9.0 cannot be read at main and was not compared" in result.output
+    assert f"home/9.0.yaml:1:1: cannot be read: a link that leads {said}" in result.output
 
 
-def test_a_repository_inside_the_tree_is_told(tree: Path, into: Path, tmp_path: Path) -> None:
+def test_a_repository_inside_the_tree_is_told(tree: Path, tmp_path: Path) -> None:
     other = clones.clone_of_good(tmp_path / "other").parent
     clones.git(tree.parent, "-c", "protocol.file.allow=always", "submodule", "--quiet", "add", str(other), "programmes/exercises/all")  # fmt: skip
     clones.committed(tree.parent)
     with pytest.raises(HistoryError, match="exercises/all is a repository inside this one"):
-        tree_at(tree, "main", into)
+        files_at(tree, "main")
 
 
 # --- what is not there ---------------------------------------------------------------------------------

@@ -142,14 +142,24 @@ def test_a_base_with_faults_of_its_own_says_what_was_not_compared(tree: Path) ->
     assert "programmes/home/1.0.yaml:4:8: weeks: found" in result.output
 
 
-def test_a_base_without_the_folder_is_said_and_passes(tree: Path) -> None:
-    tree.rename(tree.parent / "plans")
-    result = clones.check(tree.parent / "plans")
+def test_a_base_without_the_folder_is_said_and_passes(tmp_path: Path) -> None:
+    club = tmp_path / "club"
+    club.mkdir()
+    clones.git(club, "init", "--quiet", "--initial-branch", "main")
+    clones.committed(club)
+    result = clones.check(trees.copy_of_good(club))
     assert result.exit_code == 0
     assert (
-        "warning published: main has no folder plans: nothing that was published there was compared"
+        "warning published: main has no folder programmes: nothing that was published there was compared"
         in result.output
     )
+
+
+def test_a_second_club_beside_the_first_is_said_and_passes(tree: Path) -> None:
+    shutil.copytree(tree, tree.parent / "juniors")
+    result = clones.check(tree.parent / "juniors")
+    assert result.exit_code == 0
+    assert "warning published: main has no folder juniors" in result.output
 
 
 def test_without_a_base_nothing_is_compared(tree: Path) -> None:

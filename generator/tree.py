@@ -1,0 +1,74 @@
+"""A folder of files as it lies on the disk or in a commit: names and bytes, no link followed."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Literal, Protocol
+
+Kind = Literal["file", "folder", "link", "other"]
+_PLAIN = (
+    os.O_RDONLY
+    | getattr(os, "O_BINARY", 0)
+    | getattr(os, "O_CLOEXEC", 0)
+    | getattr(os, "O_NOFOLLOW", 0)
+    | getattr(os, "O_NONBLOCK", 0)
+)
+"""How a file is opened: no link is followed, and a pipe is not waited for."""
+
+
+class Tree(Protocol):
+    """Files and folders below `root`, which is what their paths begin with in messages."""
+
+    @property
+    def root(self) -> Path:
+        """The folder itself."""
+
+    def entries(self, folder: Path) -> Mapping[str, Kind]:
+        """What each name in a folder is. Raises OSError."""
+
+    def content(self, file: Path, most: int) -> bytes:
+        """The first `most` bytes of a file. Raises OSError, for all that is no plain file too."""
+
+
+class OnDisk:
+    """The files below a folder of this machine."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+
+    def entries(self, folder: Path) -> Mapping[str, Kind]:
+        """What each name in a folder is. Raises OSError."""
+        with os.scandir(folder) as found:
+            return {entry.name: _kind(entry) for entry in found}
+
+    def content(self, file: Path, most: int) -> bytes:
+        """The first `most` bytes of a file. Raises OSError, for all that is no plain file too."""
+        with os.fdopen(os.open(file, _PLAIN), "rb") as opened:
+            if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
+                raise OSError(errno.EINVAL, "Not a file")
+            return opened.read(most)
+
+
+def put(path: Path, content: bytes) -> None:
+    """Write a file in one step. A link that is at `path` is replaced, not followed. Raises OSError."""
+    part = path.with_name(f".phasepress-{os.getpid()}.part")
+    with part.open("xb") as file:
+        try:
+            file.write(content)
+            file.close()
+            part.replace(path)
+        except BaseException:
+            part.unlink(missing_ok=True)
+            raise
+
+
+def _kind(entry: os.DirEntry[str]) -> Kind:
+    if entry.is_symlink():
+        return "link"
+    if entry.is_dir(follow_symlinks=False):
+        return "folder"
+    return "file" if entry.is_file(follow_symlinks=False) else "other"
