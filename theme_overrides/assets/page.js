@@ -102,7 +102,7 @@ function leadBack() {
   line.className = "older";
   line.append("A session is under way: ");
   const link = document.createElement("a");
-  link.href = target.pathname;
+  link.href = target.href;
   link.dir = "auto";
   link.textContent = [under.record.title, under.record.level].map((text) => String(text).slice(0, LONGEST_TITLE)).join(", ");
   line.append(link);
