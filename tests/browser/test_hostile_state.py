@@ -64,9 +64,7 @@ def page(device: BrowserContext, site_url: str) -> Page:
 
 
 def chosen(page: Page, name: str, text: str) -> None:
-    page.locator("input[type=file]").set_input_files(
-        {"name": name, "mimeType": "", "buffer": text.encode()}
-    )
+    page.locator("input[type=file]").set_input_files({"name": name, "mimeType": "", "buffer": text.encode()})
 
 
 def log_file(*sessions: dict[str, Any]) -> str:
@@ -103,9 +101,7 @@ def test_a_session_that_is_twice_in_a_file_with_its_stations_reversed_comes_in_a
 ) -> None:
     page = log_page(device, site_url, [])
     stations = many_stations(MOST)
-    chosen(
-        page, "log.json", log_file(record(stations=stations), record(stations=list(reversed(stations))))
-    )
+    chosen(page, "log.json", log_file(record(stations=stations), record(stations=list(reversed(stations)))))
     expect(said(page)).to_have_text("Brought in: 1 new, 0 completed, 1 here already.", timeout=30_000)
     [only] = kept(page).values()
     assert only["stations"] == stations
@@ -117,9 +113,7 @@ def test_a_session_of_60_000_stations_is_refused_with_what_is_allowed(
 ) -> None:
     page = log_page(device, site_url, [])
     stations = many_stations(60_000)
-    chosen(
-        page, "log.json", log_file(record(stations=stations), record(stations=list(reversed(stations))))
-    )
+    chosen(page, "log.json", log_file(record(stations=stations), record(stations=list(reversed(stations)))))
     expect(said(page)).to_have_text(
         "Nothing was brought in. Session 1 of the file (Legs and pull): it has 60000 finished sets, allowed are "
         f"{MOST}. Save the file again on the device that it is from.",
@@ -137,7 +131,9 @@ def test_rows_of_a_csv_are_refused_from_the_first_that_is_too_many(page: Page, b
         return [read(20000)[0].stations.length, words];"""
     allowed, words = call(page, built_site, "transfer", body, record(stations=[station()]))
     assert allowed == MOST
-    assert words.startswith(f"Line {MOST + 2} (Legs and pull): it has {MOST + 1} finished sets, allowed are {MOST}.")
+    assert words.startswith(
+        f"Line {MOST + 2} (Legs and pull): it has {MOST + 1} finished sets, allowed are {MOST}."
+    )
 
 
 def test_copies_that_come_to_too_many_stations_together_are_refused_and_nothing_is_changed(
@@ -146,7 +142,11 @@ def test_copies_that_come_to_too_many_stations_together_are_refused_and_nothing_
     here = record(stations=many_stations(MOST - 1))
     put(page, [here])
     brought = call(
-        page, built_site, "bring", f"return m.bring('{HOME}', given)", [record(stations=many_stations(2, MOST))]
+        page,
+        built_site,
+        "bring",
+        f"return m.bring('{HOME}', given)",
+        [record(stations=many_stations(2, MOST))],
     )
     assert brought == {
         "why": f"Nothing was brought in: with what is here a session (Legs and pull) would have {MOST + 1} finished "
@@ -274,7 +274,9 @@ def guided(page: Page, site_url: str, built_site: Path, body: str, given: object
     for name in ("plan", "state"):
         [file] = (built_site / "assets/guided").glob(f"{name}.*.js")
         scripts[name] = f"{site_url}{file.relative_to(built_site).as_posix()}"
-    words = f"const {{ plan }} = await import('{scripts['plan']}'); const m = await import('{scripts['state']}');"
+    words = (
+        f"const {{ plan }} = await import('{scripts['plan']}'); const m = await import('{scripts['state']}');"
+    )
     return page.evaluate(f"async (given) => {{ {words} {body} }}", given)
 
 
@@ -322,7 +324,10 @@ def test_finishing_sets_costs_the_same_however_many_there_are(
 
 
 def test_the_way_back_to_a_session_is_short_whatever_the_store_calls_it(page: Page, site_url: str) -> None:
-    under = {"address": "home-strength/", "record": {"ended": None, "title": "x" * 500_000, "level": "y" * 500_000}}
+    under = {
+        "address": "home-strength/",
+        "record": {"ended": None, "title": "x" * 500_000, "level": "y" * 500_000},
+    }
     page.evaluate("(one) => localStorage.setItem(...one)", [f"running {HOME}", json.dumps(under)])
     page.reload()
     assert len(page.locator(".older a").inner_text()) == 202
@@ -335,9 +340,7 @@ def at_the_root(built_site: Path) -> Iterator[Host]:
         yield host
 
 
-def test_an_address_that_is_none_does_not_stop_the_page(
-    open_context: OpenContext, at_the_root: Host
-) -> None:
+def test_an_address_that_is_none_does_not_stop_the_page(open_context: OpenContext, at_the_root: Host) -> None:
     """At the root of a host, a path of two strokes would be another host, and one with a bracket none at all."""
     page = open_context(**PHONE).new_page()
     for address in ("/[", "/elsewhere.example/x/", "//["):
