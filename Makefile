@@ -49,14 +49,18 @@ format: $(READY) ## put the layout of the Python files right
 bench: $(READY) ## measure the build
 	@PYTHONPATH=. $(PY) tests/bench/bench.py
 
-# Keeps the versions that still fit; UPGRADE=--upgrade takes the newest of everything not pinned above.
+# Keeps the versions that still fit; UPGRADE=--upgrade takes the newest of everything not pinned above, and of the tool
+# that writes the pins, which has its own in lock-tool.txt.
+LOCK := $(VENV)/lock/bin/uv pip compile --quiet $(UPGRADE) --universal --fork-strategy fewest \
+	--python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate \
+	--custom-compile-command "make lock    (make lock UPGRADE=--upgrade for newer versions)"
+
 lock: $(READY) ## renew requirements.lock from pyproject.toml
 	@$(PY) -m venv $(VENV)/lock
-	@$(VENV)/lock/bin/python -m pip --quiet --disable-pip-version-check install uv
-	@$(VENV)/lock/bin/uv pip compile --quiet $(UPGRADE) --universal --fork-strategy fewest \
-		--python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate \
-		--custom-compile-command "make lock    (make lock UPGRADE=--upgrade for newer versions)" \
-		--extra dev --extra build pyproject.toml --output-file requirements.lock
+	@$(VENV)/lock/bin/python -m pip --quiet --disable-pip-version-check install \
+		--require-hashes --only-binary :all: --requirement lock-tool.txt
+	@$(LOCK) --extra dev --extra build pyproject.toml --output-file requirements.lock
+	@echo uv | $(LOCK) - --output-file lock-tool.txt
 	@rm -rf $(VENV)/lock
 
 clean: ## remove what was built and cached; keeps .venv

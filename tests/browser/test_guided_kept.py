@@ -145,6 +145,8 @@ def test_a_session_can_be_begun_where_what_was_kept_is(
     expect(page.locator(".guide")).to_have_attribute("data-phase", "ready")
 
 
+START = {"type": "start", "at": 1, "pace": "paced"}
+PLACE = {"type": "place", "at": 1, "index": 0, "into": 0, "kept": 0}
 # What another build, another program or a damaged store may have made of a session under way, and whether it is
 # still one: text, a fault in one of its keys, another type of event.
 DAMAGES: dict[str, tuple[str, Any]] = {
@@ -152,7 +154,17 @@ DAMAGES: dict[str, tuple[str, Any]] = {
     "no start among the events": ("events", [{"type": "pause", "at": 1}]),
     "events without times": ("events", [{"type": "start", "at": None}]),
     "events of no kind": ("events", [5, "x", None]),
+    "more events than anybody taps": ("events", [START, *({"type": "skip", "at": 1} for _ in range(10_000))]),
+    "a time between two milliseconds": ("events", [START | {"at": 1.5}]),
+    "a time past every date": ("events", [START | {"at": 1e300}]),
+    "a place before the first": ("events", [START, PLACE | {"index": -1}]),
+    "a place that is none": ("events", [START, PLACE | {"index": "A1"}]),
+    "fewer bouts than none": ("events", [START, PLACE | {"kept": -1}]),
+    "a time within a place that is none": ("events", [START, PLACE | {"into": None}]),
+    "a pace of no kind": ("events", [START | {"pace": ["own"]}]),
+    "a way that is no text": ("events", [START, {"type": "way", "at": 1, "station": "A1", "way": {}}]),
     "no time seen": ("seen", "yesterday"),
+    "a time seen past every date": ("seen", 1e300),
     "no record": ("record", None),
     "a record that is a text": ("record", "all of it"),
     "a record of a later format": ("record", {"v": 99, "ended": None}),

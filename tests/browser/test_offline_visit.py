@@ -187,6 +187,70 @@ def test_a_page_that_is_not_kept_leads_to_those_that_are(
     assert away.url == host.url + LEFT_OUT[0]
 
 
+def test_the_workers_own_answer_runs_and_loads_nothing_but_its_style(
+    browser: Browser, host: Host, site: Site
+) -> None:
+    """By its own header; and a browser obeys it: no style and no script that stand in the page itself."""
+    blocked = "answer 503: |status of 503 |Content Security Policy"
+    with visiting(browser, blocked) as context:
+        away = context.new_page()
+        saved(away, host.url + PROGRAMME)
+        context.set_offline(True)
+        answer = away.goto(host.url + LEFT_OUT[0])
+        assert answer
+        rules = dict(rule.split(" ", 1) for rule in answer.headers["content-security-policy"].split("; "))
+        assert rules == {
+            "default-src": "'none'",
+            "style-src": "'self'",
+            "img-src": "data:",
+            "base-uri": "'none'",
+            "form-action": "'none'",
+            "frame-ancestors": "'none'",
+        }
+        assert answer.headers["x-content-type-options"] == "nosniff"
+        expect(away.locator("body")).to_have_css("margin", "0px")
+        away.evaluate("""() => {
+            document.body.append(Object.assign(document.createElement("style"), { textContent: "h1 { color: red }" }));
+            document.body.append(Object.assign(document.createElement("script"), { textContent: "window.ran = true" }));
+            document.querySelector("h1").setAttribute("onclick", "window.ran = true");
+        }""")
+        away.get_by_role("heading", level=1).click()
+        assert away.evaluate("window.ran ?? false") is False
+        expect(away.get_by_role("heading", level=1)).not_to_have_css("color", "rgb(255, 0, 0)")
+
+
+def test_the_workers_other_answers_are_files_of_the_site_or_ways_to_them(
+    away: Page, host: Host, site: Site
+) -> None:
+    """A page that is kept has its own policy in its head; a way leads nowhere else, whatever the address."""
+    for address in current(site):
+        answer = away.goto(host.url + address)
+        assert answer
+        policy = away.locator("meta[http-equiv=Content-Security-Policy]").get_attribute("content")
+        assert policy
+        assert "default-src 'none'" in policy
+        assert "unsafe" not in policy
+    for way in (f"{DAY.removesuffix('/')}?to=//elsewhere.example", f"/{PROGRAMME.removesuffix('/')}"):
+        away.goto(host.url + way)
+        assert away.url.startswith(host.url)
+
+
+@pytest.mark.parametrize("path", ["/a&copy/", "/$&/", "/it's-$'/"])
+def test_the_way_to_what_is_kept_leads_there_whatever_the_folder_is_called(
+    browser: Browser, folder: Path, path: str
+) -> None:
+    """Such names stay as they are in an address (WHATWG URL, path percent-encode set)."""
+    with hosted(Host({path: folder})) as host, visiting(browser, "answer 503: |status of 503 ") as context:
+        page = context.new_page()
+        saved(page, host.url + PROGRAMME)
+        context.set_offline(True)
+        page.goto(host.url + LEFT_OUT[0])
+        expect(page.locator("body")).to_have_css("margin", "0px")
+        page.get_by_role("link", name="Go to the pages on this device").click()
+        expect(page.get_by_role("heading", name="This page is not on this device")).to_have_count(0)
+        assert page.evaluate("location.href") == page.evaluate("(url) => new URL(url).href", host.url)
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_rule_is_broken_by_what_the_footer_says_of_it(
     open_context: OpenContext, host: Host, scheme: str

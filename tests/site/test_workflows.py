@@ -1,7 +1,9 @@
 """Merging publishes: the workflows of two forges are valid, may do little, and their steps do what they should.
 
 The schemas are those of the forges' own formats as the public schema store keeps them, shipped with
-check-jsonschema. The steps are run here in a clone of this repository, with the environment that the forge gives.
+check-jsonschema. The steps are run here in a clone of this repository, with the environment that the forge gives. An
+interpreter that stands in for `python3.11` makes environments without the network: what they run is the checkout that
+they are made in, and what they were told to install is written down.
 """
 
 import json
@@ -10,6 +12,7 @@ import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -18,10 +21,16 @@ from ruamel.yaml import YAML
 
 ROOT = Path(__file__).resolve().parents[2]
 GITHUB = ROOT / ".github/workflows/publish.yml"
+TEST = ROOT / ".github/workflows/test.yml"
 GITLAB = ROOT / ".gitlab-ci.yml"
-SCHEMAS = {GITHUB: "vendor.github-workflows", GITLAB: "vendor.gitlab-ci"}
+SCHEMAS = {
+    GITHUB: "vendor.github-workflows",
+    TEST: "vendor.github-workflows",
+    GITLAB: "vendor.gitlab-ci",
+}
 WHO = ("-c", "user.name=Coach", "-c", "user.email=coach@club.example", "-c", "commit.gpgsign=false")
 BUILT = "home-strength/1.2/index.html"
+LOCK_TOOL = (ROOT / "lock-tool.txt").read_text()
 
 
 def loaded(path: Path) -> dict[str, Any]:
@@ -40,25 +49,68 @@ def fits_schema(path: Path, schema: str) -> bool:
 def test_a_workflow_fits_the_schema_of_its_forge(path: Path, tmp_path: Path) -> None:
     assert fits_schema(path, SCHEMAS[path])
     wrong = tmp_path / path.name
-    wrong.write_text(path.read_text().replace("paths:", "pathes:").replace("steps:", "stepps:"))
+    wrong.write_text(path.read_text().replace("paths:", "pathes:").replace("runs-on:", "runs-onn:"))
     assert not fits_schema(wrong, SCHEMAS[path]), "a slip is noticed"
 
 
 def test_every_action_is_pinned_to_a_commit_with_its_version_beside_it() -> None:
-    uses = re.findall(r"uses: *(.*)", GITHUB.read_text())
-    assert len(uses) >= 5
+    uses = re.findall(r"uses: *(.*)", GITHUB.read_text() + TEST.read_text())
+    assert len(uses) >= 7
     for use in uses:
         assert re.fullmatch(r"actions/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", use), use
 
 
-def test_a_job_may_only_read_but_for_the_one_that_publishes() -> None:
-    workflow = loaded(GITHUB)
+def test_the_image_of_the_other_forge_is_an_exact_one() -> None:
+    images = re.findall(r"image: *(.*)", GITLAB.read_text())
+    assert len(images) == 1
+    assert re.fullmatch(r"python:3\.11\.\d+-[a-z]+(@sha256:[0-9a-f]{64})?", images[0])
+
+
+@pytest.mark.parametrize(
+    ("path", "allowed"),
+    [(GITHUB, {"deploy": {"pages": "write", "id-token": "write"}}), (TEST, {})],
+    ids=lambda one: one.name if isinstance(one, Path) else "",
+)
+def test_a_job_may_only_read_but_for_the_one_that_publishes(path: Path, allowed: dict[str, Any]) -> None:
+    workflow = loaded(path)
     assert workflow["permissions"] == {"contents": "read"}
     more = {name: job["permissions"] for name, job in workflow["jobs"].items() if "permissions" in job}
-    assert more == {"deploy": {"pages": "write", "id-token": "write"}}
+    assert more == allowed
     steps = [step for job in workflow["jobs"].values() for step in job["steps"]]
     checkouts = [step for step in steps if "checkout" in step.get("uses", "")]
+    assert checkouts
     assert all(step["with"]["persist-credentials"] is False for step in checkouts)
+
+
+def test_everything_but_programmes_has_somebody_who_must_agree() -> None:
+    """As both forges read it (from memory): the last line that fits decides, and without a name nobody has to."""
+    lines = [line for line in (ROOT / "CODEOWNERS").read_text().splitlines() if line and line[0] != "#"]
+    (everything, owner), programmes = lines[0].split(), lines[1].split()
+    assert len(lines) == 2
+    assert everything == "*"
+    assert re.fullmatch(r"@[\w/-]+", owner)
+    assert programmes == ["/programmes/"]
+    for place in (".github", "docs", ".gitlab"):
+        assert not (ROOT / place / "CODEOWNERS").exists(), "one of the forges would read that one instead"
+
+
+def test_the_tool_that_writes_the_pins_is_pinned_itself() -> None:
+    [pinned] = re.findall(
+        r"^(\S+) \\$((?:\n    --hash=sha256:[0-9a-f]{64}(?: \\)?$)+)", LOCK_TOOL, re.MULTILINE
+    )
+    assert re.fullmatch(r"uv==\d+\.\d+\.\d+", pinned[0])
+    dry = subprocess.run(
+        ["make", "--dry-run", "--old-file", ".venv/.ready", "lock"],
+        cwd=ROOT,
+        env=surroundings(),
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout.replace("\\\n", " ")
+    installs = [line for line in dry.splitlines() if "pip" in line and " install " in line]
+    assert len(installs) == 1
+    assert "--require-hashes" in installs[0]
+    assert installs[0].endswith("--requirement lock-tool.txt")
 
 
 def test_only_what_is_merged_is_published() -> None:
@@ -76,14 +128,16 @@ def test_only_what_is_merged_is_published() -> None:
 def test_no_secret_is_asked_for_and_no_text_of_a_stranger_gets_into_a_command(path: Path) -> None:
     text = path.read_text()
     assert not re.search(r"secrets\.|TOKEN|PASSWORD|pull_request_target", text)
+    assert _commands(path)
     for command in _commands(path):
         assert "${{" not in command, "a title or a branch name must not become part of a command"
 
 
 def _commands(path: Path) -> list[str]:
-    if path == GITHUB:
+    if path != GITLAB:
         return [s["run"] for job in loaded(path)["jobs"].values() for s in job["steps"] if "run" in s]
-    return [line for job in loaded(path).values() if "script" in job for line in job["script"]]
+    jobs = [job for name, job in loaded(path).items() if name != "default" and isinstance(job, dict)]
+    return [line for job in jobs for key in ("before_script", "script") for line in job.get(key, [])]
 
 
 # --- what they do --------------------------------------------------------------------------------------
@@ -95,9 +149,29 @@ def git(where: Path, *words: str) -> str:
     ).stdout.strip()
 
 
+# What `make` takes for an interpreter. `pip` writes down what it is to install; to install the checkout is to make a
+# program that runs the generator of that checkout, as an editable install does.
+INTERPRETER = """#!/bin/sh
+case "$*" in
+  "-m venv --clear .venv") mkdir -p .venv/bin && cp "$0" .venv/bin/python ;;
+  *"-m pip "*"--requirement requirements.lock") cat requirements.lock >> "$INSTALLED" ;;
+  *"-m pip "*"--editable .") cat > .venv/bin/phasepress <<'END' && chmod +x .venv/bin/phasepress ;;
+#!{python}
+import sys
+from pathlib import Path
+sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
+from generator.cli import main
+main()
+END
+  *"-m pip --version") ;;
+  *) exec {python} "$@" ;;
+esac
+"""
+
+
 @pytest.fixture(scope="module")
 def repository(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """This repository as it stands, committed on main; ready, as `make` would make it."""
+    """This repository as it stands, committed on main."""
     club = tmp_path_factory.mktemp("forge") / "club"
     listed = git(ROOT, "ls-files", "--cached", "--others", "--exclude-standard", "-z").split("\0")
     for name in filter(None, listed):
@@ -107,36 +181,90 @@ def repository(tmp_path_factory: pytest.TempPathFactory) -> Path:
     git(club, "init", "--quiet", "--initial-branch", "main")
     git(club, "add", "--all")
     git(club, "commit", "--quiet", "-m", "Published")
-    (club / ".git/info/exclude").write_text(
-        "/.venv\n/public\n/preview\n/summary.md\n/findings.json\n/what-changes.md\n"
-    )
-    _make_ready(club)
     return club
 
 
-def _make_ready(club: Path) -> None:
-    """An environment that is newer than what it is made from, so that `make` finds nothing to do."""
-    for name in ("requirements.lock", "pyproject.toml"):
-        os.utime(club / name, (0, 0))
-    (club / ".venv/bin").mkdir(parents=True)
-    (club / ".venv/.ready").touch()
-    (club / ".venv/bin/phasepress").symlink_to(Path(sys.executable).parent / "phasepress")
+class Forge:
+    """A runner's folder: a checkout of the club's repository, with what stands around it."""
+
+    def __init__(self, repository: Path, folder: Path) -> None:
+        self.club = folder / "club"
+        self.summary = folder / "summary.md"
+        self.installed = folder / "installed.txt"
+        self.tools = folder / "tools"
+        self.tools.mkdir()
+        python = self.tools / "python3.11"
+        python.write_text(INTERPRETER.replace("{python}", sys.executable))
+        python.chmod(0o755)
+        shutil.copytree(repository, self.club, symlinks=True)
+
+    def git(self, *words: str) -> str:
+        return git(self.club, *words)
+
+    def branch(self, name: str, change: Callable[[Path], None], start: str = "main") -> None:
+        """A branch with a change, and main checked out again."""
+        self.git("switch", "--quiet", "--create", name, start)
+        change(self.club)
+        self.git("add", "--all", "--force")
+        self.git("commit", "--quiet", "-m", name.capitalize())
+        self.git("switch", "--quiet", "main")
+
+    def merge(self, name: str) -> None:
+        """The checkout of a pull request: the merge of its branch, which no branch holds."""
+        self.git("switch", "--quiet", "--detach", "main")
+        self.git("merge", "--quiet", "--no-ff", "--no-edit", name)
+
+    def step(self, command: str, **more: str) -> "subprocess.CompletedProcess[str]":
+        """One step as the runners run it: bash that stops at the first failure."""
+        env = surroundings() | {
+            "PATH": f"{self.tools}:{os.environ['PATH']}",
+            "GITHUB_STEP_SUMMARY": str(self.summary),
+            "INSTALLED": str(self.installed),
+            **more,
+        }
+        return subprocess.run(
+            ["bash", "-e", "-o", "pipefail", "-c", command],
+            cwd=self.club,
+            env=env,
+            capture_output=True,
+            text=True,
+            check=False,
+        )
+
+    def job(self, name: str) -> "dict[str, subprocess.CompletedProcess[str]]":
+        """Runs all steps of a job of the first forge, also after one that failed."""
+        steps = [one for one in loaded(GITHUB)["jobs"][name]["steps"] if "run" in one]
+        return {one["name"]: self.step(one["run"], **one.get("env", {})) for one in steps}
+
+    def script(self, name: str) -> "subprocess.CompletedProcess[str]":
+        """Runs a job of the second forge, whose lines are one script, for the branch `spring`."""
+        self.git("update-ref", "refs/remotes/origin/main", "main")
+        # Nothing may hang on what the runner's folder holds before.
+        self.git("switch", "--quiet", "--force", "--detach", "spring")
+        jobs = loaded(GITLAB)
+        job = jobs.get(jobs[name].get("extends"), {}) | jobs[name]
+        return self.step(
+            "\n".join([*job.get("before_script", []), *job["script"]]),
+            CI_MERGE_REQUEST_TARGET_BRANCH_NAME="main",
+            CI_COMMIT_SHA=self.git("rev-parse", "spring"),
+            **job.get("variables", {}),
+        )
+
+
+def surroundings() -> dict[str, str]:
+    """Those of a runner; the tests themselves may run below `make`, which tells what it starts."""
+    mine = {name: value for name, value in os.environ.items() if not name.startswith(("MAKE", "MFLAGS"))}
+    return mine | {"NO_MKDOCS_2_WARNING": "1"}
 
 
 @pytest.fixture
-def merge(repository: Path, tmp_path: Path) -> Path:
-    """A clone at the merge of a branch that has a second edition more."""
-    return _merged(
-        repository,
-        tmp_path / "club",
-        lambda club: _phasepress(club, "new", "home-strength", "--from", "1.1", "--edition"),
-    )
+def forge(repository: Path, tmp_path: Path) -> Forge:
+    return Forge(repository, tmp_path)
 
 
-@pytest.fixture
-def frozen(repository: Path, tmp_path: Path) -> Path:
-    """A clone at the merge of a branch that changes a dose of a published version."""
-    return _merged(repository, tmp_path / "club", _change_a_dose)
+def _next_edition(club: Path) -> None:
+    words = [sys.executable, "-m", "generator.cli", "new", "home-strength", "--from", "1.1", "--edition"]
+    subprocess.run(words, cwd=club, check=True, capture_output=True, env=surroundings())
 
 
 def _change_a_dose(club: Path) -> None:
@@ -144,94 +272,206 @@ def _change_a_dose(club: Path) -> None:
     path.write_text(path.read_text().replace("hold: {starter: [20 s,", "hold: {starter: [25 s,"))
 
 
-def _phasepress(club: Path, *words: str) -> None:
-    subprocess.run([club / ".venv/bin/phasepress", *words], cwd=club, check=True, capture_output=True)
+@pytest.fixture
+def spring(forge: Forge) -> Forge:
+    """A branch that has a second edition more."""
+    forge.branch("spring", _next_edition)
+    return forge
 
 
-def _merged(repository: Path, club: Path, change: Any) -> Path:
-    shutil.copytree(repository, club, symlinks=True)
-    git(club, "switch", "--quiet", "--create", "spring")
-    change(club)
-    git(club, "add", "--all")
-    git(club, "commit", "--quiet", "-m", "Spring")
-    git(club, "switch", "--quiet", "--detach", "main")
-    git(club, "merge", "--quiet", "--no-ff", "--no-edit", "spring")
-    return club
+@pytest.fixture
+def frozen(forge: Forge) -> Forge:
+    """A branch that changes a dose of a published version."""
+    forge.branch("spring", _change_a_dose)
+    return forge
 
 
-def step(club: Path, command: str, **surroundings: str) -> "subprocess.CompletedProcess[str]":
-    """One step as the runners run it: bash that stops at the first failure."""
-    env = {**os.environ, "NO_MKDOCS_2_WARNING": "1", **surroundings}
-    return subprocess.run(
-        ["bash", "-e", "-o", "pipefail", "-c", command],
-        cwd=club,
-        env=env,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
+CHECK, CHANGES = "Check, with every finding at its file and line", "What a merge changes"
+STOPPED = re.compile(
+    r"^::error file=programmes/home-strength/1\.0\.yaml,line=\d+,col=\d+,title=published::home-strength 1\.0 is "
+    r"published at HEAD and has another plan here; .*hold each side from 20 s to 25 s%0Aput it back",
+    re.MULTILINE,
+)
 
 
-def github_steps(job: str) -> dict[str, str]:
-    return {s["name"]: s["run"] for s in loaded(GITHUB)["jobs"][job]["steps"] if "run" in s}
-
-
-def test_a_pull_request_is_checked_compared_and_built(merge: Path) -> None:
-    for name, command in github_steps("check").items():
-        done = step(merge, command, GITHUB_STEP_SUMMARY=str(merge / "summary.md"))
+def test_a_pull_request_is_checked_compared_and_built(spring: Forge) -> None:
+    spring.merge("spring")
+    for name, done in spring.job("check").items():
         assert done.returncode == 0, f"{name}: {done.stdout}{done.stderr}"
-    assert "home-strength 1.2 Groundwork: new; against 1.1" in (merge / "summary.md").read_text()
-    assert (merge / "site" / BUILT).is_file()
+    assert "home-strength 1.2 Groundwork: new; against 1.1" in spring.summary.read_text()
+    assert "outside programmes/" not in spring.summary.read_text()
+    assert (spring.club / "site" / BUILT).is_file()
 
 
-def test_a_pull_request_that_changes_what_is_published_is_stopped_at_file_and_line(frozen: Path) -> None:
-    steps = github_steps("check")
-    check = step(frozen, steps["Check, with every finding at its file and line"])
-    assert check.returncode == 1
-    assert re.search(
-        r"^::error file=programmes/home-strength/1\.0\.yaml,line=\d+,col=\d+,title=published::home-strength 1\.0 is "
-        r"published at HEAD\^1 and has another plan here; .*hold each side from 20 s to 25 s%0Aput it back",
-        check.stdout,
-        re.MULTILINE,
-    )
-    summary = step(frozen, steps["What a merge changes"], GITHUB_STEP_SUMMARY=str(frozen / "summary.md"))
-    assert summary.returncode == 0
-    assert "hold 20 s → 25 s each side in week 1" in (frozen / "summary.md").read_text()
+def test_a_pull_request_that_changes_what_is_published_is_stopped_at_file_and_line(frozen: Forge) -> None:
+    frozen.merge("spring")
+    done = frozen.job("check")
+    assert done[CHECK].returncode == 1
+    assert STOPPED.search(done[CHECK].stdout)
+    assert done[CHANGES].returncode == 0
+    assert "hold 20 s → 25 s each side in week 1" in frozen.summary.read_text()
 
 
-def test_what_is_merged_is_built(merge: Path) -> None:
-    for command in github_steps("build").values():
-        assert step(merge, command).returncode == 0
-    assert (merge / "site" / BUILT).is_file()
+def test_what_is_merged_is_built(spring: Forge) -> None:
+    spring.merge("spring")
+    for name, done in spring.job("build").items():
+        assert done.returncode == 0, f"{name}: {done.stdout}{done.stderr}"
+    assert (spring.club / "site" / BUILT).is_file()
 
 
-def gitlab_script(job: str) -> str:
-    """The lines of a job are one script, which stops at the first failure."""
-    return "\n".join(loaded(GITLAB)[job]["script"])
-
-
-def test_a_merge_request_is_checked_compared_and_built(merge: Path) -> None:
-    base = git(merge, "merge-base", "spring", "main")
-    done = step(merge, gitlab_script("check"), CI_MERGE_REQUEST_DIFF_BASE_SHA=base)
+def test_a_merge_request_is_checked_compared_and_built(spring: Forge) -> None:
+    done = spring.script("check")
     assert done.returncode == 0, done.stdout + done.stderr
-    assert json.loads((merge / "findings.json").read_text()) == []
-    assert "home-strength 1.2 Groundwork: new; against 1.1" in (merge / "what-changes.md").read_text()
-    assert step(merge, gitlab_script("preview")).returncode == 0
-    assert (merge / "preview" / BUILT).is_file()
+    assert json.loads((spring.club / "findings.json").read_text()) == []
+    assert "home-strength 1.2 Groundwork: new; against 1.1" in (spring.club / "what-changes.md").read_text()
+    assert spring.script("preview").returncode == 0
+    assert (spring.club / "preview" / BUILT).is_file()
 
 
-def test_a_merge_request_that_changes_what_is_published_is_stopped(frozen: Path) -> None:
-    base = git(frozen, "merge-base", "spring", "main")
-    done = step(frozen, gitlab_script("check"), CI_MERGE_REQUEST_DIFF_BASE_SHA=base)
+def test_a_merge_request_that_changes_what_is_published_is_stopped(frozen: Forge) -> None:
+    done = frozen.script("check")
     assert done.returncode == 1
     assert "error published: home-strength 1.0" in done.stdout
-    (entry,) = json.loads((frozen / "findings.json").read_text())
+    (entry,) = json.loads((frozen.club / "findings.json").read_text())
     assert (entry["check_name"], entry["severity"]) == ("published", "critical")
     assert entry["location"]["path"] == "programmes/home-strength/1.0.yaml"
     assert re.fullmatch("[0-9a-f]{64}", entry["fingerprint"])
-    assert "25 s" in (frozen / "what-changes.md").read_text()
+    assert "25 s" in (frozen.club / "what-changes.md").read_text()
 
 
-def test_what_is_merged_is_built_where_the_other_forge_serves_it(merge: Path) -> None:
-    assert step(merge, gitlab_script("pages")).returncode == 0
-    assert (merge / "public" / BUILT).is_file()
+def test_a_merge_request_is_checked_as_it_will_be_once_merged(forge: Forge) -> None:
+    """What was published since its branch was begun is not missing from it."""
+    forge.branch("spring", lambda club: _mend(club, "aim: ", "aim: Still, "))
+    forge.branch("more", _next_edition)
+    forge.git("merge", "--quiet", "--no-ff", "--no-edit", "more")
+    done = forge.script("check")
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "gone" not in (forge.club / "what-changes.md").read_text()
+
+
+def test_a_merge_request_that_cannot_be_merged_is_told_so(forge: Forge) -> None:
+    forge.branch("spring", lambda club: _mend(club, "aim: ", "aim: Still, "))
+    forge.branch("more", lambda club: _mend(club, "aim: ", "aim: Soon, "))
+    forge.git("merge", "--quiet", "--no-ff", "--no-edit", "more")
+    done = forge.script("check")
+    assert done.returncode == 1
+    assert "Bring it up to date first" in done.stderr
+    assert not forge.installed.exists(), "nothing is run"
+
+
+def _mend(club: Path, old: str, new: str) -> None:
+    path = club / "programmes/home-strength/3.0.yaml"
+    path.write_text(path.read_text().replace(old, new, 1))
+
+
+def test_what_is_merged_is_built_where_the_other_forge_serves_it(spring: Forge) -> None:
+    assert spring.script("pages").returncode == 0
+    assert (spring.club / "public" / BUILT).is_file()
+
+
+# --- a stranger's request ------------------------------------------------------------------------------------
+
+
+def _attack(marker: Path) -> Callable[[Path], None]:
+    """Changes all that checks and builds so that it leaves a marker, and a dose of a published version."""
+    leave = f"open({str(marker)!r}, 'a').write(__name__)\n"
+
+    def change(club: Path) -> None:
+        for module in ("generator/__init__.py", "generator/cli.py", "generator/checks/run.py"):
+            path = club / module
+            future = "from __future__ import annotations\n"
+            text = path.read_text()
+            path.write_text(
+                text.replace(future, future + leave, 1) if future in text else text + "\n" + leave
+            )
+        for name in ("hook.py", "sitecustomize.py", "usercustomize.py", "click.py"):
+            (club / name).write_text(leave)
+        settings = club / "mkdocs.yml"
+        settings.write_text(f"{settings.read_text()}hooks: [hook.py]\n")
+        makefile = club / "Makefile"
+        makefile.write_text(f"X := $(shell touch {marker})\n{makefile.read_text()}")
+        (club / "GNUmakefile").write_text(f"$(shell touch {marker})\ninclude Makefile\n")
+        for name in ("requirements.lock", "lock-tool.txt"):
+            (club / name).write_text("a-strangers-package==6.6.6\n")
+        (club / "pyproject.toml").write_text('[build-system]\nrequires = ["a-strangers-package"]\n')
+        (club / ".venv/bin").mkdir(parents=True)
+        for name in ("python", "phasepress"):
+            (club / ".venv/bin" / name).write_text(f"#!/bin/sh\ntouch {marker}\n")
+            (club / ".venv/bin" / name).chmod(0o755)
+        (club / ".venv/.ready").touch()
+        page = club / "theme_overrides/pages/light.html"
+        page.write_text(f"{page.read_text()}<p>a stranger's page</p>")
+        for name in ("findings.json", "what-changes.md", "site", "preview"):
+            (club / name).symlink_to("generator/cli.py")
+        _change_a_dose(club)
+
+    return change
+
+
+@pytest.fixture
+def marker(tmp_path: Path) -> Path:
+    return tmp_path / "a-stranger-was-here"
+
+
+@pytest.fixture
+def attacked(forge: Forge, marker: Path) -> Forge:
+    forge.branch("spring", _attack(marker))
+    assert not marker.exists()
+    return forge
+
+
+def test_the_strangers_changes_would_run_if_they_were_used(attacked: Forge, marker: Path) -> None:
+    """Else the tests below could not fail. One after another, each on its own."""
+    attacked.git("switch", "--quiet", "--detach", "spring")
+    ways = {
+        "make": "make -f Makefile help",
+        "the other make": "make help",
+        "the generator": "git restore --source=main -- Makefile requirements.lock pyproject.toml mkdocs.yml && "
+        "rm -rf GNUmakefile .venv && make .venv/.ready && .venv/bin/phasepress check",
+        "a hook": "git restore --source=main -- generator && rm site && .venv/bin/phasepress schema && "
+        "git restore --source=main -- programmes && git restore --source=spring -- mkdocs.yml && "
+        ".venv/bin/phasepress build",
+    }
+    for name, way in ways.items():
+        done = attacked.step(way)
+        assert marker.exists(), f"{name}: {done.stdout}{done.stderr}"
+        marker.unlink()
+
+
+def test_nothing_of_a_strangers_pull_request_is_run_and_its_faults_are_told(
+    attacked: Forge, marker: Path
+) -> None:
+    attacked.merge("spring")
+    done = attacked.job("check")
+    assert not marker.exists()
+    assert [name for name, one in done.items() if one.returncode] == [CHECK]
+    assert STOPPED.search(done[CHECK].stdout)
+    assert attacked.installed.read_text() == (ROOT / "requirements.lock").read_text()
+    summary = attacked.summary.read_text()
+    assert "hold 20 s → 25 s each side in week 1" in summary
+    changed = attacked.git("diff", "--name-only", "main", "spring", "--", ".", ":(exclude)programmes")
+    assert f"Files outside programmes/ that are changed too: {len(changed.splitlines())}." in summary
+    assert "stranger" not in (attacked.club / "site/index.html").read_text()
+
+
+def test_nothing_of_a_strangers_merge_request_is_run_and_its_faults_are_told(
+    attacked: Forge, marker: Path
+) -> None:
+    done = attacked.script("check")
+    assert done.returncode == 1
+    assert "error published: home-strength 1.0" in done.stdout
+    [entry] = json.loads((attacked.club / "findings.json").read_text())
+    assert entry["location"]["path"] == "programmes/home-strength/1.0.yaml"
+    assert attacked.script("preview").returncode == 0
+    assert "stranger" not in (attacked.club / "preview/index.html").read_text()
+    assert not marker.exists()
+    assert attacked.installed.read_text() == (ROOT / "requirements.lock").read_text() * 2
+    assert attacked.git("status", "--porcelain", "--", "generator") == ""
+
+
+def test_a_request_that_takes_all_programmes_away_is_stopped(forge: Forge) -> None:
+    forge.branch("spring", lambda club: shutil.rmtree(club / "programmes"))
+    forge.merge("spring")
+    assert forge.job("check")[CHECK].returncode != 0
+    forge.git("switch", "--quiet", "--force", "main")
+    assert forge.script("check").returncode != 0

@@ -4,6 +4,7 @@
 import { home, read, readValue, write } from "./store.js";
 
 const DAY = 864e5;
+const LONGEST_TITLE = 100;
 
 export function today(now = new Date()) {
   return Date.UTC(now.getFullYear(), now.getMonth(), now.getDate());
@@ -29,7 +30,8 @@ const all = (selector, root = document) => [...root.querySelectorAll(selector)];
 function showPhases(day) {
   const groups = new Map();
   for (const phase of all("[data-phase]")) {
-    groups.set(phase.parentNode, [...(groups.get(phase.parentNode) ?? []), phase]);
+    if (!groups.has(phase.parentNode)) groups.set(phase.parentNode, []);
+    groups.get(phase.parentNode).push(phase);
   }
   for (const phases of groups.values()) {
     const current = currentPhase(day, phases.map((phase) => phase.dataset.starts));
@@ -93,15 +95,16 @@ function findExercises(form) {
 function leadBack() {
   const under = readValue(`running ${home()}`);
   if (typeof under?.address !== "string" || under.record?.ended !== null) return;
-  const target = new URL(home() + under.address, location.origin);
+  // An address that another page has put there may be anything; as a path from here it stays on this site.
+  const target = new URL(`./${under.address}`, location.origin + home());
   if (target.pathname === location.pathname || !target.pathname.startsWith(home())) return;
   const line = document.createElement("p");
   line.className = "older";
   line.append("A session is under way: ");
   const link = document.createElement("a");
-  link.href = target.pathname;
+  link.href = target.href;
   link.dir = "auto";
-  link.textContent = `${under.record.title}, ${under.record.level}`;
+  link.textContent = [under.record.title, under.record.level].map((text) => String(text).slice(0, LONGEST_TITLE)).join(", ");
   line.append(link);
   document.querySelector("#main").prepend(line);
 }

@@ -77,9 +77,23 @@ async function absent(error) {
   const files = (await record().catch(() => null))?.files;
   if (!digestOf(files, "")) throw error;
   const style = Object.keys(files).find((address) => /^assets\/sheet\.\w+\.css$/.test(address));
-  const text = ABSENT.replaceAll("HOME", HOME).replace("STYLE", HOME + style);
-  return new Response(text, { status: 503, headers: { "content-type": "text/html;charset=utf-8" } });
+  const own = { HOME: inMarkup(HOME), STYLE: inMarkup(HOME + style) };
+  const text = ABSENT.replace(/\b(HOME|STYLE)\b/g, (name) => own[name]);
+  const headers = {
+    "content-type": "text/html;charset=utf-8",
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "no-referrer",
+  };
+  return new Response(text, { status: 503, headers });
 }
+
+/** Folders of a host may have any name. */
+const inMarkup = (address) => address.replaceAll("&", "&amp;").replaceAll('"', "&quot;").replaceAll("<", "&lt;");
+
+/** As that of the pages, less what this answer has no use for: it runs nothing and loads its style sheet alone. */
+const POLICY =
+  "default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 const ABSENT = `<!doctype html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width,initial-scale=1"><title>Not on this device</title>

@@ -71,7 +71,7 @@ function isAnswered(key, me, tell) {
 
 /** Calls `take` with what other tabs tell; gives what ends that. */
 function hear(key, take) {
-  const listener = (event) => event.key === key && event.newValue && take(...event.newValue.split(" "));
+  const listener = (event) => event.key === key && event.newValue && take(...event.newValue.split(" ", 2));
   addEventListener("storage", listener);
   return () => removeEventListener("storage", listener);
 }

@@ -16,8 +16,8 @@ export function readOrder(main) {
 
 function line({ dataset }) {
   return {
-    start: Number(dataset.s) * MILLISECONDS,
-    length: Number(dataset.l) * MILLISECONDS,
+    start: Math.round(Number(dataset.s) * MILLISECONDS),
+    length: Math.round(Number(dataset.l) * MILLISECONDS),
     kind: dataset.k,
     block: dataset.b,
     station: dataset.n ?? null,

@@ -40,6 +40,14 @@ function place(plan, events, now) {
   return at;
 }
 
+const BOUTS = new WeakMap();
+
+/** The number of the bout that each segment of work is a part of; a plan does not change. */
+function boutOf(plan) {
+  if (!BOUTS.has(plan)) BOUTS.set(plan, new Map(plan.bouts.flatMap(({ parts }, number) => parts.map((part) => [part, number]))));
+  return BOUTS.get(plan);
+}
+
 class Place {
   constructor(plan) {
     this.plan = plan;
@@ -55,6 +63,7 @@ class Place {
     this.inGroup = 0;
     this.finished = new Set();
     this.done = [];
+    this.isDone = new Set();
     this.way = new Map();
     this.ways = [];
     this.skips = [];
@@ -138,16 +147,17 @@ class Place {
 
   finish(index) {
     this.finished.add(index);
-    this.plan.bouts.forEach((bout, number) => {
-      const whole = bout.parts.includes(index) && bout.parts.every((part) => this.finished.has(part));
-      if (!whole || this.done.includes(number)) return;
-      this.done.push(number);
-      this.ways.push(this.way.get(bout.station) ?? "");
-    });
+    const number = boutOf(this.plan).get(index);
+    if (number === undefined || this.isDone.has(number)) return;
+    const bout = this.plan.bouts[number];
+    if (!bout.parts.every((part) => this.finished.has(part))) return;
+    this.done.push(number);
+    this.isDone.add(number);
+    this.ways.push(this.way.get(bout.station) ?? "");
   }
 
   take(event) {
-    TAKE[event.type]?.call(this, event);
+    if (Object.hasOwn(TAKE, event.type)) TAKE[event.type].call(this, event);
   }
 
   read() {
@@ -230,6 +240,7 @@ const TAKE = {
   place({ index, into, kept }) {
     if (this.stopped) return;
     this.done.length = this.ways.length = Math.min(kept, this.done.length);
+    this.isDone = new Set(this.done);
     const parts = new Set(this.done.flatMap((number) => this.plan.bouts[number].parts));
     for (const one of this.finished) if (one >= index && !parts.has(one)) this.finished.delete(one);
     this.index = Math.min(Math.max(0, index), this.plan.segments.length);
@@ -250,7 +261,8 @@ export function ahead(plan, events, now, until) {
   while (at.running && at.now < until) {
     const { left, index, into } = at;
     found.push({ index, from: at.now - into, to: left === Infinity ? null : at.now + left });
-    if (left === Infinity) break;
+    // What is left may be less than the clock can tell apart; it has passed before anyone hears of it.
+    if (left === Infinity || (left > 0 && at.now + left === at.now)) break;
     at.runTo(at.now + left);
   }
   return found;

@@ -1,6 +1,6 @@
 // Brings records of a file into the log of this device: all of them or none.
 
-import { absorb } from "./record.js";
+import { Growing, MOST_STATIONS } from "./record.js";
 import { freeId, keyOf, records } from "./records.js";
 import * as store from "../store.js";
 
@@ -15,19 +15,34 @@ const WHY = {
  */
 export function bring(home, sessions) {
   const here = new Map(records(home).map((record) => [record.id, record]));
-  const counts = { added: 0, completed: 0, same: 0 };
+  const ids = new Map();
+  const growing = new Map();
   const changed = new Map();
+  const counts = { added: 0, completed: 0, same: 0 };
   for (const session of sessions) {
-    const id = freeId(home, session.id);
-    const known = changed.get(id) ?? here.get(id);
-    const record = known ?? { ...session, id };
-    const grew = known ? absorb(known, session) : true;
-    if (grew) changed.set(id, record);
-    if (!known) counts.added += 1;
-    else counts[grew ? "completed" : "same"] += 1;
+    // What is asked of the store is asked once a session, however many copies of it a file holds.
+    const id = once(ids, session.id, () => freeId(home, session.id));
+    const isNew = !here.has(id) && !growing.has(id);
+    const one = once(growing, id, () => new Growing(here.get(id) ?? { ...session, id, stations: [...session.stations] }));
+    const grew = isNew || one.takeIn(session);
+    if (grew) changed.set(id, one.record);
+    counts[isNew ? "added" : grew ? "completed" : "same"] += 1;
   }
+  const long = [...changed.values()].find(({ stations }) => stations.length > MOST_STATIONS);
+  if (long) return { why: tooLong(long) };
   const why = putAll([...changed].map(([id, record]) => [keyOf(home, id), JSON.stringify(record)]));
   return why ? { why: WHY[why] } : counts;
+}
+
+/** What a map has under a key; it is made where it is missing. */
+function once(map, key, made) {
+  if (!map.has(key)) map.set(key, made());
+  return map.get(key);
+}
+
+function tooLong({ title, stations }) {
+  const which = title ? ` (${title.slice(0, 60)})` : "";
+  return `Nothing was brought in: with what is here a session${which} would have ${stations.length} finished sets, allowed are ${MOST_STATIONS}.`;
 }
 
 /** Writes every text, or puts back what was there. Gives "" or "full" or "refused". */

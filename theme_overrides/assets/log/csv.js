@@ -2,6 +2,8 @@
 
 /** A spreadsheet takes a cell that begins so for a formula; an apostrophe before it makes it text. */
 const FORMULA = /^'*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
+/** More than any spreadsheet has columns (16,384). */
+const MOST_CELLS = 20_000;
 const QUOTED = /[",;\t\r\n]|^\s|\s$/;
 
 /** Rows of texts to one text. Every line ends in CR LF. */
@@ -46,6 +48,7 @@ function row(reader) {
     cells.push(plain(reader.body[reader.at] === '"' ? quoted(reader) : unquoted(reader)));
     const end = reader.body[reader.at];
     if (end !== reader.separator) break;
+    if (cells.length === MOST_CELLS) throw new SyntaxError(`line ${reader.line}: more than ${MOST_CELLS} cells`);
     reader.at += 1;
   }
   endOfLine(reader);

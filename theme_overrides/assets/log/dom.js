@@ -18,7 +18,8 @@ function filled(element, attributes, content) {
     if (typeof value === "function") element.addEventListener(name, value);
     else if (value !== false && value !== null) element.setAttribute(name, value === true ? "" : value);
   }
-  element.append(...content.flat().filter((one) => one !== null && one !== ""));
+  // One by one: a call may not have as many arguments as a long session has stations.
+  for (const one of content.flat()) if (one !== null && one !== "") element.append(one);
   return element;
 }
 

@@ -12,6 +12,8 @@ import { count } from "./words.js";
 
 const SHOWN_WEEKS = 12;
 const SHOWN_SESSIONS = 20;
+/** How many more a tap shows at most. */
+const MORE_SESSIONS = 500;
 
 const REFUSED = "This browser keeps nothing for this site, so no session can stay here. Private windows and blocked cookies do that.";
 const LEGEND = "Load of each week, a part for each day you trained. Longer is more.";
@@ -59,8 +61,9 @@ export function wake(place) {
     erase.hidden = !all.length && !kept.unreadable(home);
     const newest = all.reverse().slice(0, most);
     arrange(list, newest.map((record) => itemOf(record)));
-    const more = button(`Show all ${all.length} sessions`, () => {
-      most = Infinity;
+    const rest = all.length - newest.length > MORE_SESSIONS;
+    const more = button(rest ? `Show ${MORE_SESSIONS} more of ${all.length} sessions` : `Show all ${all.length} sessions`, () => {
+      most = rest ? newest.length + MORE_SESSIONS : Infinity;
       draw();
       heading.focus();
     });
@@ -81,9 +84,24 @@ export function wake(place) {
     make("h2", { id: "copies" }, "Copies and sharing"), copies, bringIn, erase);
   place.replaceChildren(parts.warnings, status, parts.weeks, heading, list, parts.more, aside);
   draw();
+  // Another tab that brings in a file tells of each session; they are drawn together.
+  const drawSoon = onceAFrame(draw);
   addEventListener("storage", ({ key }) => {
-    if (key === null || key.startsWith(kept.keyOf(home, ""))) draw();
+    if (key === null || key.startsWith(kept.keyOf(home, ""))) drawSoon();
   });
+}
+
+/** Asks for `go` before the next picture of the page, however often it is called until then. */
+function onceAFrame(go) {
+  let asked = false;
+  return () => {
+    if (asked) return;
+    asked = true;
+    requestAnimationFrame(() => {
+      asked = false;
+      go();
+    });
+  };
 }
 
 /** Whether the device's store is there and may be read; whether it is full shows only when something is written. */

@@ -7,6 +7,8 @@ const WIDE = 1000;
 /** The part of a session whose load is not known. */
 const OPEN = 40;
 const HIGH = 16;
+/** More of them on one day could not be told apart: they are drawn as one. */
+const APART = 20;
 
 /** A list of the weeks, oldest first. */
 export function ribbons(weeks) {
@@ -30,7 +32,8 @@ function ribbon(week, scale) {
   };
   week.loads.forEach((load, day) => {
     part("p", load * scale);
-    for (let left = week.unknowns[day]; left > 0; left -= 1) part("u", OPEN * scale);
+    const parted = Math.min(week.unknowns[day], APART);
+    for (let number = 0; number < parted; number += 1) part("u", (OPEN * scale * week.unknowns[day]) / parted);
   });
   const frame = { viewBox: `0 0 ${WIDE} ${HIGH}`, preserveAspectRatio: "none", "aria-hidden": "true" };
   return drawn("svg", frame, ...parts);

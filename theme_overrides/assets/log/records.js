@@ -21,8 +21,9 @@ const written = new Map();
 /** Every key of a store that begins with `prefix`, with its text. */
 function stored(of, prefix) {
   try {
-    const keys = Array.from({ length: of?.length ?? 0 }, (_, index) => of.key(index));
-    return keys.filter((key) => key?.startsWith(prefix)).map((key) => [key, of.getItem(key) ?? ""]);
+    // Not by `of.key(index)`, for which some browsers count from the first key each time.
+    const keys = Object.keys(of ?? {}).filter((key) => key.startsWith(prefix));
+    return keys.map((key) => [key, of.getItem(key) ?? ""]);
   } catch {
     return [];
   }
@@ -96,10 +97,15 @@ function takeIn(home, record) {
   if (now !== null && now !== base) absorb(record, parsed(now), parsed(base));
 }
 
+const LONGEST_ID = 64;
+
 /** The id, or one like it: a text under its key that is no record of ours is not written upon. */
 export function freeId(home, id) {
-  const now = store.get(store.device(), keyOf(home, id));
-  return now === null || parsed(now) ? id : freeId(home, `${id}b`);
+  for (let free = id; free.length <= LONGEST_ID; free += "b") {
+    const now = store.get(store.device(), keyOf(home, free));
+    if (now === null || parsed(now)) return free;
+  }
+  return freshId(home, Date.now());
 }
 
 /** The record that a text is; null for another's text, a damaged one, or a later format. */

@@ -34,9 +34,12 @@ function title(record, home) {
 
 function done(record) {
   if (!record.stations.length) return make("p", { class: "note" }, "No set finished.");
-  return make("details", {},
-    make("summary", {}, `${count(record.stations.length, "set")} done`),
-    make("ul", {}, record.stations.map((station) => make("li", {}, ...bout(station)))));
+  const list = make("ul");
+  // What nobody has opened is not there, so that a long log is on the screen at once.
+  const fill = () => {
+    if (!list.firstChild) for (const station of record.stations) list.append(make("li", {}, ...bout(station)));
+  };
+  return make("details", { toggle: fill }, make("summary", {}, `${count(record.stations.length, "set")} done`), list);
 }
 
 function bout({ label, name, round, dose, way }) {

@@ -5,7 +5,7 @@
 
 import * as csv from "./csv.js";
 import { FORMAT, toJson } from "./json.js";
-import { RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
+import { MOST_STATIONS, RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
 import { load, localDay } from "./weeks.js";
 
 const AGAIN = "Save the file again on the device that it is from.";
@@ -71,10 +71,16 @@ function fromJson(content) {
   }
   refuseLater(file.version);
   return file.sessions.map((session, index) => {
-    const wrong = fault(session);
+    const wrong = fault(session) || tooLong(session);
     if (wrong) throw new SyntaxError(`Session ${index + 1} of the file${titled(session)}: ${wrong}. ${AGAIN}`);
     return known(session);
   });
+}
+
+/** What is wrong with a session of more stations than are allowed, or "". */
+export function tooLong({ stations }) {
+  if (stations.length <= MOST_STATIONS) return "";
+  return `it has ${stations.length} finished sets, allowed are ${MOST_STATIONS}`;
 }
 
 const titled = (session) => (typeof session?.title === "string" ? ` (${session.title.slice(0, 60)})` : "");
@@ -105,7 +111,8 @@ function fromCsv(content) {
   }
   if (missing.length) throw new SyntaxError(`Line ${head.line}: there is no column "${missing.join('", "')}". ${AGAIN}`);
   const found = new Map();
-  for (const { line, cells } of rows) takeRow(found, line, (heading) => cells[head.cells.indexOf(heading)] ?? "");
+  const places = new Map(OWN.concat(EXTRA).map((heading) => [heading, head.cells.indexOf(heading)]));
+  for (const { line, cells } of rows) takeRow(found, line, (heading) => cells[places.get(heading)] ?? "");
   return [...found.values()].map(({ record }) => record);
 }
 
@@ -123,9 +130,11 @@ function takeRow(found, line, cellOf) {
   const before = found.get(session.id);
   if (before) agree(before, session, line);
   else found.set(session.id, { line, record: { v: VERSION, ...session, stations: [] } });
-  if (STATIONS.some(([heading]) => cellOf(heading) !== "")) {
-    found.get(session.id).record.stations.push(read(STATIONS, STATION, line, cellOf));
-  }
+  if (STATIONS.every(([heading]) => cellOf(heading) === "")) return;
+  const { stations } = found.get(session.id).record;
+  stations.push(read(STATIONS, STATION, line, cellOf));
+  const wrong = tooLong({ stations });
+  if (wrong) throw new SyntaxError(`Line ${line}${titled(session)}: ${wrong}. ${AGAIN}`);
 }
 
 function read(columns, keys, line, cellOf) {
