@@ -23,7 +23,14 @@ _CHANGES = {
 }  # fmt: skip
 """Events and how many paths they begin with; of a symlink only the second is written."""
 _STARTS = {"os.system", "os.exec", "os.posix_spawn", "os.fork", "os.forkpty", "pty.spawn", "os.startfile"}
-_CONNECTS = {"socket.connect", "socket.bind", "socket.sendto", "socket.getaddrinfo", "urllib.Request", "webbrowser.open"}
+_CONNECTS = {
+    "socket.connect",
+    "socket.bind",
+    "socket.sendto",
+    "socket.getaddrinfo",
+    "urllib.Request",
+    "webbrowser.open",
+}
 MOST_TOLD = 2_000_000
 
 
@@ -60,7 +67,7 @@ class Watch:
             name = os.path.join(os.readlink(f"/proc/self/fd/{more[-1]}"), name)
         folder, last = os.path.split(os.path.abspath(name))
         real = os.path.join(os.path.realpath(folder), last)
-        if not real.startswith(self.may) and real != os.devnull:
+        if not (real + os.sep).startswith(self.may) and real != os.devnull:
             self.tried.append(f"{event} {real!r}")
 
 

@@ -104,7 +104,9 @@ def _nested(parent: Any, step: Any, rng: Random, _: Any) -> None:
 
 def _other_key(parent: Any, step: Any, rng: Random, _: Any) -> None:
     if isinstance(parent, dict):
-        new = rng.choice([rng.choice(odd.WORDS), step[:-1], f"{step}s", step.upper(), rng.choice(list(parent))])
+        new = rng.choice(
+            [rng.choice(odd.WORDS), step[:-1], f"{step}s", step.upper(), rng.choice(list(parent))]
+        )
         parent[new] = parent.pop(step)
 
 
@@ -117,7 +119,14 @@ def _two_keys(parent: Any, step: Any, rng: Random, _: Any) -> None:
 def _aliases(parent: Any, step: Any, rng: Random, _: Any) -> None:
     """An anchor and what refers to it: before it, inside it, many times over, or as a key."""
     text = as_yaml(parent[step])
-    forms = ["&a {0}", "*a", "&a [{0}, *a]", "[&a {0}, *a, *a]", "[&a {0}" + ", *a" * 500 + "]", "{{*a : {0}}}"]
+    forms = [
+        "&a {0}",
+        "*a",
+        "&a [{0}, *a]",
+        "[&a {0}, *a, *a]",
+        "[&a {0}" + ", *a" * 500 + "]",
+        "{{*a : {0}}}",
+    ]
     parent[step] = Bare(rng.choice(forms).format(text))
 
 
@@ -134,7 +143,9 @@ def _many_keys(parent: Any, step: Any, rng: Random, _: Any) -> None:
 
 
 def _tagged(parent: Any, step: Any, rng: Random, _: Any) -> None:
-    tag = rng.choice(["!!python/object/apply:os.system", "!!binary", "!x", "!!int", "!!set", "!<tag:x,2000:y>"])
+    tag = rng.choice(
+        ["!!python/object/apply:os.system", "!!binary", "!x", "!!int", "!!set", "!<tag:x,2000:y>"]
+    )
     parent[step] = Bare(f"{tag} {as_yaml(parent[step])}")
 
 

@@ -33,7 +33,7 @@ class Kind(ABC):
 
     @abstractmethod
     def run(self, seed: int, steps: Sequence[int]) -> str:
-        """Try the case; gives in a word how it went. Raises Found."""
+        """Try the case; gives in a word how it went. Raises Found, and nothing else."""
 
     def close(self) -> None:
         """End what runs."""
@@ -56,21 +56,26 @@ class Commands(Kind):
     def close(self) -> None:
         self.child.close()
 
-    def run(self, seed: int, steps: Sequence[int]) -> str:
+    def fresh(self) -> Path:
+        """An empty folder for a case, but for one that is none of the command's business."""
         case = self.room / "case"
         shutil.rmtree(case, ignore_errors=True)
-        case.mkdir()
-        (case / "outside").mkdir()
+        (case / "outside").mkdir(parents=True)
         (case / "outside" / f"{odd.SECRET}.yaml").write_text(f"name: {odd.SECRET}\n")
-        rng = Random(f"{self.name} words {seed}")
+        return case
+
+    def run(self, seed: int, steps: Sequence[int]) -> str:
+        case, rng = self.fresh(), Random(f"{self.name} words {seed}")
         words = self.prepare(case, seed, steps, rng)
         return self.told(self.call(case, words), case, words)
 
-    @abstractmethod
     def prepare(self, case: Path, seed: int, steps: Sequence[int], rng: Random) -> list[str]:
         """Write what the command is run on; gives its words."""
+        raise NotImplementedError
 
-    def call(self, case: Path, words: list[str], may_change: Sequence[str] = (".phasepress-cache",)) -> dict[str, Any]:
+    def call(
+        self, case: Path, words: list[str], may_change: Sequence[str] = (".phasepress-cache",)
+    ) -> dict[str, Any]:
         """The answer to the words, held against all that must hold for every command."""
         before = judge.digests(self.room, ("temporary",)), judge.digests(self.temporary)
         try:
@@ -176,7 +181,9 @@ class Build(Commands):
             (case / "site/old.html").write_text("old")
         return ["build", *TREE, "--to", "site"]
 
-    def call(self, case: Path, words: list[str], may_change: Sequence[str] = (".phasepress-cache",)) -> dict[str, Any]:
+    def call(
+        self, case: Path, words: list[str], may_change: Sequence[str] = (".phasepress-cache",)
+    ) -> dict[str, Any]:
         self._before = judge.digests(case / "site") if (case / "site").exists() else None
         return super().call(case, words, (*may_change, "site"))
 

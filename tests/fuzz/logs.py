@@ -39,10 +39,45 @@ def hostile(seed: int, steps: Sequence[int], sources: tuple[str, str]) -> str:
 def _changed_json(text: str, rng: Random, sources: tuple[str, str]) -> str:
     if rng.random() < 0.75:
         try:
-            return json.dumps(_plain(data.changed(json.loads(text), rng)), ensure_ascii=rng.random() < 0.5)
+            changed = _at_the_edge if rng.random() < 0.3 else _anything
+            return json.dumps(changed(json.loads(text), rng), ensure_ascii=rng.random() < 0.5)
         except (ValueError, RecursionError):
             pass
     return _changed_octets(text, rng, sources)
+
+
+def _anything(file: Any, rng: Random) -> Any:
+    return _plain(data.changed(file, rng, mild=rng.random() < 0.4))
+
+
+def _at_the_edge(file: Any, rng: Random) -> Any:
+    """A value that a record may hold and that nobody ever wrote."""
+    try:
+        one = rng.choice(file["sessions"])
+        key = rng.choice(
+            ["started", "ended", "seconds", "planned", "week", "effort", "id", "title", "note", "v"]
+        )
+        one[key] = rng.choice(EDGES)
+    except (LookupError, TypeError):
+        return _anything(file, rng)
+    return file
+
+
+EDGES = [
+    864 * 10**13,
+    -864 * 10**13,
+    2**53 - 1,
+    1e308,
+    5e-324,
+    0,
+    -0.0,
+    10,
+    "",
+    "__proto__",
+    "a" * 64,
+    "x" * 100_000,
+]
+"""The first two are the last moments of a date in a browser (ECMAScript 2023, 21.4.1.1)."""
 
 
 def _plain(value: Any) -> Any:
@@ -103,7 +138,12 @@ def judged(answer: dict[str, Any]) -> str:
     here = kept.get(f"log {HOME} here")
     if set(kept) != {f"log {HOME} {one['id']}" for one in kept.values()}:
         raise Found("a key that is not that of its record", repr(list(kept)))
-    if here is None or here["effort"] != 3 or here["note"] != "Noted here." or station(label="Z9") not in here["stations"]:
+    if (
+        here is None
+        or here["effort"] != 3
+        or here["note"] != "Noted here."
+        or station(label="Z9") not in here["stations"]
+    ):
         raise Found("what was noted on this device is lost", repr(here))
     for one in kept.values():
         _is_record(one)
@@ -130,7 +170,11 @@ def _is_record(one: dict[str, Any]) -> None:
     wrong += [key for key in ("ended", "effort") if one.get(key) is not None and not _number(one[key])]
     for done in one["stations"]:
         wrong += [key for key in STATION_TEXTS if not isinstance(done.get(key), str)]
-        wrong += [] if _number(done["round"]) and (done["reps"] is None or _number(done["reps"])) else ["round or reps"]
+        wrong += (
+            []
+            if _number(done["round"]) and (done["reps"] is None or _number(done["reps"]))
+            else ["round or reps"]
+        )
     if wrong or one["v"] != 1 or ACTING.search(one["id"]) or not 0 <= (one["effort"] or 0) <= 10:
         raise Found("what was kept is no record", f"{wrong} in {one!r}"[:2000])
 

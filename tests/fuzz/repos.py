@@ -1,9 +1,9 @@
 """Hostile commits, written object by object, since no git command would make them."""
 
 import hashlib
-import json
+import os
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from random import Random
 
@@ -121,7 +121,6 @@ def _twisted(repo: Repo, entries: list[Entry], rng: Random) -> list[Entry]:
     return [*entries, (b"40000", b"deep", deep)]
 
 
-
 # --- dresses for a tree whose published version has another dose ------------------------------------------
 
 
@@ -135,43 +134,45 @@ def _moved_and_linked(case: Path, rng: Random) -> None:
     (case / "programmes").symlink_to(rng.choice(["data/programmes", str(case / "data/programmes")]))
 
 
-def _own_repository(case: Path, rng: Random, inside: str = "programmes") -> None:
-    """The tree of data is a bare repository too, whose `main` has the other dose already, and which runs a program."""
-    folder = case / inside
-    own = Repo(case / "forged")
-    files = {
-        str(file.relative_to(folder)).encode(): file.read_bytes() for file in folder.rglob("*.yaml") if file.is_file()
-    }
-    below = own.folder(own.tree(files))
-    own.commit(own.folder([(b"40000", b"programmes", below)]) if rng.random() < 0.5 else below)
-    missing = "4" * 40 if rng.random() < 0.5 else ""
-    if missing:
-        (own.git / "refs/heads/main").write_text(f"{missing}\n")
-    program = f'ext::sh -c "touch% {case}/forged-by-a-program"'
-    (own.git / "config").write_text(
-        "[core]\n\trepositoryformatversion = 1\n\tbare = true\n\tfsmonitor = touch forged-by-fsmonitor\n"
-        "[extensions]\n\tpartialClone = origin\n[protocol \"ext\"]\n\tallow = always\n"
-        f'[remote "origin"]\n\tpromisor = true\n\turl = {json.dumps(program)}\n'
-    )
-    form = rng.choice(["bare", "bare", "folder", "file"])
-    if form == "bare":
-        for one in own.git.iterdir():
-            one.rename(folder / one.name)
-    elif form == "folder":
-        own.git.rename(folder / ".git")
-    else:
-        own.git.rename(case / "forged/real")
-        (folder / ".git").write_text("gitdir: ../forged/real\n")
+def _own_repository(case: Path, rng: Random) -> None:
+    """The tree of data is a repository too."""
+    _forge(case, rng, case / "programmes", case / "programmes")
 
 
 def _linked_repository(case: Path, rng: Random) -> None:
+    """The tree is a link into a folder that is a repository too."""
     (case / ".data").mkdir()
     (case / "programmes").rename(case / ".data/programmes")
     (case / "programmes").symlink_to(".data/programmes")
-    repo = Repo(case / "made")
-    for one in repo.git.iterdir():
-        one.rename(case / ".data" / one.name)
-    _own_repository(case, rng, ".data/programmes")
+    _forge(case, rng, case / ".data", case / ".data/programmes")
+
+
+def _forge(case: Path, rng: Random, folder: Path, tree: Path) -> None:
+    """Make of a folder a repository whose `main` has the other dose already, or lacks objects and runs a program."""
+    forged = Repo(case / "forged")
+    files = {os.fsencode(file.relative_to(tree)): file.read_bytes() for file in tree.rglob("*.yaml")}
+    entries = forged.tree(files)
+    forged.commit(forged.folder([*entries, (b"40000", b"programmes", forged.folder(entries))]))
+    if rng.random() < 0.5:
+        (forged.git / "refs/heads/main").write_text("4" * 40 + "\n")
+    where = rng.choice(
+        ["bare = true", "bare = false\n\tworktree = .", f"bare = false\n\tworktree = {folder}"]
+    )
+    program = f"{case}/forged-by-a-program"
+    (forged.git / "config").write_text(
+        f"[core]\n\trepositoryformatversion = 1\n\t{where}\n\tfsmonitor = touch {program}\n"
+        '[extensions]\n\tpartialClone = origin\n[protocol "ext"]\n\tallow = always\n'
+        f'[remote "origin"]\n\tpromisor = true\n\turl = ext::sh -c touch% {program}\n'
+    )
+    form = rng.choice(["bare", "bare", "bare", "folder", "file"])
+    if form == "bare":
+        for one in forged.git.iterdir():
+            one.rename(folder / one.name)
+    elif form == "folder":
+        forged.git.rename(folder / ".git")
+    else:
+        forged.git.rename(case / "forged/real")
+        (folder / ".git").write_text(f"gitdir: {case}/forged/real\n")
 
 
 def _file_linked(case: Path, rng: Random) -> None:
@@ -186,4 +187,13 @@ def _folder_linked(case: Path, rng: Random) -> None:
     (case / "programmes/home").symlink_to("../elsewhere")
 
 
-DRESSES = [_plain, _moved_and_linked, _own_repository, _own_repository, _linked_repository, _file_linked, _folder_linked]
+Dress = Callable[[Path, Random], None]
+DRESSES: list[Dress] = [
+    _plain,
+    _moved_and_linked,
+    _own_repository,
+    _own_repository,
+    _linked_repository,
+    _file_linked,
+    _folder_linked,
+]

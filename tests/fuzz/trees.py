@@ -24,15 +24,22 @@ PIPE, FOLDER = Link(b"\0pipe"), Link(b"\0folder")
 Tree = dict[bytes, bytes | Link]
 """What stands under each name below the tree; a name may be any bytes that a file system takes."""
 SMALL = 2
-"""The first seeds of `sound` are the small good tree, which is quick to check."""
+"""The first seeds of `sound` are the small good tree, which is quick to check; the second has something to accept."""
 
 
 @functools.cache
 def _files(seed: int) -> tuple[tuple[bytes, bytes], ...]:
     if seed < SMALL:
-        return _read(GOOD)
+        return tuple((name, text if seed == 0 else _accepting(name, text)) for name, text in _read(GOOD))
     with tempfile.TemporaryDirectory() as folder:
         return _read(write_tree(folder, seed))
+
+
+def _accepting(name: bytes, text: bytes) -> bytes:
+    if name == b"home/programme.yaml":
+        return text.replace(b"session: 45 min", b"session: 5 min")
+    accepted = b"accept: [{check: session-length, because: weighed}]\n"
+    return text + accepted if name.startswith(b"home/") else text
 
 
 def _read(folder: Path) -> tuple[tuple[bytes, bytes], ...]:
@@ -101,7 +108,18 @@ NAMES = [
     b"\xe2\x80\xaeforged.yaml", b"\xe2\x80\xa8x.yaml", b"\xc2\x85.yaml", b"-.yaml", b"--help", b"w" * 250, b"%0A::error::x",
     b"..yaml", b"...", b"\\.yaml", b"con.yaml", b"config", b"HEAD", b"index.html", b"1.0", b"mkdocs.yml",
 ]  # fmt: skip
-FOLDERS = [b"", b"exercises/", b"routines/", b"home/", b"new/", b"about/", b"log/", b"assets/", b"exercises/deep/", b"X/"]
+FOLDERS = [
+    b"",
+    b"exercises/",
+    b"routines/",
+    b"home/",
+    b"new/",
+    b"about/",
+    b"log/",
+    b"assets/",
+    b"exercises/deep/",
+    b"X/",
+]
 OUTSIDE = [
     b"../outside/" + odd.SECRET.encode() + b".yaml", b"../outside", b"..", b"/", b"/etc/passwd", b"/dev/zero", b"/dev/stdin",
     b"/proc/self/environ", b"nowhere", b".", b"club.yaml", b"../.git", b"loop",
@@ -144,13 +162,17 @@ def _linked(tree: Tree, rng: Random) -> None:
 
 
 def _special(tree: Tree, rng: Random) -> None:
-    tree[rng.choice([rng.choice(list(tree)), _new_name(tree, rng)])] = rng.choice([PIPE, FOLDER, b"", b"\0" * 5000])
+    tree[rng.choice([rng.choice(list(tree)), _new_name(tree, rng)])] = rng.choice(
+        [PIPE, FOLDER, b"", b"\0" * 5000]
+    )
 
 
 def _crowd(tree: Tree, rng: Random) -> None:
     """Many more files of one kind."""
     content = tree[rng.choice(list(tree))]
-    form = rng.choice([b"exercises/more-%d.yaml", b"routines/more-%d.yaml", b"home/%d.0.yaml", b"club-%d/programme.yaml"])
+    form = rng.choice(
+        [b"exercises/more-%d.yaml", b"routines/more-%d.yaml", b"home/%d.0.yaml", b"club-%d/programme.yaml"]
+    )
     for number in range(10, 10 + rng.choice([20, 20, 300])):
         tree[form % number] = content
 
