@@ -9,9 +9,11 @@ PIP := $(PY) -m pip --quiet --disable-pip-version-check
 PYTEST_ARGS ?=
 BASE ?=
 UPGRADE ?=
+FUZZ_CASES ?=
+FUZZ_SEED ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check schema test lint format bench lock clean
+.PHONY: help site serve check schema test fuzz lint format bench lock clean
 
 help: ## this list
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -35,6 +37,10 @@ test: $(READY) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the t
 	$(MAKE) --no-print-directory lint || status=1; \
 	$(PY) -m pytest -n auto $(PYTEST_ARGS) || status=1; \
 	exit $$status
+
+# New seeds each time, so that it finds what the fixed ones of make test do not.
+fuzz: $(READY) ## hostile files for minutes; FUZZ_CASES=1000 of each kind, FUZZ_SEED=1 the first seed
+	@FUZZ_CASES=$(FUZZ_CASES) FUZZ_SEED=$(FUZZ_SEED) $(PY) -m tests.fuzz
 
 lint: $(READY) ## ruff and mypy
 	@status=0; \
