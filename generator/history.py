@@ -8,7 +8,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path, PurePosixPath
 from typing import NamedTuple
 
-from generator.findings import nearest, printable
+from generator.escaping import printable
+from generator.findings import nearest
 
 _OF_A_HOOK = frozenset({"GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX"})
 _LINK, _MODULE = "120000", "160000"

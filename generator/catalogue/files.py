@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from generator.findings import Finding, nearest, printable, shown
+from generator.escaping import printable
+from generator.findings import Finding, nearest, shown
 from generator.model import ID_PATTERN, Kind
 from generator.source import MOST_BYTES, Document, read
 
