@@ -89,12 +89,16 @@ def printable(text: str) -> str:
 
 def terminal(text: str) -> str:
     """One line for a terminal, which a forge may keep as its log: nothing in it is obeyed by either."""
-    return _COMMAND.sub(lambda found: f"{found[1] or ''}{_escape(found[0][-1])}", on_one_line(text))
+    return _no_command(on_one_line(text))
+
+
+def _no_command(line: str) -> str:
+    return _COMMAND.sub(lambda found: f"{found[1] or ''}{_escape(found[0][-1])}", line)
 
 
 def github_data(text: str) -> str:
     """What a workflow command says ("Workflow commands for GitHub Actions", from memory)."""
-    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
+    return _no_command(text).replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
 
 
 def github_property(text: str) -> str:

@@ -154,7 +154,7 @@ def _very_many_faults(to: Path, _: pytest.MonkeyPatch) -> Path:
 
 def _very_many_signs(to: Path, _: pytest.MonkeyPatch) -> Path:
     tree = trees.copy_of_good(to)
-    (tree / "club.yaml").write_text("club: x\n" + "# \u202e\n" * 20_000, encoding="utf-8")
+    trees.change(tree / "club.yaml", "sport:", "# \u202e\n" * 20_000 + "sport:")
     return tree
 
 
