@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import json
 import os
 import re
 import sys
@@ -25,6 +24,7 @@ from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.comparison import Base, Merge, base_at, published
+from generator.escaping import as_json, terminal
 from generator.feeds import PLAN_SCHEMA
 from generator.findings import Finding, in_order, listed, nearest
 from generator.history import HistoryError, past
@@ -68,7 +68,38 @@ def _base_option(told: str) -> Callable[[F], F]:
     return click.option("--base", metavar="REF", help=f"A branch, tag or commit of this checkout: {told}")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Commands(click.Group):
+    """The commands. Complaints about a wrong call quote it, and no terminal must obey them."""
+
+    def make_context(self, *args: Any, **more: Any) -> click.Context:
+        """As always, but for what is said."""
+        with _said_safely():
+            return super().make_context(*args, **more)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """As always, but for what is said."""
+        with _said_safely():
+            return super().invoke(ctx)
+
+
+class _WrongCallError(click.UsageError):
+    """A complaint of click, in words that may be printed as they are."""
+
+    exit_code = MISUSE
+
+    def __init__(self, error: click.ClickException) -> None:
+        super().__init__(terminal(error.format_message()), getattr(error, "ctx", None))
+
+
+@contextmanager
+def _said_safely() -> Any:
+    try:
+        yield
+    except click.ClickException as error:
+        raise _WrongCallError(error) from None
+
+
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @_programmes_option
 @click.version_option(package_name="phasepress")
 @click.pass_context
@@ -99,13 +130,13 @@ def check(default: Path, programmes: Path | None, base: str | None, shape: str) 
         findings = [*checked.findings, *published(_base(root, base), loaded, root)]
         checked = replace(checked, findings=in_order(findings))
     if shape == "json":
-        click.echo(_json(_findings_json(checked)))
+        _say_json(_findings_json(checked))
     elif shape == "gitlab":
-        click.echo(forges.gitlab(checked.findings))
+        _say_made(forges.gitlab(checked.findings))
     elif shape == "github":
         for line in forges.github(checked.findings):
-            click.echo(line)
-        click.echo(_summary(checked))
+            _say_made(line)
+        _say(_summary(checked))
     else:
         _print_findings(checked)
     sys.exit(ERRORS if checked.count("error") else 0)
@@ -128,7 +159,7 @@ def report(default: Path, programmes: Path | None, base: str | None, shape: str)
     merge = None if base is None else Merge(_base(root, base), checked)
     if shape == "json":
         changes = {} if merge is None else {"changes": reporting.merge_json(merge)}
-        click.echo(_json({**reporting.report(checked.catalogue), **changes}))
+        _say_json({**reporting.report(checked.catalogue), **changes})
         return
     if shape == "markdown" and merge is None:
         _misuse("--format markdown shows what a merge changes; add --base REF, such as --base main")
@@ -137,7 +168,7 @@ def report(default: Path, programmes: Path | None, base: str | None, shape: str)
     else:
         lines = (reporting.merge_markdown if shape == "markdown" else reporting.merge_text)(merge)
     for line in lines:
-        click.echo(line)
+        _say(line)
 
 
 @main.command()
@@ -168,11 +199,11 @@ def order(
     _known("week", str(week), [str(one) for one in entry.weeks])
     running = running_order(session(catalogue, days[day], level, week))
     if shape == "json":
-        click.echo(_json(reporting.order(running)))
+        _say_json(reporting.order(running))
     else:
         names = {name: exercise.model.name for name, exercise in catalogue.exercises.items()}
         for line in reporting.order_text(running, names):
-            click.echo(line)
+            _say(line)
 
 
 @main.command()
@@ -192,17 +223,17 @@ def build(default: Path, programmes: Path | None, to: Path) -> None:
     checked = _checked(tree)
     _print_findings(checked, err=True)
     if checked.count("error"):
-        click.echo("the site was not built", err=True)
+        _say("the site was not built", err=True)
         sys.exit(ERRORS)
     try:
         with progress("building") as step:
             public = building.build(checked, tree, to, step)
     except building.BuildFailedError as error:
         _misuse(str(error))
-    click.echo(f"the site is in {to}")
+    _say(f"the site is in {to}")
     if not public:
         needs = "QR codes, calendars, feeds and the sitemap name whole addresses and were left out"
-        click.echo(f"mkdocs.yml has no site_url: {needs}", err=True)
+        _say(f"mkdocs.yml has no site_url: {needs}", err=True)
 
 
 @main.command()
@@ -271,8 +302,8 @@ def print_(
         _misuse(str(error))
     _replace(to, done.content)
     for title in done.longer:
-        click.echo(f"takes more than one page: {title}", err=True)
-    click.echo(f"{to} has {done.pages} pages")
+        _say(f"takes more than one page: {title}", err=True)
+    _say(f"{to} has {done.pages} pages")
 
 
 @main.command()
@@ -335,11 +366,11 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for kind in KINDS:
-            put(folder / f"{kind}.schema.json", f"{_json(json_schema(kind))}\n".encode())
-        put(folder / "plan.schema.json", f"{_json(PLAN_SCHEMA)}\n".encode())
+            put(folder / f"{kind}.schema.json", f"{as_json(json_schema(kind))}\n".encode())
+        put(folder / "plan.schema.json", f"{as_json(PLAN_SCHEMA)}\n".encode())
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
-    click.echo(f"{len(KINDS) + 1} schemas written to {folder}")
+    _say(f"{len(KINDS) + 1} schemas written to {folder}")
 
 
 def _may_be_written(to: Path) -> None:
@@ -429,8 +460,8 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
             _print_finding(finding, err=True)
         _misuse("what would have been written does not pass check; nothing was written")
     for path in written:
-        click.echo(f"wrote {path}")
-    click.echo(f"{told}; now change it, and run phasepress check")
+        _say(f"wrote {path}")
+    _say(f"{told}; now change it, and run phasepress check")
 
 
 def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tuple[str, str, str]:
@@ -549,12 +580,22 @@ def _known(what: str, word: str, known: Iterable[str]) -> None:
 
 
 def _misuse(message: str) -> NoReturn:
-    click.echo(f"phasepress: {message}", err=True)
+    _say(f"phasepress: {message}", err=True)
     sys.exit(MISUSE)
 
 
-def _json(value: object) -> str:
-    return json.dumps(value, indent=2, ensure_ascii=False, allow_nan=False)
+def _say(line: str, err: bool = False) -> None:
+    """Print one line, whatever authors and arguments put into it."""
+    click.echo(terminal(line), err=err)
+
+
+def _say_made(text: str) -> None:
+    """Print what `escaping` has been through already."""
+    click.echo(text)
+
+
+def _say_json(value: object) -> None:
+    _say_made(as_json(value))
 
 
 def _findings_json(checked: Checked) -> dict[str, object]:
@@ -570,18 +611,17 @@ def _print_findings(checked: Checked, only: str | None = None, err: bool = False
         if only in (None, finding.severity):
             _print_finding(finding, err)
     for finding, reason in checked.accepted if only is None else ():
-        click.echo(
-            f"accepted {finding.check} at {finding.at}: {finding.message}\n    because {reason}", err=err
-        )
-    click.echo(_summary(checked), err=err)
+        _say(f"accepted {finding.check} at {finding.at}: {finding.message}", err)
+        _say(f"    because {reason}", err)
+    _say(_summary(checked), err)
 
 
 def _print_finding(finding: Finding, err: bool) -> None:
     severity = click.style(finding.severity, fg=_COLOURS[finding.severity])
-    place = f"{finding.file}:{finding.line}:{finding.column}"
-    click.echo(f"{place}: {severity} {finding.check}: {finding.message}", err=err)
+    place = terminal(f"{finding.file}:{finding.line}:{finding.column}")
+    click.echo(f"{place}: {severity} {terminal(f'{finding.check}: {finding.message}')}", err=err)
     if finding.hint:
-        click.echo(f"    {finding.hint}", err=err)
+        _say(f"    {finding.hint}", err)
 
 
 def _summary(checked: Checked) -> str:

@@ -8,8 +8,8 @@ from dataclasses import asdict, dataclass
 from itertools import islice
 from typing import Literal
 
-MOST_SHOWN = 1000
-"""Bound on the length of a message, in characters."""
+from generator.escaping import printable
+
 MOST_TOLD = 100
 """Bound on the faults of one kind in one file."""
 Severity = Literal["error", "warning", "note"]
@@ -95,14 +95,6 @@ def in_weeks(numbers: Sequence[int]) -> str:
         for text in ([f"{first} to {last}"] if last > first + 1 else map(str, range(first, last + 1)))
     ]
     return f"{'week' if len(numbers) == 1 else 'weeks'} {listed(texts, 'and')}"
-
-
-def printable(text: str) -> str:
-    """The text on one line and of bounded length, without characters that a terminal would act on."""
-    text = text if len(text) <= MOST_SHOWN else text[: MOST_SHOWN - 3] + "..."
-    if text.isprintable():
-        return text
-    return "".join(c if c.isprintable() else " " if c.isspace() else f"\\u{ord(c):04x}" for c in text)
 
 
 def shown(value: object) -> str:

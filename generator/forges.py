@@ -7,10 +7,10 @@ code quality report ("Code Quality", report format). Both from memory of the for
 from __future__ import annotations
 
 import hashlib
-import json
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
+from generator.escaping import as_json, github_data, github_property
 from generator.findings import Finding
 
 _COMMANDS = {"error": "error", "warning": "warning", "note": "notice"}
@@ -20,16 +20,9 @@ _SEVERITIES = {"error": "critical", "warning": "minor", "note": "info"}
 def github(findings: Iterable[Finding]) -> Iterator[str]:
     """A workflow command for each finding, errors first: a forge shows only so many."""
     for one in sorted(findings, key=lambda finding: list(_COMMANDS).index(finding.severity)):
-        place = f"file={_property(one.file)},line={one.line},col={one.column},title={_property(one.check)}"
-        yield f"::{_COMMANDS[one.severity]} {place}::{_data(_said(one))}"
-
-
-def _data(text: str) -> str:
-    return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
-
-
-def _property(text: str) -> str:
-    return _data(text).replace(":", "%3A").replace(",", "%2C")
+        file, title = github_property(one.file), github_property(one.check)
+        place = f"file={file},line={one.line},col={one.column},title={title}"
+        yield f"::{_COMMANDS[one.severity]} {place}::{github_data(_said(one))}"
 
 
 def gitlab(findings: Iterable[Finding]) -> str:
@@ -48,7 +41,7 @@ def gitlab(findings: Iterable[Finding]) -> str:
                 "location": {"path": one.file, "lines": {"begin": one.line}},
             }
         )
-    return json.dumps(entries, indent=2, ensure_ascii=False)
+    return as_json(entries)
 
 
 def _said(finding: Finding) -> str:

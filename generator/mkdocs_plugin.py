@@ -7,8 +7,8 @@ import logging
 import os
 import shutil
 import tempfile
-from collections.abc import Callable
-from contextlib import suppress
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, Literal
 
@@ -31,6 +31,7 @@ from generator.assets import assets, script
 from generator.catalogue import load
 from generator.checks import Checked
 from generator.checks import check as run_checks
+from generator.escaping import terminal
 from generator.findings import Finding
 from generator.offline import OFF, Kept, kept, lists, manifests
 from generator.render import COMPILED, OVERRIDES, ROOT, Page, Renderer, policy
@@ -206,7 +207,8 @@ def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int],
         plugin = config.plugins["phasepress"]
         assert isinstance(plugin, PhasepressPlugin)
         plugin.checked, plugin.progress = checked, progress
-        building.build(config)
+        with _logged(logging.WARNING):
+            building.build(config)
         new.chmod(0o755)
         _switch(new, to)
         return config.site_url or ""
@@ -252,19 +254,39 @@ def serve(tree: Path, address: str) -> None:
     host, _, port = address.rpartition(":")
     if not host or not port.isdecimal() or int(port) > _LAST_PORT:
         raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
-    handler = logging.StreamHandler()
-    handler.setFormatter(logging.Formatter("%(message)s"))
-    logger = logging.getLogger("mkdocs")
-    logger.addHandler(handler)
-    logger.setLevel(logging.INFO)
     try:
-        serving.serve(config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address)
+        with _logged(logging.INFO):
+            serving.serve(
+                config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address
+            )
     except (Abort, ConfigurationError) as error:
         raise BuildFailedError(str(error)) from None
     except OSError as error:
         raise BuildFailedError(f"cannot serve at {address}: {error.strerror}") from None
+
+
+class _Printable(logging.Formatter):
+    """Names of files and addresses that browsers asked for stand in this log too."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """Each line of a record as one that neither a terminal nor a forge obeys."""
+        return "\n".join(map(terminal, super().format(record).split("\n")))
+
+
+@contextmanager
+def _logged(level: int) -> Iterator[None]:
+    """What MkDocs says goes to the standard error stream, through the door for terminals."""
+    handler = logging.StreamHandler()
+    handler.setFormatter(_Printable("%(message)s"))
+    logger = logging.getLogger("mkdocs")
+    before = logger.level
+    logger.addHandler(handler)
+    logger.setLevel(level)
+    try:
+        yield
     finally:
         logger.removeHandler(handler)
+        logger.setLevel(before)
 
 
 def public_address(tree: Path) -> str:
@@ -277,15 +299,16 @@ def public_address(tree: Path) -> str:
 
 
 def _config(tree: Path, site: Path) -> MkDocsConfig:
-    return load_config(
-        config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)
-    )
+    with _logged(logging.WARNING):
+        return load_config(
+            config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)
+        )
 
 
 def _line(finding: Finding) -> str:
-    hint = f"\n    {finding.hint}" if finding.hint else ""
+    hint = f"\n{terminal(f'    {finding.hint}')}" if finding.hint else ""
     place = f"{finding.file}:{finding.line}:{finding.column}"
-    return f"{place}: {finding.severity} {finding.check}: {finding.message}{hint}"
+    return terminal(f"{place}: {finding.severity} {finding.check}: {finding.message}") + hint
 
 
 def _names(site: Path) -> list[str]:

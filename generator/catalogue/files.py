@@ -9,7 +9,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
-from generator.findings import Finding, nearest, printable, shown
+from generator.escaping import printable
+from generator.findings import Finding, nearest, shown
 from generator.model import ID_PATTERN, Kind
 from generator.source import MOST_BYTES, Document, read
 from generator.tree import Kind as EntryKind

@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime, timedelta
 from typing import NamedTuple
 from uuid import NAMESPACE_URL, uuid5
 
-from icalendar import Calendar, Event
+from icalendar import Calendar, Event, vText
 
 from generator.catalogue import VersionEntry
 from generator.checks.registry import SessionFacts
@@ -73,9 +73,10 @@ def calendar(name: str, every: Iterable[Training], site_url: str, address: str) 
     made.add("prodid", "-//phasepress//programme calendar//EN")
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
-    made.add("name", name)
+    # The library knows no type of these two, and would write the name without escapes (RFC 5545, 3.3.11).
+    made.add("name", vText(name))
     # The older name, which most calendars still read.
-    made.add("x-wr-calname", name)
+    made.add("x-wr-calname", vText(name))
     made.add("source", f"{site_url}{address}", parameters={"VALUE": "URI"})
     made.add("refresh-interval", _DAILY, parameters={"VALUE": "DURATION"})
     for one in sorted(every, key=lambda training: (training.day, training.key)):

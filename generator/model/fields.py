@@ -9,11 +9,12 @@ from datetime import date, timedelta
 from decimal import Decimal
 from typing import Annotated, Any, Literal, NamedTuple
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, StringConstraints
+from pydantic import AfterValidator, GetCoreSchemaHandler, GetJsonSchemaHandler, StringConstraints
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from generator import amounts
 from generator.amounts import AmountError, Number, Varying, WrongPart
+from generator.escaping import FORBIDDEN_IN_SCHEMA
 from generator.findings import listed, nearest, shown
 
 DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -193,13 +194,18 @@ Language = Annotated[str, Reader(_language, _text_schema(f"^{_LANGUAGE.pattern}$
 
 
 def _text(most: int) -> StringConstraints:
-    """Text for pages and feeds: not empty, bounded, and without control characters but tab and newline."""
-    plain = r"^[^\x00-\x08\x0b-\x1f\x7f-\x9f]*$"
+    """Text for pages and feeds: not empty and bounded; signs that act were taken out, and told, before."""
+    plain = f"^[^{FORBIDDEN_IN_SCHEMA}]*$"
     return StringConstraints(strip_whitespace=True, min_length=1, max_length=most, pattern=plain)
 
 
-Line = Annotated[str, _text(400)]
-Title = Annotated[str, _text(120)]
+def _on_one_line(text: str) -> str:
+    """Names and sentences stand on one line wherever they are shown: a new line in one is a space."""
+    return " ".join(text.split("\n")) if "\n" in text else text
+
+
+Line = Annotated[str, _text(400), AfterValidator(_on_one_line)]
+Title = Annotated[str, _text(120), AfterValidator(_on_one_line)]
 Prose = Annotated[str, _text(4000)]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Pattern = Literal[

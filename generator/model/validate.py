@@ -143,10 +143,6 @@ EXPLAIN: dict[str, Callable[[ErrorDetails], tuple[str, str]]] = {
     "string_type": _text,
     "string_too_short": lambda e: ("text that is not empty", "write something, or take the key out"),
     "string_too_long": lambda e: (f"text of at most {e['ctx']['max_length']} characters", "write it shorter"),
-    "string_pattern_mismatch": lambda e: (
-        "text without control characters",
-        "write it anew, without escapes",
-    ),
     "bool_type": lambda e: ("true or false", "yes, no, on and off are plain words in YAML 1.2"),
     "tuple_type": lambda e: _LIST,
     "dict_type": lambda e: _MAPPING,

@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 
 from generator.comparison import Comparison, Merge
 from generator.comparison.words import HEADINGS, MEANS, by_day, cell, level_names, row_names
-from generator.findings import Finding, printable
+from generator.escaping import markdown
+from generator.findings import Finding
 from generator.report.merge_text import NOTHING, head
 
-_MARKS = re.compile(r"([\\`*_{}\[\]<>#|~&]|^[-+=])")
 MOST_FINDINGS = 50
 """Findings of a kind that are listed; a forge cuts pages that are too long."""
 
 
 def merge_markdown(merge: Merge) -> Iterator[str]:
     """Lines of Markdown. Whatever the files say stands there as plain text."""
-    yield f"## What a merge into {_text(merge.base.ref)} changes"
+    yield f"## What a merge into {markdown(merge.base.ref)} changes"
     for merged in merge.versions:
         yield ""
-        yield f"### {_text(head(merge, merged))}"
+        yield f"### {markdown(head(merge, merged))}"
         if merged.comparison:
             yield from _doses(merged.comparison)
             yield from _figures(merged.comparison)
@@ -31,27 +30,20 @@ def merge_markdown(merge: Merge) -> Iterator[str]:
         yield NOTHING.capitalize() + "."
 
 
-def _text(text: str) -> str:
-    """Text of an author as it stands: no mark of it is read as Markdown or HTML, and it mentions nobody."""
-    shown = _MARKS.sub(r"\\\1", printable(" ".join(text.split())))
-    # A forge looks for names after an at sign in the finished text, where no backslash is left.
-    return shown.replace("@", "@\u200b")
-
-
 def _doses(compared: Comparison) -> Iterator[str]:
     for title, lines in by_day(compared):
         yield ""
         if title:
-            yield f"**{_text(title)}**"
+            yield f"**{markdown(title)}**"
             yield ""
         for line in lines:
-            yield f"- {_text(line)}"
+            yield f"- {markdown(line)}"
 
 
 def _figures(compared: Comparison) -> Iterator[str]:
     days, levels = row_names(compared), level_names(compared)
     yield ""
-    yield f"{_text(MEANS[0].upper() + MEANS[1:])}:"
+    yield f"{markdown(MEANS[0].upper() + MEANS[1:])}:"
     yield ""
     yield _row(["", "Level", *HEADINGS.values()])
     yield _row(["---"] * (2 + len(HEADINGS)), plain=True)
@@ -62,7 +54,7 @@ def _figures(compared: Comparison) -> Iterator[str]:
 
 
 def _row(cells: Sequence[str], *, plain: bool = False) -> str:
-    return f"| {' | '.join(text if plain else _text(text) for text in cells)} |"
+    return f"| {' | '.join(text if plain else markdown(text) for text in cells)} |"
 
 
 def _findings(title: str, findings: tuple[Finding, ...], merge: Merge | None = None) -> Iterator[str]:
@@ -74,6 +66,6 @@ def _findings(title: str, findings: tuple[Finding, ...], merge: Merge | None = N
         reason = merge.reason(one) if merge else ""
         accepted = f" (accepted, because {reason})" if reason else ""
         said = f"{one.severity} {one.check}: {one.message}{accepted}, {one.file}:{one.line}"
-        yield f"- {_text(said)}"
+        yield f"- {markdown(said)}"
     if len(findings) > MOST_FINDINGS:
         yield f"- and {len(findings) - MOST_FINDINGS} more"

@@ -6,15 +6,15 @@ from typing import Any, NamedTuple
 
 import yaml
 
+from generator.escaping import without_forbidden
 from generator.findings import Path, shown
 from generator.source.scalars import plain
+from generator.source.signs import Mark, Signs, as_yaml_1_2
 from generator.source.syntax import Problem, UnreadableError, line_and_column, mark_place, syntax_problem
 
 MOST_VALUES = 100_000
 """Bound on the values of a file with every alias written out."""
 MOST_DEPTH = 40
-Mark = tuple[int, int]
-"""Line and column, from 1."""
 _TOO_MANY = f"more than {MOST_VALUES:,} values, counting what every alias stands for"
 _ALIAS_HINT = "shorten the file, or write out what an alias repeats too often"
 _TAG_HINT = "take it out; text that begins with ! needs quotes"
@@ -55,12 +55,14 @@ class Builder:
         self._stack: list[_Open] = []
         self._anchors: dict[str, _Anchored] = {}
         self._documents = 0
+        self._signs = Signs(b"")
 
     def run(self, text: bytes) -> None:
         """Read the file. Raises UnreadableError; what else is wrong is in `problems`."""
         event: _Event = None
+        self._signs = Signs(text)
         try:
-            parser = _Parser(text)
+            parser = _Parser(as_yaml_1_2(text))
             while True:
                 event = parser.get_event()
                 if event is None or type(event) is yaml.StreamEndEvent:
@@ -72,6 +74,9 @@ class Builder:
             line, column = line_and_column(text, error.position)
             message = f"the character {_code(error.character)}, which YAML does not allow"
             raise UnreadableError(Problem(line, column, message, "delete it")) from None
+        finally:
+            self._signs.end()
+            self.problems += self._signs.problems
 
     def _take(self, event: _Event) -> None:
         kind = type(event)
@@ -91,17 +96,22 @@ class Builder:
     def _scalar(self, event: _Event) -> None:
         if event.tag is not None:
             self._tag(event)
+        text = self._text(event) if event.style == '"' or self._signs.any_literal else event.value
         top = self._stack[-1] if self._stack else None
         if top is not None and top.key is None and type(top.value) is dict:
-            self._key(event, top)
+            self._key(event, top, text)
             return
-        value = plain(event.value) if event.implicit[0] or event.tag is not None else event.value
+        value = plain(text) if event.implicit[0] or event.tag is not None else text
         if event.anchor is not None:
             self._anchors[event.anchor] = _Anchored(value)
         self._add(event, value, 1)
 
-    def _key(self, event: _Event, top: _Open) -> None:
-        key: str = event.value
+    def _text(self, event: _Event) -> str:
+        """What a text holds but for signs that no text may hold, which are told."""
+        self._signs.read(mark_place(event.start_mark), mark_place(event.end_mark), event.value)
+        return without_forbidden(event.value)
+
+    def _key(self, event: _Event, top: _Open, key: str) -> None:
         if event.anchor is not None:
             self._anchors[event.anchor] = _Anchored(key)
         path = (*top.path, key)

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-import re
 from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from generator.findings import Fault, Finding, Path, Severity, printable
-from generator.source.builder import Builder, Mark
+from generator.escaping import printable
+from generator.findings import Fault, Finding, Path, Severity
+from generator.source.builder import Builder
+from generator.source.signs import Mark
 from generator.source.syntax import Problem, UnreadableError, line_and_column
 
 MOST_BYTES = 1_000_000
-_ODD_LINE_BREAK = re.compile(rb"\xc2\x85|\xe2\x80[\xa8\xa9]")
 
 
 @dataclass(slots=True)
 class Document:
     """One file as it was read. `name` is how messages call it.
 
-    `problems` are those of the YAML itself; where `complete` is false, reading stopped at one of them and
-    `data` is None.
+    `problems` are those of the YAML itself and of signs that no text may hold; where `complete` is false,
+    reading stopped at one of them and `data` is None.
     """
 
     name: str
@@ -60,14 +60,14 @@ def read(name: str, text: bytes) -> Document:
         document.complete = False
         builder.problems.append(stop.problem)
     document.problems = [
-        Finding("yaml", "error", name, p.line, p.column, "", printable(p.message), printable(p.hint))
+        Finding(p.check, "error", name, p.line, p.column, "", printable(p.message), printable(p.hint))
         for p in builder.problems
     ]
     return document
 
 
 def _require_text(text: bytes) -> None:
-    """UTF-8, and no character that YAML 1.1 took for a line break and YAML 1.2 does not."""
+    """UTF-8, as every file is."""
     try:
         text.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -75,12 +75,6 @@ def _require_text(text: bytes) -> None:
         line, column = line_and_column(text, error.start)
         problem = Problem(line, column, message, "save it with the encoding UTF-8")
         raise UnreadableError(problem) from None
-    odd = _ODD_LINE_BREAK.search(text)
-    if odd:
-        name = f"U+{ord(odd[0].decode()):04X}"
-        message = f"the character {name}, which looks like the end of a line and is none"
-        line, column = line_and_column(text, odd.start())
-        raise UnreadableError(Problem(line, column, message, "delete it; it often comes with pasted text"))
 
 
 @lru_cache(maxsize=4)

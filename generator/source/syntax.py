@@ -14,6 +14,7 @@ class Problem(NamedTuple):
     column: int
     message: str
     hint: str
+    check: str = "yaml"
 
 
 class UnreadableError(Exception):

@@ -25,6 +25,8 @@ HOSTILE = [
     "ends in a line\n",
     "=cmd|' /C calc'!A0",
     "+1",
+    "  =1+1",
+    "' @x",
     "-2",
     "@SUM(A1)",
     "'=1+1",

@@ -153,11 +153,18 @@ def _very_many_faults(to: Path, _: pytest.MonkeyPatch) -> Path:
     return tree
 
 
+def _very_many_signs(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    trees.change(tree / "club.yaml", "sport:", "# \u202e\n" * 20_000 + "sport:")
+    return tree
+
+
 MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
     "yaml-too-big": _too_big,
     "yaml-a-pipe": _a_pipe,
     "reference-a-locked-folder": _a_locked_folder,
     "value-very-many": _very_many_faults,
+    "value-very-many-signs": _very_many_signs,
 }
 MADE_SAY = {
     "yaml-too-big": (
@@ -176,6 +183,11 @@ MADE_SAY = {
         "make it one that everybody may open",
     ),
     "value-very-many": (
+        "club.yaml",
+        "more faults of this kind than the 100 told",
+        "mend these first",
+    ),
+    "value-very-many-signs": (
         "club.yaml",
         "more faults of this kind than the 100 told",
         "mend these first",

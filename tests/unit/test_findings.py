@@ -3,7 +3,6 @@
 import pytest
 
 from generator.findings import (
-    MOST_SHOWN,
     MOST_TOLD,
     Fault,
     Finding,
@@ -11,7 +10,6 @@ from generator.findings import (
     in_order,
     listed,
     nearest,
-    printable,
     shown,
 )
 
@@ -65,12 +63,6 @@ def test_words_are_listed_as_prose(words: list[str], said: str) -> None:
 )
 def test_a_value_is_quoted_short_and_on_one_line(value: object, said: str) -> None:
     assert shown(value) == said
-
-
-def test_a_message_is_one_line_of_bounded_length() -> None:
-    assert len(printable("x" * 5000)) == MOST_SHOWN
-    assert printable("a\nb\tc\x07") == "a b c\\u0007"
-    assert printable("3 × 8, 10–12, the coach’s, größer 😀") == "3 × 8, 10–12, the coach’s, größer 😀"
 
 
 def test_findings_are_sorted_by_file_and_place_and_told_once() -> None:

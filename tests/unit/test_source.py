@@ -24,10 +24,10 @@ def document_of(text: str | bytes) -> Document:
     return read("a.yaml", text.encode() if isinstance(text, str) else text)
 
 
-def problems(text: str | bytes) -> list[tuple[int, int, str]]:
+def problems(text: str | bytes, check: str = "yaml") -> list[tuple[int, int, str]]:
     """Line, column and message of each problem; each comes with a hint."""
     found = document_of(text).problems
-    assert all(each.hint and each.check == "yaml" and each.severity == "error" for each in found)
+    assert all(each.hint and each.check == check and each.severity == "error" for each in found)
     return [(each.line, each.column, each.message) for each in found]
 
 
@@ -201,9 +201,66 @@ def test_a_byte_that_is_not_utf_8_is_shown_where_it_stands() -> None:
 
 @pytest.mark.parametrize("character", ["\u0085", "\u2028", "\u2029"])
 def test_a_character_that_only_older_yaml_takes_for_a_line_end_is_refused(character: str) -> None:
-    ((line, column, message),) = problems(f"a: é{character}b: c\n")
+    text = f"a: é{character}b c\nd: e\n"
+    ((line, column, message),) = problems(text, "value")
     assert (line, column) == (1, 5)
     assert f"U+{ord(character):04X}" in message
+    assert document_of(text).place(("d",)) == (2, 4)
+
+
+FORBIDDEN = [chr(n) for n in (0x85, 0x2028, 0x2029, *range(0x202A, 0x202F), *range(0x2066, 0x206A))]
+
+
+@pytest.mark.parametrize("character", FORBIDDEN, ids=ascii)
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("a: b{}c\n", (1, 5)),
+        ("a: 'b{}c'\n", (1, 6)),
+        ('a: "b{}{}c"\n', (1, 6)),
+        ("a: |\n  b\n  c{}\nd: e\n", (3, 4)),
+        ("a{}b: c\n", (1, 2)),
+        ("a: b # c{}d\n", (1, 9)),
+        ("a: [b, &c d{}, *c, *c]\n", (1, 12)),
+        ("{{a{}}}", (1, 3)),
+    ],
+)
+def test_a_sign_that_acts_is_told_once_where_it_stands(
+    text: str, place: tuple[int, int], character: str
+) -> None:
+    ((line, column, message),) = problems(
+        text.replace("{}", character).replace("{{", "{").replace("}}", "}"), "value"
+    )
+    assert (line, column) == place
+    assert f"U+{ord(character):04X}" in message
+
+
+@pytest.mark.parametrize(
+    ("escape", "name"),
+    [(r"\N", "U+0085"), (r"\L", "U+2028"), (r"\P", "U+2029"), (r"\x85", "U+0085"), (r"\u202E", "U+202E"),
+     (r"\U00002066", "U+2066"), (r"\e", "U+001B"), (r"\0", "U+0000"), (r"\r", "U+000D"), (r"\x7f", "U+007F"),
+     (r"\x9b", "U+009B"), (r"\uFFFE", "U+FFFE"), (r"\U0001FFFF", "U+1FFFF")],
+)  # fmt: skip
+@pytest.mark.parametrize(
+    "text", ['a: b\nc: "d{}e{}"\n', 'a: b\nc: ["d{}"]\n', 'a: b\nc: {"d{}": &x "e{}", f: *x}\n']
+)
+def test_a_sign_that_acts_is_told_at_the_text_that_holds_it_as_an_escape(
+    text: str, escape: str, name: str
+) -> None:
+    found = problems(text.replace("{}", escape), "value")
+    assert len(found) == text.count('"') // 2
+    assert all(line == 2 and text.splitlines()[1][column - 1] in '"&' for line, column, _ in found)
+    assert all(name in message for *_, message in found)
+
+
+@pytest.mark.parametrize("text", ["می‌خواهم", "क्‍ष", "a\u200eb\u200fc", "👩‍👧", "tab\there", "e\u00a0f"])
+def test_signs_that_words_need_are_left_alone(text: str) -> None:
+    assert data(f'a: "{text}"\n') == {"a": text}
+
+
+def test_what_else_is_wrong_is_told_beside_a_sign_that_acts() -> None:
+    checks = [each.check for each in document_of("a: b\u202e\na: [c\n# \u2066").problems]
+    assert sorted(checks) == ["value", "value", "yaml", "yaml"]
 
 
 def test_a_control_character_is_shown_where_it_stands() -> None:

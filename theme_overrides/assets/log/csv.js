@@ -1,9 +1,9 @@
 // Comma-separated values as RFC 4180 has them, safe to open in a spreadsheet. Pure.
 
-/** A spreadsheet takes a cell that begins so for a formula; an apostrophe before it makes it text. */
-const FORMULA = /^'*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
 /** More than any spreadsheet has columns (16,384). */
 const MOST_CELLS = 20_000;
+/** A spreadsheet takes a cell that begins so, some after spaces, for a formula; an apostrophe before it makes it text. */
+const FORMULA = /^'* *[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
 const QUOTED = /[",;\t\r\n]|^\s|\s$/;
 
 /** Rows of texts to one text. Every line ends in CR LF. */
