@@ -34,8 +34,11 @@ STEPS = (
     ("feeds",),
     ("render",),
     ("pack",),
+    ("stopping",),
+    ("switching",),
     ("mkdocs_plugin", "paper"),
     ("cli",),
+    ("__main__",),
 )
 STEP_OF = {room: number for number, rooms in enumerate(STEPS) for room in rooms}
 
@@ -48,6 +51,8 @@ DOORS = {
     "click": "cli",
     "segno": "qr",
     "subprocess": "history",
+    "fcntl": "switching",
+    "ctypes": "switching",
 }
 
 # Only the command line speaks and picks the exit status.
