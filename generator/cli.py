@@ -5,17 +5,18 @@ from __future__ import annotations
 import errno
 import os
 import re
+import signal
 import sys
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
-from typing import Any, NamedTuple, NoReturn, TypeVar
+from typing import IO, Any, NamedTuple, NoReturn, TextIO, TypeVar
 
 import click
 
-from generator import forges
+from generator import forges, switching
 from generator import mkdocs_plugin as building
 from generator import paper as printing
 from generator import report as reporting
@@ -42,7 +43,7 @@ from generator.render import OVERRIDES
 from generator.resolve import session
 from generator.running_order import running_order
 from generator.source import MOST_BYTES
-from generator.tree import put
+from generator.stopping import Stopped, heeded
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
@@ -68,18 +69,52 @@ def _base_option(told: str) -> Callable[[F], F]:
     return click.option("--base", metavar="REF", help=f"A branch, tag or commit of this checkout: {told}")
 
 
-class _Commands(click.Group):
-    """The commands. Complaints about a wrong call quote it, and no terminal must obey them."""
+class _Program(click.Group):
+    """All commands. However one ends, there is a message and a documented status, and no traceback."""
 
-    def make_context(self, *args: Any, **more: Any) -> click.Context:
-        """As always, but for what is said."""
-        with _said_safely():
-            return super().make_context(*args, **more)
+    def main(self, *args: Any, **settings: Any) -> NoReturn:
+        """Run the command of these arguments, or of the command line, and leave with its exit status."""
+        with heeded():
+            try:
+                status = super().main(*args, **{**settings, "standalone_mode": False})
+            except click.ClickException as error:
+                status = error.exit_code
+                _last_words(error.show)
+            except click.Abort:
+                status = _stopped(Stopped(signal.SIGINT))
+            except Stopped as stop:
+                status = _stopped(stop)
+        sys.exit(status)
 
-    def invoke(self, ctx: click.Context) -> Any:
-        """As always, but for what is said."""
-        with _said_safely():
-            return super().invoke(ctx)
+    def make_context(self, *args: Any, **settings: Any) -> click.Context:
+        """Read the arguments; --help and --version are answered here."""
+        with _told():
+            return super().make_context(*args, **settings)
+
+    def invoke(self, context: click.Context) -> Any:
+        """Run the command."""
+        with _told():
+            return super().invoke(context)
+
+
+class _UndoneError(click.ClickException):
+    """The system refused something that the command did not expect, such as to take what it says."""
+
+    exit_code = MISUSE
+
+    def show(self, file: IO[Any] | None = None) -> None:
+        click.echo(f"phasepress: {terminal(self.message)}", file=file, err=True)
+
+
+@contextmanager
+def _told() -> Iterator[None]:
+    """Complaints about a wrong call quote it, and no terminal must obey them."""
+    try:
+        yield
+    except click.ClickException as error:
+        raise _WrongCallError(error) from None
+    except OSError as error:
+        raise _UndoneError(_why(error)) from None
 
 
 class _WrongCallError(click.UsageError):
@@ -91,15 +126,46 @@ class _WrongCallError(click.UsageError):
         super().__init__(terminal(error.format_message()), getattr(error, "ctx", None))
 
 
-@contextmanager
-def _said_safely() -> Any:
+def _why(error: OSError) -> str:
     try:
-        yield
-    except click.ClickException as error:
-        raise _WrongCallError(error) from None
+        os.getcwd()
+    except OSError:
+        return "the folder in which the command was started is gone"
+    if error.filename is None:
+        return f"what there was to say could not be written: {error.strerror}"
+    return f"{os.fsdecode(error.filename)}: {error.strerror}"
 
 
-@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+def _stopped(stop: Stopped) -> int:
+    _last_words(lambda file: click.echo(f"phasepress: stopped by {stop}", file=file))
+    return stop.status
+
+
+def _last_words(say: Callable[[IO[Any]], None]) -> None:
+    """Say it where it can be said; best where messages go."""
+    for stream in (sys.stderr, sys.stdout):
+        # What the command could not write before is tried once more, or Python would complain in the end.
+        with suppress(AttributeError):
+            try:
+                stream.flush()
+                say(stream)
+                break
+            except OSError:
+                _to_nowhere(stream)
+    with suppress(AttributeError):
+        try:
+            sys.stdout.flush()
+        except OSError:
+            _to_nowhere(sys.stdout)
+
+
+def _to_nowhere(stream: TextIO) -> None:
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, stream.fileno())
+    os.close(nowhere)
+
+
+@click.group(cls=_Program, context_settings={"help_option_names": ["-h", "--help"]})
 @_programmes_option
 @click.version_option(package_name="phasepress")
 @click.pass_context
@@ -220,6 +286,7 @@ def order(
 def build(default: Path, programmes: Path | None, to: Path) -> None:
     """Check, then build the whole site; a build that fails leaves the old one."""
     tree = programmes or default
+    switching.recover(to.absolute())
     checked = _checked(tree)
     _print_findings(checked, err=True)
     if checked.count("error"):
@@ -227,13 +294,17 @@ def build(default: Path, programmes: Path | None, to: Path) -> None:
         sys.exit(ERRORS)
     try:
         with progress("building") as step:
-            public = building.build(checked, tree, to, step)
+            public = building.build(checked, tree, to, step, lambda: _waits(to))
     except building.BuildFailedError as error:
         _misuse(str(error))
     _say(f"the site is in {to}")
     if not public:
         needs = "QR codes, calendars, feeds and the sitemap name whole addresses and were left out"
         _say(f"mkdocs.yml has no site_url: {needs}", err=True)
+
+
+def _waits(to: Path) -> None:
+    _say(f"another build into {to} is under way; this one waits for it", err=True)
 
 
 @main.command()
@@ -366,8 +437,9 @@ def schema(default: Path, programmes: Path | None, to: Path | None) -> None:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         for kind in KINDS:
-            put(folder / f"{kind}.schema.json", f"{as_json(json_schema(kind))}\n".encode())
-        put(folder / "plan.schema.json", f"{as_json(PLAN_SCHEMA)}\n".encode())
+            content = f"{as_json(json_schema(kind))}\n".encode()
+            switching.replace_file(folder / f"{kind}.schema.json", content)
+        switching.replace_file(folder / "plan.schema.json", f"{as_json(PLAN_SCHEMA)}\n".encode())
     except OSError as error:
         _misuse(f"cannot write to {folder}: {error.strerror}")
     _say(f"{len(KINDS) + 1} schemas written to {folder}")
@@ -399,9 +471,8 @@ def _choice(entry: VersionEntry, levels: tuple[str, ...], weeks: tuple[int, ...]
 
 
 def _replace(to: Path, content: bytes) -> None:
-    """Write a file beside `to`, then put it there in one step."""
     try:
-        put(to, content)
+        switching.replace_file(to, content)
     except OSError as error:
         _misuse(f"cannot write {to}: {error.strerror}; nothing was changed")
 
@@ -452,14 +523,17 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     except NothingToTrainError as error:
         _misuse(f"{error}; copy some from the demo of this repository, or write them first")
     written = _written(folder, files)
-    found = _checked(wanted.root).findings
-    faults = [finding for finding in found if finding.severity == "error" and finding not in known]
-    if faults:
-        _undo(folder, written)
-        for finding in faults:
-            _print_finding(finding, err=True)
-        _misuse("what would have been written does not pass check; nothing was written")
-    for path in written:
+    try:
+        found = _checked(wanted.root).findings
+        faults = [finding for finding in found if finding.severity == "error" and finding not in known]
+        if faults:
+            for finding in faults:
+                _print_finding(finding, err=True)
+            _misuse("what would have been written does not pass check; nothing was written")
+    except BaseException:
+        _undo(written)
+        raise
+    for path in [folder / name for name in files]:
         _say(f"wrote {path}")
     _say(f"{told}; now change it, and run phasepress check")
 
@@ -508,26 +582,30 @@ def _next_monday() -> date:
     return today + timedelta(days=7 - today.weekday())
 
 
-def _written(folder: Path, files: Mapping[str, str]) -> list[Path]:
-    """Write new files; where one is there already, or cannot be written, none of them stays."""
-    written: list[Path] = []
+def _written(folder: Path, files: Mapping[str, str]) -> Path:
+    """Write the files of a new programme, or one more of one that is there; what is new is all there or not.
+
+    Gives what was written, a folder or a file.
+    """
+    contents = {name: text.encode() for name, text in files.items()}
+    written = folder
     try:
-        folder.mkdir(exist_ok=True)
-        for name, text in files.items():
-            with (folder / name).open("x", encoding="utf-8", newline="") as file:
-                written.append(folder / name)
-                file.write(text)
+        if folder.is_dir():
+            ((name, content),) = contents.items()
+            written = folder / name
+            switching.create_file(written, content)
+        else:
+            switching.create_folder(folder, contents)
     except OSError as error:
-        _undo(folder, written)
-        _misuse(f"cannot write {error.filename}: {error.strerror}; nothing was written")
+        _misuse(f"cannot write {written}: {error.strerror}; nothing was written")
     return written
 
 
-def _undo(folder: Path, written: Iterable[Path]) -> None:
-    for path in written:
-        path.unlink()
-    if not any(folder.iterdir()):
-        folder.rmdir()
+def _undo(written: Path) -> None:
+    if written.is_dir():
+        switching.remove_folder(written)
+    else:
+        written.unlink(missing_ok=True)
 
 
 def _loaded(root: Path) -> Loaded:

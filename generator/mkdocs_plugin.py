@@ -5,10 +5,9 @@ from __future__ import annotations
 import gc
 import logging
 import os
-import shutil
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Any, Literal
 
@@ -27,6 +26,7 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from generator import switching
 from generator.assets import assets, script
 from generator.catalogue import load
 from generator.checks import Checked
@@ -35,6 +35,7 @@ from generator.escaping import terminal
 from generator.findings import Finding
 from generator.offline import OFF, Kept, kept, lists, manifests
 from generator.render import COMPILED, OVERRIDES, ROOT, Page, Renderer, policy
+from generator.stopping import heed, held_back
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
@@ -137,6 +138,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def _add_pages(self, renderer: Renderer, site: Path, files: Files, config: MkDocsConfig) -> None:
         total = renderer.count()
         for done, page in enumerate(renderer.pages()):
+            heed()
             self.progress(done, total)
             if page.themed:
                 source = f"{page.address}index.md"
@@ -189,34 +191,40 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         return server
 
 
-def build(checked: Checked, tree: Path, to: Path, progress: Callable[[int, int], None]) -> str:
+def build(
+    checked: Checked,
+    tree: Path,
+    to: Path,
+    progress: Callable[[int, int], None],
+    waits: Callable[[], None] = lambda: None,
+) -> str:
     """Build the site of a checked tree beside `to` and switch it in when it is complete.
 
-    Gives its public address, if it has one. Raises BuildFailedError and leaves what was there.
+    Gives its public address, if it has one. Where another build into `to` is under way, calls `waits` and
+    waits. Raises BuildFailedError and leaves what was there.
     """
     to = to.absolute()
     _may_be_replaced(to)
     _is_apart(to, tree.absolute())
-    try:
-        to.parent.mkdir(parents=True, exist_ok=True)
-        new = Path(tempfile.mkdtemp(prefix=f".{to.name}-new-", dir=to.parent))
-    except OSError as error:
-        raise BuildFailedError(f"cannot write beside {to}: {error.strerror}") from None
-    try:
-        config = _config(tree, new)
-        plugin = config.plugins["phasepress"]
-        assert isinstance(plugin, PhasepressPlugin)
-        plugin.checked, plugin.progress = checked, progress
-        with _logged(logging.WARNING):
-            building.build(config)
-        new.chmod(0o755)
-        _switch(new, to)
-        return config.site_url or ""
-    except (Abort, ConfigurationError, OSError) as error:
-        why = error.strerror if isinstance(error, OSError) else error
-        raise BuildFailedError(f"the site could not be built: {why}") from None
-    finally:
-        shutil.rmtree(new, ignore_errors=True)
+    with ExitStack() as stack:
+        try:
+            to.parent.mkdir(parents=True, exist_ok=True)
+            work = stack.enter_context(switching.work(to, waits))
+        except OSError as error:
+            raise BuildFailedError(f"cannot write beside {to}: {error.strerror}") from None
+        try:
+            config = _config(tree, work.new)
+            plugin = config.plugins["phasepress"]
+            assert isinstance(plugin, PhasepressPlugin)
+            plugin.checked, plugin.progress = checked, progress
+            with _logged(logging.WARNING):
+                building.build(config)
+            _may_be_replaced(to)
+            work.switch()
+            return config.site_url or ""
+        except (Abort, ConfigurationError, OSError) as error:
+            why = error.strerror if isinstance(error, OSError) else error
+            raise BuildFailedError(f"the site could not be built: {why}") from None
 
 
 def _may_be_replaced(to: Path) -> None:
@@ -231,31 +239,13 @@ def _is_apart(to: Path, tree: Path) -> None:
         raise BuildFailedError(f"{to} and the programme files lie one in the other; name another with --to")
 
 
-def _switch(new: Path, to: Path) -> None:
-    """Two renames, so that the folder is never half of one site and half of another."""
-    old = Path(tempfile.mkdtemp(prefix=f".{to.name}-old-", dir=to.parent))
-    had_one = to.exists()
-    try:
-        if had_one:
-            to.rename(old / "site")
-        try:
-            new.rename(to)
-        except BaseException:
-            # An interrupt too must not take the old site with it.
-            if had_one:
-                (old / "site").rename(to)
-            raise
-    finally:
-        shutil.rmtree(old, ignore_errors=True)
-
-
 def serve(tree: Path, address: str) -> None:
     """Preview the tree at `address` (host:port) until interrupted. Raises BuildFailedError."""
     host, _, port = address.rpartition(":")
     if not host or not port.isdecimal() or int(port) > _LAST_PORT:
         raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
     try:
-        with _logged(logging.INFO):
+        with _logged(logging.INFO), _scratch():
             serving.serve(
                 config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address
             )
@@ -287,6 +277,20 @@ def _logged(level: int) -> Iterator[None]:
     finally:
         logger.removeHandler(handler)
         logger.setLevel(before)
+
+
+@contextmanager
+def _scratch() -> Iterator[None]:
+    """The preview's site goes with it, also where MkDocs is stopped before it takes care of that itself."""
+    before = tempfile.tempdir
+    folder = tempfile.TemporaryDirectory(prefix="phasepress-", ignore_cleanup_errors=True)
+    try:
+        tempfile.tempdir = folder.name
+        yield
+    finally:
+        tempfile.tempdir = before
+        with held_back():
+            folder.cleanup()
 
 
 def public_address(tree: Path) -> str:

@@ -11,6 +11,7 @@ import signal
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
+from pathlib import Path
 from typing import NamedTuple
 
 from playwright.sync_api import Browser, BrowserType, Error, Route, sync_playwright
@@ -18,6 +19,7 @@ from pypdf import PdfReader, PdfWriter
 from pypdf.generic import Fit, IndirectObject
 
 from generator.pack import Bookmark, Pack
+from generator.stopping import held_back
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "/usr/bin/chromium")
 ASKED = "PHASEPRESS_CHROMIUM"
@@ -57,7 +59,7 @@ def printed(pack: Pack, env: Mapping[str, str], progress: Progress = lambda done
     It is printed once to see where its parts begin, and again with these numbers in its list of contents.
     """
     steps = 4
-    with _interrupt_held_back() as asked, _browser(env) as browser:
+    with _stop_held_back() as asked, _browser(env) as browser:
         progress(1, steps)
         pages = _Pages(browser, pack)
         found: dict[str, int] = {}
@@ -73,29 +75,27 @@ def printed(pack: Pack, env: Mapping[str, str], progress: Progress = lambda done
 
 
 @contextmanager
-def _interrupt_held_back() -> Iterator[list[int]]:
-    """An interrupt waits until the browser is closed: in the middle of its machinery it would leave things
-    behind. The list has something in it from then on. A second interrupt does not wait.
+def _stop_held_back() -> Iterator[list[int]]:
+    """A request to stop waits until the browser is closed: in the middle of its machinery it would leave
+    things behind. The list has something in it from then on.
 
-    On a terminal it reaches the browser too, which then fails; so that is no fault of it.
+    The browser is ended by it, by us or by a terminal, and then fails; so that is no fault of it.
     """
-    asked: list[int] = []
+    with held_back(_end_the_driver) as asked:
+        try:
+            yield asked
+        except Exception:
+            if not asked:
+                raise
 
-    def note(signal_number: int, frame: object) -> None:
-        if asked:
-            raise KeyboardInterrupt
-        asked.append(signal_number)
 
-    before = signal.signal(signal.SIGINT, note)
-    try:
-        yield asked
-    except Exception:
-        if not asked:
-            raise
-    finally:
-        signal.signal(signal.SIGINT, before)
-    if asked:
-        raise KeyboardInterrupt
+def _end_the_driver() -> None:
+    """Tell the program that drives the browser, our only child, to end with it. It is found on Linux alone;
+    elsewhere the pass that is being printed comes to its end first."""
+    for path in Path("/proc/self/task").glob("*/children"):
+        with suppress(OSError):
+            for child in path.read_text("ascii").split():
+                os.kill(int(child), signal.SIGINT)
 
 
 @contextmanager
@@ -123,9 +123,11 @@ def _left_behind() -> Iterator[str]:
     log = logging.getLogger("asyncio")
     before = log.level
     log.setLevel(logging.CRITICAL + 1)
-    with tempfile.TemporaryDirectory(prefix="phasepress-", ignore_cleanup_errors=True) as folder:
-        yield folder
-    log.setLevel(before)
+    try:
+        with tempfile.TemporaryDirectory(prefix="phasepress-", ignore_cleanup_errors=True) as folder:
+            yield folder
+    finally:
+        log.setLevel(before)
 
 
 def _launched(chromium: BrowserType, env: Mapping[str, str]) -> Browser:

@@ -53,19 +53,6 @@ class OnDisk:
             return opened.read(most)
 
 
-def put(path: Path, content: bytes) -> None:
-    """Write a file in one step. A link that is at `path` is replaced, not followed. Raises OSError."""
-    part = path.with_name(f".phasepress-{os.getpid()}.part")
-    with part.open("xb") as file:
-        try:
-            file.write(content)
-            file.close()
-            part.replace(path)
-        except BaseException:
-            part.unlink(missing_ok=True)
-            raise
-
-
 def _kind(entry: os.DirEntry[str]) -> Kind:
     if entry.is_symlink():
         return "link"

@@ -35,8 +35,11 @@ STEPS = (
     ("feeds",),
     ("render",),
     ("pack",),
+    ("stopping",),
+    ("switching",),
     ("mkdocs_plugin", "paper"),
     ("cli",),
+    ("__main__",),
 )
 STEP_OF = {room: number for number, rooms in enumerate(STEPS) for room in rooms}
 
@@ -49,6 +52,8 @@ DOORS = {
     "click": "cli",
     "segno": "qr",
     "subprocess": "history",
+    "fcntl": "switching",
+    "ctypes": "switching",
 }
 
 # Only the command line speaks and picks the exit status.
