@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, reduce
+from operator import or_
 
 from generator.amounts import Number, number, written
 from generator.model import Club
@@ -43,12 +44,22 @@ class Kit:
         self._names = [item.item for item in items]
         self._grams = [int(item.kg * _GRAMS) for item in items]
         self._found: dict[Number, Recipe | None] = {}
+        self._reach = 0, 0
+        """Up to how many grams it is known what the kit comes to, and these totals as bits."""
 
     def recipe(self, kg: Number) -> Recipe | None:
         """The fewest items near enough to `kg`: the nearest first, then fewer kinds, then the kit's order."""
         if kg not in self._found:
             self._found[kg] = self._search(int(kg * _GRAMS), int(near_enough(kg) * _GRAMS))
         return self._found[kg]
+
+    def reaches(self, kg: Number) -> bool:
+        """Whether there is a recipe, without looking for the best."""
+        target, near = int(kg * _GRAMS), int(near_enough(kg) * _GRAMS)
+        least = max(target - near, 0)
+        if self._reach[0] < target + near:
+            self._reach = target + near, _Shelf(self._grams, target + near).all_totals
+        return bool(self._reach[1] >> least & (1 << (target + near - least + 1)) - 1)
 
     def _search(self, target: int, near: int) -> Recipe | None:
         shelf = _Shelf(self._grams, target + near)
@@ -81,6 +92,11 @@ class _Shelf:
                 row.append(self._totals[0][items] | (row[items - 1] << mass) & within)
             self._totals.insert(0, row)
         self._best = cache(self._search)
+
+    @property
+    def all_totals(self) -> int:
+        """With 1 to MOST_ITEMS items."""
+        return reduce(or_, self._totals[0][1:])
 
     def nearest(self, items: int, target: int, near: int) -> list[tuple[int, _Counts]]:
         """Of the totals within `near`, the closest to the target: at most two, each with its best way."""

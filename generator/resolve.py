@@ -8,17 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from itertools import accumulate, chain
+from string import ascii_uppercase
+from typing import Any, Literal, NamedTuple
 
 from generator.amounts import Number, Tempo, Varying
 from generator.catalogue import Catalogue, VersionEntry
 from generator.model import (
+    MEASURES,
     AnyBlock,
     Circuit,
     Day,
     EveryMinute,
-    Exercise,
-    Routine,
     SetsStation,
     Station,
     TimeCap,
@@ -31,6 +32,10 @@ REST_BETWEEN_SETS = 60
 CHANGEOVER = 15
 CHANGEOVER_STRAIGHT_SETS = 30
 """Defaults in seconds, used where the file is silent."""
+MOST_KEPT = 2000
+"""Stations in those plans of one block that are kept for the sessions that share them."""
+MOST_KEPT_OF_A_STATION = 700
+"""The same of one station: more than there are levels and weeks in a version."""
 
 
 class PlannedStation(NamedTuple):
@@ -75,8 +80,8 @@ class PlannedStation(NamedTuple):
 class PlannedBlock:
     """One block of one session. `times` is rounds of a circuit, minutes of every minute, seconds of a cap.
 
-    A block is itself only: the same object stands in every session that shares a routine, and what is worked
-    out from it once is known again by it.
+    A block is itself only: one object stands in every session of a day, or that shares a routine, in which
+    its plan is the same, and what is worked out from it once is known again by it.
     """
 
     label: str
@@ -111,105 +116,162 @@ class PlannedSession:
 
 def session(catalogue: Catalogue, day: Day, level: str, week: int) -> PlannedSession:
     """The session of `day` for `level` in `week` (from 1), everything resolved."""
-    return PlannedSession(day.id, level, week, tuple(_blocks(catalogue, day, level, week)))
+    return PlannedSession(day.id, level, week, DayPlans(catalogue, day).blocks(level, week))
 
 
 def sessions(catalogue: Catalogue, version: VersionEntry) -> Iterator[PlannedSession]:
-    """Every session of a version: by day, level and week."""
+    """Every session of a version: by day, level and week.
+
+    Within a day, blocks with equal plans are one object, so that what is worked out from them is worked out
+    once.
+    """
     for day in version.model.days:
+        plans = DayPlans(catalogue, day)
         for level in version.levels:
             for week in version.weeks:
-                yield session(catalogue, day, level.id, week)
+                yield PlannedSession(day.id, level.id, week, plans.blocks(level.id, week))
 
 
-def _blocks(catalogue: Catalogue, day: Day, level: str, week: int) -> Iterator[PlannedBlock]:
-    yield from _routine(catalogue, day.warm_up, "warm-up", level, week)
-    resolving = _Resolving(catalogue, level, week, "day")
-    for index, block in enumerate(day.blocks):
-        planned = resolving.block(block, chr(ord("A") + index), chr(ord("A") + index))
-        if planned is not None:
-            yield planned
-    if day.cool_down is not None:
-        yield from _routine(catalogue, day.cool_down, "cool-down", level, week)
+class DayPlans:
+    """The sessions of a day, resolved block by block."""
+
+    def __init__(self, catalogue: Catalogue, day: Day) -> None:
+        """`day` is one of a version of the catalogue."""
+        self._warm_up = _routine(catalogue, day.warm_up, "warm-up")
+        self._cool_down = _routine(catalogue, day.cool_down, "cool-down") if day.cool_down else []
+        self._day = [
+            BlockPlans(catalogue, block, "day", label, label)
+            for label, block in zip(ascii_uppercase, day.blocks, strict=False)
+        ]
+
+    def blocks(self, level: str, week: int) -> tuple[PlannedBlock, ...]:
+        """Those of warm-up, day and cool-down that are not left out."""
+        every = [plans.at(level, week) for part in self._parts for plans in part]
+        return tuple([block for block in every if block is not None])
+
+    @property
+    def _parts(self) -> tuple[list[BlockPlans], list[BlockPlans], list[BlockPlans]]:
+        return self._warm_up, self._day, self._cool_down
 
 
-def _routine(
-    catalogue: Catalogue, name: str, section: Section, level: str, week: int
-) -> tuple[PlannedBlock, ...]:
+def _routine(catalogue: Catalogue, name: str, section: Section) -> list[BlockPlans]:
     """The blocks of a routine; its stations are numbered through from block to block."""
-    key = (section, name, level, week)
+    key = (section, name)
     if key not in catalogue.routines_planned:
-        resolving = _Resolving(catalogue, level, week, section)
-        catalogue.routines_planned[key] = tuple(resolving.routine(catalogue.routine(name)))
-    planned: tuple[PlannedBlock, ...] = catalogue.routines_planned[key]
+        blocks = catalogue.routine(name).blocks
+        before = accumulate([len(block.stations) for block in blocks], initial=0)
+        catalogue.routines_planned[key] = [
+            BlockPlans(catalogue, block, section, section, f"{section} ", first)
+            for block, first in zip(blocks, before, strict=False)
+        ]
+    planned: list[BlockPlans] = catalogue.routines_planned[key]
     return planned
 
 
-def lone_block(catalogue: Catalogue, block: AnyBlock, level: str, week: int) -> PlannedBlock | None:
-    """A block by itself, to be judged before its day can be read; None where it is left out."""
-    return _Resolving(catalogue, level, week, "day").block(block, "A", "A")
+class BlockPlans:
+    """One block of a file and its plans: one for all levels and weeks in which no dose of it differs.
 
+    Its stations are labelled `mark` and a number, from `before` + 1.
+    """
 
-@dataclass(slots=True)
-class _Resolving:
-    catalogue: Catalogue
-    level: str
-    week: int
-    section: Section
+    __slots__ = ("_block", "_equal", "_found", "_kept", "_label", "_section", "_stations", "_varying")
 
-    def routine(self, routine: Routine) -> Iterator[PlannedBlock]:
-        before = 0
-        for block in routine.blocks:
-            planned = self.block(block, self.section, f"{self.section} ", before)
-            before += len(block.stations)
-            if planned is not None:
-                yield planned
+    def __init__(
+        self, catalogue: Catalogue, block: AnyBlock, section: Section, label: str, mark: str, before: int = 0
+    ) -> None:
+        """Nothing is resolved yet, as a block may have faults of its own."""
+        self._block, self._section, self._label = block, section, label
+        self._stations = [
+            _StationPlans(catalogue, station, section, f"{mark}{number}")
+            for number, station in enumerate(block.stations, before + 1)
+        ]
+        own = [amount for amount in _timing(block) if amount is not None and amount.varies]
+        self._varying = [*own, *chain.from_iterable([station.varying for station in self._stations])]
+        self._found: dict[tuple[object, ...], PlannedBlock | None] = {}
+        self._equal: dict[tuple[object, ...], PlannedBlock] = {}
+        self._kept = 0
 
-    def block(self, block: AnyBlock, label: str, mark: str, before: int = 0) -> PlannedBlock | None:
-        """The block with its stations labelled `mark` and a number, from `before` + 1."""
-        times, rest, changeover = self._timing(block)
+    def at(self, level: str, week: int) -> PlannedBlock | None:
+        """The block for a level and a week (from 1); None where it is left out. Raises LookupError."""
+        key = tuple([amount.at(level, week) for amount in self._varying])
+        if key not in self._found:
+            self._found[key] = self._resolved(level, week)
+        return self._found[key]
+
+    def _resolved(self, level: str, week: int) -> PlannedBlock | None:
+        block = self._block
+        times, rest, changeover, rest_after = [
+            default if amount is None else amount.at(level, week)
+            for amount, default in zip(_timing(block), _DEFAULTS[block.kind], strict=True)
+        ]
         if times == 0:
             return None
-        numbered = enumerate(block.stations, before + 1)
-        found = (self._station(f"{mark}{number}", station) for number, station in numbered)
-        stations = tuple(station for station in found if station is not None)
+        found = [station.at(level, week) for station in self._stations]
+        stations = tuple([station for station in found if station is not None])
         if not stations:
             return None
-        rest_after = self._at(block.rest_after, REST_AFTER)
-        return PlannedBlock(label, self.section, block.kind, times, rest, changeover, rest_after, stations)
+        # Equal stations are one object already, so their names in memory tell them apart.
+        key = (times, rest, changeover, rest_after, *map(id, stations))
+        if key not in self._equal:
+            self._make_room(len(stations))
+            self._equal[key] = PlannedBlock(
+                self._label, self._section, block.kind, times, rest, changeover, rest_after, stations
+            )
+        return self._equal[key]
 
-    def _timing(self, block: AnyBlock) -> tuple[Number, Number, Number]:
-        at = self._at
-        if isinstance(block, Circuit):
-            rest = at(block.rest, REST_BETWEEN_ROUNDS)
-            return at(block.rounds, 0), rest, at(block.changeover, CHANGEOVER)
-        if isinstance(block, EveryMinute):
-            return at(block.minutes, 0), 0, 0
-        if isinstance(block, TimeCap):
-            return at(block.cap, 0), 0, at(block.changeover, CHANGEOVER)
-        return 1, 0, at(block.changeover, CHANGEOVER_STRAIGHT_SETS)
+    def _make_room(self, stations: int) -> None:
+        """Forget what was planned before it is too much: a routine lives as long as its tree."""
+        self._kept += stations
+        if self._kept > MOST_KEPT:
+            self._found.clear()
+            self._equal.clear()
+            self._kept = stations
 
-    def _at(self, amount: Varying[int] | Varying[Number] | None, default: Number) -> Number:
-        return default if amount is None else amount.at(self.level, self.week)
 
-    def _station(self, label: str, station: Station) -> PlannedStation | None:
+class _StationPlans:
+    """One station of a file and its plans: one for all levels and weeks in which its dose does not differ."""
+
+    __slots__ = ("_catalogue", "_equal", "_found", "_label", "_section", "_station", "varying")
+
+    def __init__(self, catalogue: Catalogue, station: Station, section: Section, label: str) -> None:
+        self._catalogue, self._station, self._section, self._label = catalogue, station, section, label
+        amounts = [getattr(station, name) for name in _AMOUNTS]
+        if isinstance(station, SetsStation):
+            amounts += [station.sets, station.rest]
+        self.varying: list[Varying[Any]] = [one for one in amounts if one is not None and one.varies]
+        self._found: dict[tuple[object, ...], PlannedStation | None] = {}
+        self._equal: dict[PlannedStation, PlannedStation] = {}
+
+    def at(self, level: str, week: int) -> PlannedStation | None:
+        """The station for a level and a week; None where a 0 leaves it out. Raises LookupError."""
+        key = tuple([amount.at(level, week) for amount in self.varying])
+        if key not in self._found:
+            if len(self._found) > MOST_KEPT_OF_A_STATION:
+                self._found.clear()
+                self._equal.clear()
+            found = self._resolved(level, week)
+            self._found[key] = None if found is None else self._equal.setdefault(found, found)
+        return self._found[key]
+
+    def _resolved(self, level: str, week: int) -> PlannedStation | None:
+        station = self._station
         measure, amounts = station.dose
-        amount = metres = amounts.at(self.level, self.week)
+        amount = metres = amounts.at(level, week)
         if measure == "distance":
-            amount = self._at(station.takes, 0)
+            amount = station.takes.at(level, week) if station.takes is not None else 0
         sets = 1
         rest: Number = 0
         if isinstance(station, SetsStation):
-            sets = station.sets.at(self.level, self.week)
-            rest = self._at(station.rest, REST_BETWEEN_SETS)
+            sets = station.sets.at(level, week)
+            rest = REST_BETWEEN_SETS if station.rest is None else station.rest.at(level, week)
         if not amount or not metres or not sets:
             return None
-        name = station.exercise.at(self.level, self.week)
-        exercise = self.catalogue.exercise(name)
-        tempo = station.tempo.at(self.level, self.week) if station.tempo else None
+        name = station.exercise.at(level, week)
+        exercise = self._catalogue.exercise(name)
+        tempo = station.tempo.at(level, week) if station.tempo else None
         return PlannedStation(
-            label=label,
-            section=self.section,
+            label=self._label,
+            section=self._section,
             exercise=name,
             pattern=exercise.pattern,
             sides=exercise.sides,
@@ -218,14 +280,31 @@ class _Resolving:
             metres=metres if measure == "distance" else 0,
             rep=exercise.rep_seconds(tempo),
             rep_tension=exercise.rep_tension(tempo),
-            tempo=self._tempo_used(measure, tempo, exercise),
-            load=self._at(station.load, 0),
+            tempo=(tempo or exercise.tempo) if measure in ("reps", "time") else None,
+            load=0 if station.load is None else station.load.at(level, week),
             contacts=exercise.contacts,
             landing=exercise.landing,
             sets=sets,
             rest=rest,
         )
 
-    @staticmethod
-    def _tempo_used(measure: str, tempo: Tempo | None, exercise: Exercise) -> Tempo | None:
-        return (tempo or exercise.tempo) if measure in ("reps", "time") else None
+
+_AMOUNTS = ("exercise", *MEASURES, "takes", "tempo", "load")
+_Amount = Varying[int] | Varying[Number] | None
+_DEFAULTS: dict[str, tuple[Number, Number, Number, Number]] = {
+    "circuit": (0, REST_BETWEEN_ROUNDS, CHANGEOVER, REST_AFTER),
+    "every minute": (0, 0, 0, REST_AFTER),
+    "time cap": (0, 0, CHANGEOVER, REST_AFTER),
+    "straight sets": (1, 0, CHANGEOVER_STRAIGHT_SETS, REST_AFTER),
+}
+
+
+def _timing(block: AnyBlock) -> tuple[_Amount, _Amount, _Amount, _Amount]:
+    """What decides times, rest, changeover and rest after; None where the default does."""
+    if isinstance(block, Circuit):
+        return block.rounds, block.rest, block.changeover, block.rest_after
+    if isinstance(block, EveryMinute):
+        return block.minutes, None, None, block.rest_after
+    if isinstance(block, TimeCap):
+        return block.cap, None, block.changeover, block.rest_after
+    return None, None, block.changeover, block.rest_after

@@ -26,6 +26,12 @@ class Varying(Generic[T]):
         row = rows[level] if level in rows else rows[OTHER]
         return row[week - 1] if type(row) is tuple else row  # type: ignore[return-value]
 
+    @property
+    def varies(self) -> bool:
+        """Whether it has more than one amount, so that level and week decide."""
+        rows = self.rows
+        return len(rows) > 1 or OTHER not in rows or type(rows[OTHER]) is tuple
+
     def values(self) -> list[T]:
         """Every amount that is written down."""
         rows = self.rows.values()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import date, timedelta
+from itertools import groupby
 from typing import NamedTuple
 
 from generator.catalogue import walk
@@ -25,8 +26,8 @@ def overlaps(versions: Mapping[Key, object]) -> Iterator[tuple[Key, Fault]]:
         (programme, phase): (programme, phase, edition) for programme, phase, edition in sorted(versions)
     }
     spans = [span for key in newest.values() if (span := _span(key, versions[key]))]
-    for programme in sorted({span.key[0] for span in spans}):
-        own = sorted(span for span in spans if span.key[0] == programme)
+    for _, group in groupby(sorted(spans, key=_programme), _programme):
+        own = sorted(group)
         last = own[0]
         for span in own[1:]:
             if span.starts <= last.ends:
@@ -35,6 +36,10 @@ def overlaps(versions: Mapping[Key, object]) -> Iterator[tuple[Key, Fault]]:
                 monday = last.ends + timedelta(days=1)
                 yield span.key, Fault("dates", ("starts",), message, f"start on {monday} or later")
             last = max(last, span, key=lambda span: span.ends)
+
+
+def _programme(span: _Span) -> str:
+    return span.key[0]
 
 
 def _span(key: Key, data: object) -> _Span | None:

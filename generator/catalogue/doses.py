@@ -88,15 +88,12 @@ def _load_on_what_takes_none(station: Place, exercises: Exercises, phase: Phase)
     load = station.data.get("load")
     if load is None or phase.weeks is None:
         return
-    for level in phase.levels:
-        for week in range(1, phase.weeks + 1):
-            name = walk.cell(station.data.get("exercise"), level, week)
-            kg = walk.cell(load, level, week)
-            known = exercises.get(name) if isinstance(name, str) else None
-            weighs = isinstance(kg, str) and not _NOTHING.match(kg)
-            # An exercise that cannot be read is empty here, and has faults of its own.
-            if known and weighs and known.get("loadable", False) is False:
-                message = f"a load on {name}, which takes none"
-                hint = "take load out, or say loadable: true in the exercise"
-                yield Fault("dose", (*station.path, "load"), message, hint, at_key=True)
-                return
+    for name, kg in walk.cells((station.data.get("exercise"), load), phase.levels, phase.weeks):
+        known = exercises.get(name) if isinstance(name, str) else None
+        weighs = isinstance(kg, str) and not _NOTHING.match(kg)
+        # An exercise that cannot be read is empty here, and has faults of its own.
+        if known and weighs and known.get("loadable", False) is False:
+            message = f"a load on {name}, which takes none"
+            hint = "take load out, or say loadable: true in the exercise"
+            yield Fault("dose", (*station.path, "load"), message, hint, at_key=True)
+            return

@@ -57,6 +57,11 @@ class ProgrammeEntry:
     model: Programme
     document: Document
     versions: tuple[VersionEntry, ...]
+    _by_name: dict[str, VersionEntry] = field(init=False, repr=False, compare=False, default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Versions are asked for by name, and there may be a thousand."""
+        self._by_name.update((version.name, version) for version in self.versions)
 
     def newest_editions(self) -> list[VersionEntry]:
         """The newest edition of each phase, by the day it starts."""
@@ -65,7 +70,7 @@ class ProgrammeEntry:
 
     def version(self, name: str) -> VersionEntry | None:
         """The version `N.E`, or None."""
-        return next((version for version in self.versions if version.name == name), None)
+        return self._by_name.get(name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +81,8 @@ class Catalogue:
     exercises: Mapping[str, Entry[Exercise]] = field(default_factory=dict)
     routines: Mapping[str, Entry[Routine]] = field(default_factory=dict)
     programmes: Mapping[str, ProgrammeEntry] = field(default_factory=dict)
-    routines_planned: dict[tuple[str, str, str, int], Any] = field(default_factory=dict, repr=False)
-    """Blocks of routines by section, id, level and week, kept for the sessions that share them."""
+    routines_planned: dict[tuple[str, str], Any] = field(default_factory=dict, repr=False)
+    """Routines by section and id as `resolve` plans them, kept for the sessions that share their blocks."""
 
     def exercise(self, exercise_id: str) -> Exercise:
         """The exercise with this id. Raises KeyError."""

@@ -18,6 +18,11 @@ from generator.tree import Tree
 
 RESERVED = frozenset({"about", "assets", "log"})
 """Programme ids that are addresses of other pages."""
+MOST_FILES = 5_000
+MOST_REPEATED = 200_000
+"""Bounds on a whole tree; a thousand honest versions are some 1,500 files."""
+MOST_TOLD = 1_000
+"""Problems of YAML that are told of a tree, and one more in each file."""
 RESERVED_EXERCISES = frozenset({"figures"})
 _ID = re.compile(ID_PATTERN)
 _VERSION = re.compile(r"([1-9][0-9]{0,3})\.(0|[1-9][0-9]{0,3})")
@@ -35,6 +40,9 @@ class Files:
     versions: dict[tuple[str, int, int], Document] = field(default_factory=dict)
     unopened: list[tuple[str, str]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    many: int = 0
+    repeated: int = 0
+    """Files and folders so far, and the values that aliases stand for in them."""
 
     def documents(self) -> Iterator[tuple[Kind, Document]]:
         """Every document with its kind."""
@@ -144,7 +152,13 @@ def _listing(folder: Path, files: Files) -> list[_Entry]:
         files.findings.append(_trouble("reference", folder, message, "make it one that everybody may open"))
         return []
     own = sorted(name for name in entries if not name.startswith(".") and not name.endswith("~"))
-    found = [_Entry(folder / name, entries[name]) for name in own]
+    room = max(0, MOST_FILES - files.many)
+    files.many += len(own)
+    if len(own) > room:
+        message = f"with it the tree has more than {MOST_FILES:,} files and folders"
+        hint = "take out what is not needed, or make two trees of it; the rest is not read"
+        files.findings.append(_trouble("value", folder / own[room], message, hint))
+    found = [_Entry(folder / name, entries[name]) for name in own[:room]]
     files.findings += [linked(entry.path) for entry in found if entry.kind == "link"]
     return [entry for entry in found if entry.kind != "link"]
 
@@ -158,6 +172,14 @@ def _document(path: Path, files: Files) -> Document | None:
         files.findings.append(_trouble("yaml", path, f"cannot be read: {error.strerror}", hint))
         return None
     document = read(_name(path), text)
+    files.repeated += document.repeated
+    if document.repeated and files.repeated > MOST_REPEATED:
+        message = f"with it the aliases of the whole tree stand for more than {MOST_REPEATED:,} values"
+        hint = "write out what is repeated less often, and take the rest out"
+        document.problems.insert(0, _trouble("value", path, message, hint))
+        document.data, document.complete = None, False
+    # The first fault of a file is always told: nothing is passed over in silence.
+    del document.problems[max(1, MOST_TOLD - len(files.findings)) :]
     files.findings.extend(document.problems)
     return document
 

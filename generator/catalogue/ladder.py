@@ -18,7 +18,7 @@ def wrong_options(data: walk.Mapping, exercises: Exercises) -> Iterator[Fault]:
         if target not in exercises:
             hint = nearest(target, exercises) or f"write exercises/{target}.yaml, or give how: alone"
             yield Fault("reference", path, f"{path[0]}: unknown exercise {shown(target)}", hint)
-    needs = [word for word in _list(data.get("needs")) if isinstance(word, str)]
+    needs = dict.fromkeys(word for word in _list(data.get("needs")) if isinstance(word, str))
     for word in walk.mapping(data.get("instead")):
         if word not in needs:
             message = f"instead of {shown(word)}, which is not among the needs: {listed(needs)}"
@@ -75,20 +75,20 @@ def _easier_than(exercises: Exercises) -> _Edges:
 
 def _trail_back(start: str, edges: _Edges, done: set[str]) -> list[str]:
     """The first cycle that can be reached from `start`, as ids with the first again at the end."""
-    trail: list[str] = []
+    trail: dict[str, None] = {}
     waiting = [iter([start])]
     while waiting:
         step = next(waiting[-1], None)
         if step is None:
             waiting.pop()
             if trail:
-                done.add(trail.pop())
+                done.add(trail.popitem()[0])
         elif step in trail:
-            cycle = [*trail[trail.index(step) :], step]
-            done.update(trail)
-            return cycle
+            steps = list(trail)
+            done.update(steps)
+            return [*steps[steps.index(step) :], step]
         elif step not in done:
-            trail.append(step)
+            trail[step] = None
             waiting.append(iter(sorted(edges.get(step, {}))))
     return []
 

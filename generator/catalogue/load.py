@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby, islice
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from generator.catalogue import walk
-from generator.catalogue.calendar import overlaps
+from generator.catalogue.calendar import Key, overlaps
 from generator.catalogue.entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
 from generator.catalogue.files import Files, linked, read_tree
 from generator.catalogue.ladder import cycles, wrong_options
@@ -21,6 +22,8 @@ from generator.tree import OnDisk
 from generator.tree import Tree as SomeFiles
 
 M = TypeVar("M", bound=FileModel)
+MOST_FAULTS = 1000
+"""Bound on the faults that are told of a tree."""
 Tree = dict[str, dict[str, Any]]
 
 
@@ -57,6 +60,8 @@ class _Loading:
         self.models: dict[int, FileModel] = {}
         self.broken: set[int] = set()
         self.unsure_of_levels: set[int] = set()
+        self.full = False
+        """Whether it has been told that there are more faults than are told."""
         self.plain: Tree = {
             "exercises": {name: walk.mapping(d.data) for name, d in files.exercises.items()},
             "routines": {name: walk.mapping(d.data) for name, d in files.routines.items()},
@@ -78,7 +83,7 @@ class _Loading:
         return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)), tuple(self.files.unopened))
 
     def _validate(self, kind: Kind, document: Document) -> None:
-        if not document.complete:
+        if not document.complete or self.full:
             self.broken.add(id(document))
             return
         model, faults = validate(kind, document.data)
@@ -89,15 +94,26 @@ class _Loading:
         self._report(document, faults)
 
     def _report(self, document: Document, faults: Iterable[Fault]) -> None:
-        found = [document.finding(fault) for fault in faults] if document.complete else []
+        if self.full:
+            # What is not looked at passes for broken: it is judged when the errors that are told are mended.
+            self.broken.add(id(document))
+        if self.full or not document.complete:
+            return
+        # One more than there is room for is looked for, as one breaks the file.
+        room = max(0, MOST_FAULTS - len(self.findings))
+        found = [document.finding(fault) for fault in islice(faults, room + 1)]
         if found:
             self.broken.add(id(document))
-            self.findings.extend(found)
+        self.findings.extend(found[:room])
+        if len(found) > room:
+            self.full = True
+            message = f"up to here, more faults in the whole tree than the {MOST_FAULTS:,} told"
+            self.findings.append(document.finding(Fault("value", (), message, "mend these first")))
 
     def _versions_and_routines(self) -> None:
         uses: dict[str, list[Phase]] = {name: [] for name in self.files.routines}
         levels = {name: self._levels(name) for name in self.files.programmes}
-        everywhere = sorted({level for known in levels.values() for level in known})
+        everywhere = dict.fromkeys(sorted({level for known in levels.values() for level in known}))
         for (programme, number, edition), document in self.files.versions.items():
             known = levels[programme]
             name = f"{programme} {number}.{edition}"
@@ -135,20 +151,21 @@ class _Loading:
             if _exercises_of(self.plain["routines"][name]) <= exercises.keys()
         }
         programmes = {}
+        by_programme = groupby(sorted(self.files.versions), key=lambda key: key[0])
+        keys = {programme: list(own) for programme, own in by_programme}
         for name, document in self.files.programmes.items():
             entry = self._entry(Programme, name, document)
             if entry is not None:
-                versions = tuple(self._readable(entry, exercises.keys(), routines.keys()))
+                versions = tuple(self._readable(entry, keys.get(name, []), exercises.keys(), routines.keys()))
                 programmes[name] = ProgrammeEntry(name, entry.model, entry.document, versions)
         club = self._entry(Club, "club", self.files.club)
         return Catalogue(club, exercises, routines, programmes)
 
-    def _readable(self, programme: Entry[Programme], exercises: Any, routines: Any) -> Iterator[VersionEntry]:
-        for (owner, phase, edition), document in sorted(
-            self.files.versions.items(), key=lambda item: item[0]
-        ):
-            if owner != programme.id:
-                continue
+    def _readable(
+        self, programme: Entry[Programme], keys: Iterable[Key], exercises: Any, routines: Any
+    ) -> Iterator[VersionEntry]:
+        for owner, phase, edition in keys:
+            document = self.files.versions[owner, phase, edition]
             entry = self._entry(Version, owner, document)
             data = document.data
             if entry and _exercises_of(data) <= exercises and _routines_of(data) <= routines:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from typing import NamedTuple
 
 from generator.amounts import OTHER
@@ -15,7 +15,7 @@ class Phase(NamedTuple):
 
     weeks: int | None
     levels: Sequence[str]
-    known: Sequence[str]
+    known: Collection[str]
     """Every level that may be named: those of the programme; for routines, of all programmes."""
     lenient: bool
     """Whether an amount may name a level that this phase has not: other phases use a routine too."""
@@ -53,8 +53,9 @@ def _wrong_weeks(path: Path, row: object, phase: Phase) -> Iterator[Fault]:
 def _wrong_levels(path: Path, rows: dict[str, object], phase: Phase) -> Iterator[Fault]:
     if not phase.known:
         return
+    own = frozenset(phase.levels) if len(rows) > 1 else phase.levels
     for level in rows:
-        if level == OTHER or level in phase.levels:
+        if level == OTHER or level in own:
             continue
         if level not in phase.known:
             message = f"{path[-1]}: unknown level {shown(level)}, allowed {listed([*phase.levels, OTHER])}"
@@ -64,8 +65,8 @@ def _wrong_levels(path: Path, rows: dict[str, object], phase: Phase) -> Iterator
             message = f"{path[-1]}: the level {level} is not trained in {phase.where}"
             hint = "take it out, or add it to levels"
             yield Fault("levels", (*path, level), message, hint, at_key=True)
-    missing = [level for level in phase.levels if level not in rows]
-    if missing and OTHER not in rows and rows:
+    missing = [level for level in phase.levels if level not in rows] if OTHER not in rows else []
+    if missing and rows:
         names = listed(missing, "and")
         where = "" if phase.routine else f" of {phase.where}"
         message = f"{path[-1]}: found no entry for {names}, allowed one for each level{where}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from typing import Any
 
 from generator.amounts import OTHER
@@ -13,8 +14,8 @@ from generator.findings import Fault, listed, nearest, shown
 
 
 def programme_levels(programme: object) -> list[str]:
-    """Ids of a programme's levels, from plain data."""
-    levels = [level.data.get("id") for level in walk.entries(programme, "levels")]
+    """Ids of a programme's levels, from plain data; of many more than may be, none is looked at further."""
+    levels = [level.data.get("id") for level in islice(walk.entries(programme, "levels"), MOST_LOOKED_AT)]
     return list(dict.fromkeys(level for level in levels if isinstance(level, str)))
 
 
@@ -46,13 +47,16 @@ def wrong_version(
 def _wrong_levels(data: walk.Mapping, phase: Phase) -> Iterator[Fault]:
     levels = data.get("levels")
     own = levels if isinstance(levels, list) else []
+    seen: set[str] = set()
     for index, level in enumerate(own):
         if isinstance(level, str) and level not in phase.known and phase.known:
             message = f"unknown level {shown(level)}, allowed {listed(phase.known)}"
             hint = nearest(level, phase.known) or "take it out, or add the level to the programme"
             yield Fault("reference", ("levels", index), message, hint)
-        elif isinstance(level, str) and level in own[:index]:
+        elif isinstance(level, str) and level in seen:
             yield Fault("value", ("levels", index), f"the level {level} stands twice", "take one out")
+        if isinstance(level, str):
+            seen.add(level)
 
 
 _OTHER_KIND = {"warm-up": "cool-down", "cool-down": "warm-up"}
@@ -76,30 +80,41 @@ def _wrong_routines(data: walk.Mapping, routines: Mapping[str, Any]) -> Iterator
 
 
 def _wrong_days(data: walk.Mapping) -> Iterator[Fault]:
-    ids: list[object] = []
+    ids: dict[str, None] = {}
     for day in walk.days(data):
         own = day.data.get("id")
-        if own is not None and own in ids:
+        if isinstance(own, str) and own in ids:
             path = (*day.path, "id")
             yield Fault("value", path, f"the day id {shown(own)} stands twice", "choose another id")
-        ids.append(own)
+        elif isinstance(own, str):
+            ids[own] = None
     for accepted in walk.entries(data, "accept"):
         at = accepted.data.get("at")
         if isinstance(at, str) and at not in ids:
-            known = [day for day in ids if isinstance(day, str)]
-            message = f"at: unknown day {shown(at)}, allowed {listed(known)}"
-            hint = nearest(at, known) or "write the id of a day, or take at out to accept it for all days"
+            message = f"at: unknown day {shown(at)}, allowed {listed(ids)}"
+            hint = nearest(at, ids) or "write the id of a day, or take at out to accept it for all days"
             yield Fault("reference", (*accepted.path, "at"), message, hint)
 
 
+MOST_LOOKED_AT = 100
 _NO_PHASE = Phase(None, [OTHER], [], True, "no phase", routine=True)
 
 
 def wrong_routine(
     data: walk.Mapping, phases: list[Phase], tree: Mapping[str, Mapping[str, Any]]
 ) -> Iterator[Fault]:
-    """Every fault of one routine file, for each of the phases that use it."""
-    for phase in phases or [_NO_PHASE]:
-        if phases:
-            yield from wrong_shapes(data, phase)
-        yield from wrong_doses(data, tree["exercises"], phase)
+    """Every fault of one routine file, for each of the phases that use it.
+
+    The work does not grow with the phases: their levels are looked at together, and of lists, that fit phases
+    of one length at most, those of the first two lengths.
+    """
+    by_weeks = {phase.weeks: phase for phase in reversed(phases)}
+    levels = list(dict.fromkeys(level for phase in phases for level in phase.levels))
+    lengths = [
+        by_weeks[weeks] for weeks in dict.fromkeys(phase.weeks for phase in phases) if weeks is not None
+    ]
+    together = [phase._replace(levels=levels) for phase in (lengths or phases)[:2]]
+    for phase in together:
+        yield from wrong_shapes(data, phase)
+    longest = max(lengths, key=lambda phase: phase.weeks or 0, default=_NO_PHASE)
+    yield from wrong_doses(data, tree["exercises"], longest._replace(levels=levels))

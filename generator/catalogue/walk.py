@@ -6,9 +6,10 @@ value does not hide the next.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
+from generator.amounts import OTHER
 from generator.findings import Path
 
 VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "cap")
@@ -75,9 +76,22 @@ def leaves(value: object, path: Path = ()) -> Iterator[tuple[Path, object]]:
         yield path, value
 
 
-def cell(value: object, level: str, week: int) -> object:
-    """The entry of `level` in `week` (from 1), or None where the file has none."""
-    row = value.get(level, value.get("other")) if isinstance(value, dict) else value
+def cells(amounts: Sequence[object], levels: Iterable[str], weeks: int) -> Iterator[tuple[object, ...]]:
+    """The entries of several amounts side by side, by level and week; None where the file has none.
+
+    Levels and weeks in which all of them have the same entry come once.
+    """
+    named = {level for amount in amounts for level in mapping(amount)}
+    for level in dict.fromkeys(level if level in named else OTHER for level in levels):
+        rows = [
+            amount.get(level, amount.get(OTHER)) if isinstance(amount, dict) else amount for amount in amounts
+        ]
+        lists = any(isinstance(row, list) for row in rows)
+        for week in range(weeks if lists else 1):
+            yield tuple([_entry(row, week) for row in rows])
+
+
+def _entry(row: object, week: int) -> object:
     if isinstance(row, list):
-        return row[week - 1] if week <= len(row) else None
+        return row[week] if week < len(row) else None
     return row

@@ -11,7 +11,7 @@ from generator.catalogue.versions import phase_of
 from generator.checks.limits import MINUTE_SECONDS
 from generator.findings import Fault, Path
 from generator.model import AnyBlock, EveryMinute, block_alone
-from generator.resolve import lone_block
+from generator.resolve import BlockPlans, PlannedBlock
 from generator.running_order import work_seconds
 from generator.source import Document
 
@@ -35,9 +35,17 @@ def long_minutes_despite_faults(
     phase = phase_of(document.name, document.data, known_levels)
     weeks = range(1, (phase.weeks or 0) + 1)
     for place in walk.blocks(document.data):
-        block = block_alone(place.data)
+        block = block_alone(place.data) if place.data.get("kind") == "every minute" else None
         if isinstance(block, EveryMinute):
             yield from _in_block(catalogue, block, place.path, document, list(phase.levels), weeks)
+
+
+def work_despite_faults(document: Document, known_levels: list[str]) -> int:
+    """How many stations that looks at: those of every-minute blocks, for each level and week."""
+    phase = phase_of(document.name, document.data, known_levels)
+    blocks = (place.data for place in walk.blocks(document.data) if place.data.get("kind") == "every minute")
+    stations = sum(sum(1 for _ in walk.entries(block, "stations")) for block in blocks)
+    return stations * len(phase.levels) * (phase.weeks or 0)
 
 
 def _in_blocks(
@@ -59,12 +67,17 @@ def _in_block(
 ) -> Iterator[tuple[Document, Fault]]:
     """One fault a station, with the first level and week in which it does not fit."""
     seen: set[str] = set()
+    plans = BlockPlans(catalogue, block, "day", "A", "A")
+    judged: set[PlannedBlock] = set()
     for level in levels:
         for week in weeks:
             # A block that cannot be resolved has faults of its own, which are reported already.
             with suppress(LookupError):
-                planned = lone_block(catalogue, block, level, week)
-                for station in planned.stations if planned else ():
+                planned = plans.at(level, week)
+                if planned is None or planned in judged:
+                    continue
+                judged.add(planned)
+                for station in planned.stations:
                     seconds = work_seconds(station)
                     if seconds > MINUTE_SECONDS and station.label not in seen:
                         seen.add(station.label)

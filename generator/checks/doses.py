@@ -19,10 +19,11 @@ from generator.checks.limits import (
     REST,
     SETS,
 )
-from generator.checks.registry import Facts, Raised, SessionFacts, check
+from generator.checks.registry import Facts, Raised, SessionFacts, check, once_an_order
 from generator.checks.sources import Published
 from generator.findings import Severity
 from generator.resolve import PlannedStation
+from generator.running_order import Bout, RunningOrder
 
 Counted = list[tuple[SessionFacts, int]]
 """Sessions, each with what was counted in it."""
@@ -115,8 +116,9 @@ def rest_before_the_same_again(facts: Facts) -> Iterator[Raised]:
     side to side is within a bout.
     """
     found: dict[tuple[str, str], list[tuple[SessionFacts, Number]]] = {}
+    short_rests = once_an_order(_short_rests)
     for one in facts.trained:
-        for station, seconds in _short_rests(one):
+        for station, seconds in short_rests(one.order):
             found.setdefault((one.plan.day, station.label), []).append((one, seconds))
     for (day, label), found_here in found.items():
         sessions = [one for one, _ in found_here]
@@ -131,15 +133,23 @@ def rest_before_the_same_again(facts: Facts) -> Iterator[Raised]:
         yield Raised("note", message, path, REST.cited, day, where, hint)
 
 
-def _short_rests(session: SessionFacts) -> Sequence[tuple[PlannedStation, Number]]:
+def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]:
     """The stations before whose next bout there is too little rest, each with the least."""
     ended: dict[str, Number] = {}
     short: dict[str, tuple[PlannedStation, Number]] = {}
-    for station, starts, ends, _ in session.order.timed_bouts():
-        if station.section == "day":
-            if station.exercise in ended:
-                rest = starts - ended[station.exercise]
-                if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
-                    short[station.label] = (station, rest)
-            ended[station.exercise] = ends
+    for station, starts, ends, _ in _bouts_that_tell(order):
+        if station.exercise in ended:
+            rest = starts - ended[station.exercise]
+            if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
+                short[station.label] = (station, rest)
+        ended[station.exercise] = ends
     return list(short.values())
+
+
+def _bouts_that_tell(order: RunningOrder) -> Iterator[Bout]:
+    """Bouts of the day itself. From the second lap of a block on, the rests before its bouts are the same, so
+    two laps have them all, and the last lap has what the next block's rests count from."""
+    for laps in order.laps():
+        if laps.bouts[:1] and laps.bouts[0].station.section == "day":
+            for lap in sorted({0, min(1, laps.times - 1), laps.times - 1}):
+                yield from laps.bouts_of(lap)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from generator.amounts import Number
 from generator.checks.limits import (
     BEGINNER_START_CONTACTS,
     CONTACTS,
@@ -13,12 +14,13 @@ from generator.checks.limits import (
     START_CONTACTS,
     TIRED,
 )
-from generator.checks.registry import Facts, Raised, SessionFacts, check
+from generator.checks.registry import Facts, Raised, SessionFacts, check, once_an_order
 from generator.checks.sources import COMMON_PRACTICE, FORMAT, Published
 from generator.checks.weekdays import suggested
 from generator.findings import Severity, in_weeks
 from generator.model import WEEKDAYS
 from generator.resolve import PlannedStation
+from generator.running_order import Laps, RunningOrder
 
 
 @check("contacts")
@@ -130,8 +132,9 @@ def jumps_after_most_of_the_work(facts: Facts) -> Iterator[Raised]:
     alone, it is not told.
     """
     found: dict[tuple[str, str], list[tuple[SessionFacts, PlannedStation]]] = {}
+    late_jump = once_an_order(_late_jump)
     for one in facts.trained:
-        station = _late_jump(one)
+        station = late_jump(one.order)
         if station:
             found.setdefault((one.plan.day, station.label), []).append((one, station))
     for (day, label), found_here in found.items():
@@ -146,18 +149,47 @@ def jumps_after_most_of_the_work(facts: Facts) -> Iterator[Raised]:
         yield Raised("note", message, path, COMMON_PRACTICE, day, f"{day} {who}", hint)
 
 
-def _late_jump(session: SessionFacts) -> PlannedStation | None:
+def _late_jump(order: RunningOrder) -> PlannedStation | None:
     """The first station whose landings come so late."""
-    if not any(lands_hard(station) for block in session.plan.blocks for station in block.stations):
+    if not any(lands_hard(bout.station) for laps in order.laps() for bout in laps.bouts):
         return None
-    bouts = list(session.order.timed_bouts())
-    half = TIRED * sum(bout.work for bout in bouts if bout.station.section == "day")
-    done = other = 0 * half
-    for bout in bouts:
-        hard = lands_hard(bout.station)
-        if hard and done > half and other:
-            return bout.station
+    half = TIRED * sum(_work_of_the_day(laps)[0] * laps.times for laps in order.laps())
+    done: Number = 0
+    other: Number = 0
+    for laps in order.laps():
+        found = _late_in(laps, half, done, other)
+        if found:
+            return found
+        work, others = _work_of_the_day(laps)
+        done += work * laps.times
+        other += others * laps.times
+    return None
+
+
+def _work_of_the_day(laps: Laps) -> tuple[Number, Number]:
+    """The work of one lap, and that of it which is no hard landing."""
+    own = [bout for bout in laps.bouts if bout.station.section == "day"]
+    return sum(bout.work for bout in own), sum(bout.work for bout in own if not lands_hard(bout.station))
+
+
+def _late_in(laps: Laps, half: Number, done: Number, other: Number) -> PlannedStation | None:
+    """The same in some laps, before which so much work is done, and so much of it without such landings."""
+    work, others = _work_of_the_day(laps)
+    late: list[tuple[int, int]] = []
+    for number, bout in enumerate(laps.bouts):
+        if lands_hard(bout.station):
+            for_half, for_other = _first_over(half, done, work), _first_over(0, other, others)
+            if for_half is not None and for_other is not None:
+                late.append((max(for_half, for_other), number))
         if bout.station.section == "day":
             done += bout.work
-            other += 0 if hard else bout.work
-    return None
+            other += 0 if lands_hard(bout.station) else bout.work
+    lap, number = min(late, default=(laps.times, 0))
+    return laps.bouts[number].station if lap < laps.times else None
+
+
+def _first_over(most: Number, begun: Number, a_lap: Number) -> int | None:
+    """The first lap, from 0, in which what was `begun` with and grows with each lap is more than `most`."""
+    if begun > most:
+        return 0
+    return int((most - begun) // a_lap) + 1 if a_lap else None

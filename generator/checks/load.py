@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import cache
 
-from generator.amounts import written
+from generator.amounts import Number, written
 from generator.catalogue import Catalogue
 from generator.checks.registry import Facts, Raised, check
 from generator.checks.sources import FORMAT
@@ -17,14 +18,16 @@ def loads_without_a_recipe(facts: Facts) -> Iterator[Raised]:
     if facts.tree.catalogue.club is None:
         # What the kit holds is not known, and the club's own file says why.
         return
-    missing: dict[str, set[str]] = {}
+    missing: dict[str, set[Number]] = {}
+    reaches = cache(facts.tree.kit.reaches)
     for session in facts.sessions:
         for block in session.plan.blocks:
             for station in block.stations:
-                if station.load and facts.tree.kit.recipe(station.load) is None:
-                    missing.setdefault(session.plan.day, set()).add(f"{written(station.load)} kg")
+                if station.load and not reaches(station.load):
+                    missing.setdefault(session.plan.day, set()).add(station.load)
     for day, loads in missing.items():
-        message = f"{day}: no recipe of the club's kit comes to {listed(sorted(loads), 'or')}"
+        words = sorted(f"{written(load)} kg" for load in loads)
+        message = f"{day}: no recipe of the club's kit comes to {listed(words, 'or')}"
         hint = "choose another load, or add an item to kit: in club.yaml"
         yield Raised("warning", message, facts.day_path(day), FORMAT, day, day, hint)
 
@@ -47,17 +50,47 @@ def words_that_look_like_slips(facts: Facts) -> Iterator[Raised]:
 
 def _slips(catalogue: Catalogue) -> dict[str, list[tuple[int, str, str, str]]]:
     """By exercise: which of its needs, the word, a word like it, and an exercise that needs that one."""
-    needs: dict[str, list[str]] = {}
+    needs: dict[str, list[tuple[str, int]]] = {}
     for name, entry in catalogue.exercises.items():
-        for word in entry.model.needs:
-            needs.setdefault(word, []).append(name)
+        for index, word in enumerate(entry.model.needs):
+            needs.setdefault(word, []).append((name, index))
+    like = _first_like(sorted(needs))
     found: dict[str, list[tuple[int, str, str, str]]] = {}
-    for word, (exercise, *more) in needs.items():
-        like = next((other for other in sorted(needs) if one_slip(word, other)), None)
-        others = [name for name in needs[like] if name != exercise] if like else []
-        if like and others and not more:
-            index = catalogue.exercise(exercise).needs.index(word)
-            found.setdefault(exercise, []).append((index, word, like, others[0]))
+    for word, ((exercise, index), *more) in needs.items():
+        if word in like and not more:
+            other = next((name for name, _ in needs[like[word]] if name != exercise), None)
+            if other:
+                found.setdefault(exercise, []).append((index, word, like[word], other))
+    return found
+
+
+def _first_like(words: Sequence[str]) -> dict[str, str]:
+    """For each of the words, in order, the first that is one slip from it.
+
+    The work grows with the letters of all words, and not with their pairs: a word that lacks a letter is
+    looked up, and so is one in which two letters have changed places; words that are the same but for one
+    letter meet where that is left out.
+    """
+    known = frozenset(words)
+    found: dict[str, str] = {}
+    meeting: dict[int, str] = {}
+
+    def meet(one: str, other: str) -> None:
+        if one != other and one_slip(one, other):
+            for word, like in ((one, other), (other, one)):
+                found[word] = min(found.get(word, like), like)
+
+    for word in words:
+        for at in range(len(word)):
+            less = word[:at] + word[at + 1 :]
+            if less in known:
+                meet(word, less)
+            swapped = word[:at] + word[at : at + 2][::-1] + word[at + 2 :]
+            if swapped in known:
+                meet(word, swapped)
+            # All who meet here are alike, so the first of them is the first like each of the others.
+            first = meeting.setdefault(hash((at, less)), word)
+            meet(first, word)
     return found
 
 

@@ -3,25 +3,34 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from generator.amounts import Number
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks.registry import Earlier, Facts, SessionFacts, Tree
-from generator.resolve import session
-from generator.running_order import TooManySegmentsError, running_order
-from generator.volume import figures
+from generator.resolve import PlannedBlock, PlannedSession, sessions
+from generator.running_order import RunningOrder, TooManySegmentsError, running_order
+from generator.volume import Figures, figures
 
 
 def session_facts(catalogue: Catalogue, version: VersionEntry) -> Iterator[SessionFacts]:
-    """Plan, running order and figures of every session. Raises TooManySegmentsError."""
-    for day in version.model.days:
-        for level in version.levels:
-            for week in version.weeks:
-                plan = session(catalogue, day, level.id, week)
-                order = running_order(plan)
-                yield SessionFacts(plan, order, figures(order))
+    """Plan, running order and figures of every session. Raises TooManySegmentsError.
+
+    Sessions of a day with equal plans have one running order and one set of figures.
+    """
+    return facts_of(sessions(catalogue, version))
+
+
+def facts_of(plans: Iterable[PlannedSession]) -> Iterator[SessionFacts]:
+    """The same, of sessions that are planned already."""
+    known: dict[tuple[PlannedBlock, ...], tuple[RunningOrder, Figures]] = {}
+    for plan in plans:
+        found = known.get(plan.blocks)
+        if found is None:
+            order = running_order(plan)
+            found = known[plan.blocks] = order, figures(order)
+        yield SessionFacts(plan, *found)
 
 
 @dataclass(slots=True)
@@ -35,12 +44,14 @@ class Phases:
     programme: ProgrammeEntry
     complete: bool = True
     _newest: list[VersionEntry] = field(init=False)
+    _newest_names: frozenset[str] = field(init=False)
     _last: Facts | None = field(init=False, default=None)
     _earlier: list[Earlier] = field(init=False, default_factory=list)
 
     def __post_init__(self) -> None:
         """Find the newest editions once, by the day they start."""
         self._newest = self.programme.newest_editions()
+        self._newest_names = frozenset(version.name for version in self._newest)
 
     def facts(self, version: VersionEntry) -> Facts:
         """What checks may look at. Raises TooManySegmentsError."""
@@ -50,7 +61,7 @@ class Phases:
         facts = Facts(
             self.tree, self.programme, version, sessions, lambda: self._before(version), self.complete
         )
-        if any(version is newest for newest in self._newest):
+        if version.name in self._newest_names:
             self._look_back_at_last()
             self._last = facts
         return facts

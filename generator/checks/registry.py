@@ -122,11 +122,9 @@ class Facts:
 
     def which(self, levels_and_weeks: Iterable[tuple[str, int]]) -> str:
         """The same for pairs of a level id and a week."""
-        weeks: dict[str, list[int]] = {}
+        weeks: dict[str, dict[int, None]] = {}
         for level, week in levels_and_weeks:
-            own = weeks.setdefault(level, [])
-            if week not in own:
-                own.append(week)
+            weeks.setdefault(level, {})[week] = None
         levels: dict[tuple[int, ...], list[str]] = {}
         for level, numbers in weeks.items():
             levels.setdefault(tuple(sorted(numbers)), []).append(level)
@@ -165,6 +163,19 @@ class Raised:
     where: str = ""
     hint: str = ""
     document: Document | None = None
+
+
+def once_an_order(work_out: Callable[[RunningOrder], T]) -> Callable[[RunningOrder], T]:
+    """`work_out`, run once for a running order, however many sessions share that."""
+    known: dict[int, tuple[RunningOrder, T]] = {}
+
+    def found(order: RunningOrder) -> T:
+        if id(order) not in known:
+            # The order is kept too: no other one takes its place in memory.
+            known[id(order)] = order, work_out(order)
+        return known[id(order)][1]
+
+    return found
 
 
 Check = Callable[[Facts], Iterator[Raised]]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import sys
 from typing import Any, NamedTuple
 
 import yaml
 
 from generator.escaping import without_forbidden
-from generator.findings import Path, shown
+from generator.findings import MOST_TOLD, Path, shown
 from generator.source.scalars import plain
 from generator.source.signs import Mark, Signs, as_yaml_1_2
 from generator.source.syntax import Problem, UnreadableError, line_and_column, mark_place, syntax_problem
@@ -15,6 +16,8 @@ from generator.source.syntax import Problem, UnreadableError, line_and_column, m
 MOST_VALUES = 100_000
 """Bound on the values of a file with every alias written out."""
 MOST_DEPTH = 40
+_COLUMNS = 1 << 21
+"""More than a line can have: a place is kept as line × this + column, which takes little memory."""
 _TOO_MANY = f"more than {MOST_VALUES:,} values, counting what every alias stands for"
 _ALIAS_HINT = "shorten the file, or write out what an alias repeats too often"
 _TAG_HINT = "take it out; text that begins with ! needs quotes"
@@ -27,11 +30,13 @@ _Parser: Any = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
 class _Open:
     """A mapping or list that is still being read."""
 
-    __slots__ = ("anchor", "height", "key", "path", "size", "value")
+    __slots__ = ("anchor", "height", "key", "key_at", "places", "size", "value")
 
-    def __init__(self, value: dict[str, object] | list[object], anchor: str | None, path: Path) -> None:
-        self.value, self.anchor, self.path = value, anchor, path
+    def __init__(self, value: dict[str, object] | list[object], anchor: str | None) -> None:
+        self.value, self.anchor = value, anchor
         self.key: str | None = None
+        self.key_at = 0
+        self.places: Places = {} if isinstance(value, dict) else []
         self.size = self.height = 1
 
 
@@ -43,14 +48,20 @@ class _Anchored(NamedTuple):
     height: int = 0
 
 
+Places = dict[str, Any] | list[Any]
+"""Where the entries of a mapping (key and value) or of a list stand, and the places inside of each."""
+
+
 class Builder:
     """Puts parse events together; with `record`, also notes where every key and value stands."""
 
     def __init__(self, record: bool = False) -> None:
         self.result: object = None
         self.problems: list[Problem] = []
-        self.keys: dict[Path, Mark] = {}
-        self.values: dict[Path, Mark] = {}
+        self.places: tuple[int, Places | None] = _COLUMNS + 1, None
+        """Where the value of the file stands, and what is inside of it."""
+        self.repeated = 0
+        """How many values all aliases stand for."""
         self._record = record
         self._stack: list[_Open] = []
         self._anchors: dict[str, _Anchored] = {}
@@ -111,24 +122,23 @@ class Builder:
         self._signs.read(mark_place(event.start_mark), mark_place(event.end_mark), event.value)
         return without_forbidden(event.value)
 
-    def _key(self, event: _Event, top: _Open, key: str) -> None:
+    def _key(self, event: _Event, top: _Open, text: str) -> None:
+        key = sys.intern(text)
         if event.anchor is not None:
             self._anchors[event.anchor] = _Anchored(key)
-        path = (*top.path, key)
         if key in top.value:
             self._note(event, f"the key {shown(key)} stands twice in one mapping", "keep one of them")
-        elif self._record:
-            self.keys[path] = mark_place(event.start_mark)
         top.key = key
+        if self._record:
+            top.key_at = _at(event)
 
     def _open(self, event: _Event, value: dict[str, object] | list[object]) -> None:
         if event.tag is not None:
             self._tag(event)
         self._nested(event, 1)
-        path = self._path(event)
-        if self._record:
-            self.values.setdefault(path, mark_place(event.start_mark))
-        self._stack.append(_Open(value, event.anchor, path))
+        opened = _Open(value, event.anchor)
+        self._note_place(event, opened.places)
+        self._stack.append(opened)
 
     def _close(self) -> None:
         done = self._stack.pop()
@@ -145,6 +155,7 @@ class Builder:
         if top is not None and top.key is None and type(top.value) is dict:
             raise _stop(event, f"the alias *{event.anchor} as a key", "write the key out")
         self._nested(event, known.height)
+        self.repeated += known.size
         self._add(event, *known)
 
     def _nested(self, event: _Event, height: int) -> None:
@@ -152,8 +163,7 @@ class Builder:
             raise _stop(event, f"nested more than {MOST_DEPTH} deep", "write it flatter")
 
     def _add(self, event: _Event, value: object, size: int, height: int = 0) -> None:
-        if self._record:
-            self.values.setdefault(self._path(event), mark_place(event.start_mark))
+        self._note_place(event)
         if self._stack and self._stack[-1].size + size > MOST_VALUES:
             raise _stop(event, _TOO_MANY, _ALIAS_HINT)
         self._put(value, size, height)
@@ -175,23 +185,50 @@ class Builder:
             top.value.setdefault(top.key, value)
             top.key = None
 
-    def _path(self, event: _Event) -> Path:
-        """Where the value that begins now will stand. Tracked only while recording: it costs time."""
-        if not self._stack:
-            return ()
-        top = self._stack[-1]
-        if isinstance(top.value, list):
-            return (*top.path, len(top.value)) if self._record else ()
-        if top.key is None:
+    def _note_place(self, event: _Event, inside: Places | None = None) -> None:
+        """Where the value that begins now stands. Noted only while recording: it costs time."""
+        top = self._stack[-1] if self._stack else None
+        if top is not None and top.key is None and isinstance(top.value, dict):
             raise _stop(event, "a list or a mapping as a key", "a key is a plain word")
-        return (*top.path, top.key) if self._record else ()
+        if not self._record:
+            return
+        if top is None:
+            self.places = _at(event), inside
+        elif isinstance(top.places, list):
+            top.places.append((_at(event), inside) if inside is not None else _at(event))
+        elif top.key is not None:
+            place = top.key_at, _at(event), inside
+            top.places.setdefault(top.key, place)
 
     def _tag(self, event: _Event) -> None:
         tag = event.tag.replace("tag:yaml.org,2002:", "!!")
         self._note(event, f"the tag {tag}, and tags are not used here", _TAG_HINT)
 
     def _note(self, event: _Event, message: str, hint: str) -> None:
+        if len(self.problems) == MOST_TOLD:
+            raise _stop(event, f"more faults of this kind than the {MOST_TOLD} told", "mend these first")
         self.problems.append(Problem(*mark_place(event.start_mark), message, hint))
+
+
+def place(places: tuple[int, Places | None], path: Path, *, at_key: bool) -> Mark:
+    """Line and column of the value at `path`, or of its key; of its nearest parent when absent."""
+    here, inside = places
+    for number, step in enumerate(path, 1):
+        if isinstance(inside, dict) and step in inside:
+            key, here, inside = inside[step]
+            if at_key and number == len(path):
+                here = key
+        elif isinstance(inside, list) and isinstance(step, int) and step < len(inside):
+            found = inside[step]
+            here, inside = found if isinstance(found, tuple) else (found, None)
+        else:
+            break
+    return divmod(here, _COLUMNS)
+
+
+def _at(event: _Event) -> int:
+    line, column = mark_place(event.start_mark)
+    return line * _COLUMNS + column
 
 
 def _code(character: int | str) -> str:

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import dataclass, field
-from functools import lru_cache
 
 from generator.escaping import printable
 from generator.findings import Fault, Finding, Path, Severity
-from generator.source.builder import Builder
-from generator.source.signs import Mark
+from generator.source.builder import Builder, Places, place
 from generator.source.syntax import Problem, UnreadableError, line_and_column
 
 MOST_BYTES = 1_000_000
@@ -20,7 +18,7 @@ class Document:
     """One file as it was read. `name` is how messages call it.
 
     `problems` are those of the YAML itself and of signs that no text may hold; where `complete` is false,
-    reading stopped at one of them and `data` is None.
+    reading stopped at one of them and `data` is None. `repeated` is how many values its aliases stand for.
     """
 
     name: str
@@ -28,6 +26,8 @@ class Document:
     data: object = None
     problems: list[Finding] = field(default_factory=list)
     complete: bool = True
+    repeated: int = 0
+    _places: tuple[int, Places | None] | None = field(default=None, repr=False, compare=False)
 
     def finding(self, fault: Fault, severity: Severity = "error", at: str = "", source: str = "") -> Finding:
         """The fault with this file's name and the line and column of its path."""
@@ -37,12 +37,13 @@ class Document:
 
     def place(self, path: Path, *, at_key: bool = False) -> tuple[int, int]:
         """Line and column, from 1, of the value at `path` (or its key); of its nearest parent when absent."""
-        keys, values = _places(self.text)
-        if at_key and path in keys:
-            return keys[path]
-        while path and path not in values:
-            path = path[:-1]
-        return values.get(path, (1, 1))
+        if self._places is None:
+            # Read once more, for the few files in which something is found.
+            builder = Builder(record=True)
+            with suppress(UnreadableError):
+                builder.run(self.text)
+            self._places = builder.places
+        return place(self._places, path, at_key=at_key)
 
 
 def read(name: str, text: bytes) -> Document:
@@ -55,7 +56,7 @@ def read(name: str, text: bytes) -> Document:
             raise UnreadableError(Problem(1, 1, message, "see what got into it, or split it"))
         _require_text(text)
         builder.run(text)
-        document.data = builder.result
+        document.data, document.repeated = builder.result, builder.repeated
     except UnreadableError as stop:
         document.complete = False
         builder.problems.append(stop.problem)
@@ -75,12 +76,3 @@ def _require_text(text: bytes) -> None:
         line, column = line_and_column(text, error.start)
         problem = Problem(line, column, message, "save it with the encoding UTF-8")
         raise UnreadableError(problem) from None
-
-
-@lru_cache(maxsize=4)
-def _places(text: bytes) -> tuple[dict[Path, Mark], dict[Path, Mark]]:
-    """Places of all keys and all values; of what stands before the stop, when the file is not readable."""
-    builder = Builder(record=True)
-    with suppress(UnreadableError):
-        builder.run(text)
-    return builder.keys, builder.values

@@ -222,7 +222,7 @@ def test_a_session_from_which_everything_is_left_out_takes_no_time(tmp_path: Pat
 # --- bouts in time --------------------------------------------------------------------------------------
 
 
-def test_timed_bouts_are_the_work_of_the_segments_from_first_to_last(tmp_path: Path) -> None:
+def test_the_bouts_of_all_laps_are_the_work_of_the_segments_from_first_to_last(tmp_path: Path) -> None:
     """Every bout of every kind of block, also one that a cap cuts in its second side."""
     blocks = """
         - {kind: circuit, rounds: 2, stations: [{exercise: still, hold: 30 s}, {exercise: each, reps: 8}]}
@@ -237,7 +237,8 @@ def test_timed_bouts_are_the_work_of_the_segments_from_first_to_last(tmp_path: P
             key = (segment.block, segment.station, segment.round)
             starts, _, work = expected.get(key, [segment.start, 0, 0])
             expected[key] = [starts, segment.start + segment.length, work + segment.length]  # type: ignore[list-item]
-    found = [[bout.starts, bout.ends, bout.work] for bout in facts.order.timed_bouts()]
+    bouts = [bout for laps in facts.order.laps() for lap in range(laps.times) for bout in laps.bouts_of(lap)]
+    found = [[bout.starts, bout.ends, bout.work] for bout in bouts]
     assert found == list(expected.values())
     assert len(found) == 2 * 2 + 2 + 2 + 2
     assert found[-1][2] < found[-2][2], "the cap cuts the last"
