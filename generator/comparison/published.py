@@ -14,7 +14,8 @@ from generator.catalogue import Catalogue, Loaded, VersionEntry
 from generator.comparison.base import Base
 from generator.comparison.causes import cause
 from generator.comparison.doses import Change, changes
-from generator.findings import Fault, Finding, listed, printable
+from generator.escaping import printable
+from generator.findings import Fault, Finding, listed
 from generator.plan import fingerprint, resolved
 from generator.resolve import sessions
 

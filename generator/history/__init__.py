@@ -11,7 +11,7 @@ from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
-from generator.findings import printable
+from generator.escaping import printable
 from generator.history.clone import clone_of, path_in
 from generator.history.commit import GONE, commit_of, looked_up
 from generator.history.contents import files_of

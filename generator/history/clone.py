@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
-from generator.findings import printable
+from generator.escaping import printable
 from generator.history.commit import commit_of, looked_up
 from generator.history.program import Clone, HistoryError
 

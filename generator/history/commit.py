@@ -7,7 +7,8 @@ import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from generator.findings import listed, nearest, printable
+from generator.escaping import printable
+from generator.findings import listed, nearest
 from generator.history.program import Clone, HistoryError, git
 
 GONE = {

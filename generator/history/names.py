@@ -7,7 +7,8 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from generator.findings import printable, shown
+from generator.escaping import printable
+from generator.findings import shown
 from generator.history.program import MOST_NAMES, TOO_MANY, Clone, HistoryError, git
 
 FILES, LINK, MODULE = ("100644", "100755", "100664"), "120000", "160000"

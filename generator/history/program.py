@@ -11,7 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import IO, NamedTuple
 
-from generator.findings import printable
+from generator.escaping import printable
 
 MOST_NAMES = 100_000
 """Files and folders of a commit; an archive of 1,000 versions has some 2,000."""
