@@ -118,7 +118,7 @@ def _changed_csv(text: str, rng: Random, sources: tuple[str, str]) -> str:
         row[at:] = []
     out = io.StringIO(newline="")
     form = {"delimiter": rng.choice(",,;\t"), "lineterminator": rng.choice(["\r\n", "\n", "\r"])}
-    csv.writer(out, **form, quoting=rng.choice([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])).writerows(rows)  # type: ignore[arg-type]
+    csv.writer(out, **form, quoting=rng.choice([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])).writerows(rows)
     return rng.choice(["", "\ufeff"]) + out.getvalue()
 
 

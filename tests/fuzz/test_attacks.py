@@ -119,7 +119,7 @@ def test_what_is_no_commit_is_a_wrong_call(commands: Commands, case: Path, ref: 
 
 
 @pytest.mark.parametrize("verb", ["check", "report"])
-@pytest.mark.parametrize("name", [b"..", b".", b".git", b"a/b", b"../../outside", b"/abs"])
+@pytest.mark.parametrize("name", [b"..", b".", b".git", b"a/b", b"../../outside", b"/dev/null/abs"])
 def test_a_commit_writes_nowhere_by_the_names_in_it(
     commands: Commands, case: Path, verb: str, name: bytes
 ) -> None:
