@@ -33,7 +33,6 @@ class Child:
     def ask(self, request: Mapping[str, Any]) -> Any:
         """The answer. Raises DiedError."""
         process = self._process or self._start()
-        assert process.stdin and process.stdout
         _limit_time(process.pid)
         try:
             process.stdin.write(json.dumps(request).encode() + b"\n")
@@ -57,7 +56,6 @@ class Child:
 
     def _line(self, process: subprocess.Popen[bytes]) -> bytes:
         """What the child answers, without its end where the child ended first."""
-        assert process.stdout
         parts: list[bytes] = []
         while not parts or not parts[-1].endswith(b"\n"):
             if not select.select([process.stdout], [], [], WAIT_SECONDS)[0]:
@@ -72,13 +70,13 @@ class Child:
     def close(self) -> None:
         """End the child, if there is one."""
         if self._process:
-            self._process.stdin.close()  # type: ignore[union-attr]
+            self._process.stdin.close()
             try:
                 self._process.wait(timeout=5)
             except subprocess.TimeoutExpired:
                 self._process.kill()
                 self._process.wait()
-            self._process.stdout.close()  # type: ignore[union-attr]
+            self._process.stdout.close()
         self._process = None
 
 

@@ -76,26 +76,34 @@ def _shape(verb: str, shape: str, text: str, status: int) -> None:
     except ValueError as error:
         raise Found(f"{verb} {shape} is no JSON", f"{error}: {text[:200]!r}") from None
     if shape == "gitlab":
-        for one in read:
-            _keys(one, ISSUE, verb)
-            if one["location"]["lines"]["begin"] < 1:
-                raise Found("a line below 1", repr(one))
-    elif verb == "check":
-        _keys(read, {"findings", "errors", "warnings"}, verb)
-        for one in read["findings"]:
-            _keys(one, FINDING, verb)
-        counted = [one["severity"] for one in read["findings"]]
-        if read["errors"] != counted.count("error") or (status == 1) != bool(read["errors"]):
-            raise Found("errors are miscounted", f"{read['errors']} told, {counted} found, status {status}")
-        if any(min(one["line"], one["column"]) < 1 for one in read["findings"]):
-            raise Found("a place below 1", text[:1000])
-    elif verb == "report":
-        for version in read["versions"]:
-            _keys(version, {"programme", "version", "phase", "plan", "sessions"}, verb)
-            for one in version["sessions"]:
-                _keys(one, SESSION, verb)
+        _issues(read)
     else:
-        _timetable(read)
+        {"check": _findings, "report": _figures, "order": _timetable}[verb](read, status)
+
+
+def _issues(read: list[dict[str, Any]]) -> None:
+    for one in read:
+        _keys(one, ISSUE, "gitlab")
+        if one["location"]["lines"]["begin"] < 1:
+            raise Found("a line below 1", repr(one))
+
+
+def _findings(read: dict[str, Any], status: int) -> None:
+    _keys(read, {"findings", "errors", "warnings"}, "check")
+    for one in read["findings"]:
+        _keys(one, FINDING, "check")
+        if min(one["line"], one["column"]) < 1:
+            raise Found("a place below 1", repr(one))
+    errors = [one["severity"] for one in read["findings"]].count("error")
+    if read["errors"] != errors or (status == 1) != bool(errors):
+        raise Found("errors are miscounted", f"{read['errors']} told, {errors} found, status {status}")
+
+
+def _figures(read: dict[str, Any], status: int) -> None:
+    for version in read["versions"]:
+        _keys(version, {"programme", "version", "phase", "plan", "sessions"}, "report")
+        for one in version["sessions"]:
+            _keys(one, SESSION, "report")
 
 
 def _no_number(word: str) -> NoReturn:
@@ -107,7 +115,7 @@ def _keys(one: Any, needed: Collection[str], verb: str) -> None:
         raise Found(f"{verb} lacks a key of its format", repr(one)[:500])
 
 
-def _timetable(read: dict[str, Any]) -> None:
+def _timetable(read: dict[str, Any], status: int) -> None:
     """Segments follow one another without a hole, and the session is as long as they are."""
     at = 0
     for one in read["segments"]:

@@ -35,6 +35,7 @@ class Kind(ABC):
     def run(self, seed: int, steps: Sequence[int]) -> str:
         """Try the case; gives in a word how it went. Raises Found, and nothing else."""
 
+    @abstractmethod
     def close(self) -> None:
         """End what runs."""
 
@@ -156,7 +157,7 @@ class Gate(Commands):
         repos.hostile(case, base, seed, ())
         here = trees.hostile(seed, steps, mild=True, of=0) if rng.random() < 0.3 else dict(base)
         here[b"home/2.0.yaml"] = trees.sound(0)[b"home/2.0.yaml"]
-        here[b"home/2.0.yaml"] = here[b"home/2.0.yaml"].replace(b"reps: 7", b"reps: 9")  # type: ignore[union-attr]
+        here[b"home/2.0.yaml"] = here[b"home/2.0.yaml"].replace(b"reps: 7", b"reps: 9")
         trees.write(here, case / "programmes")
         rng.choice(repos.DRESSES)(case, rng)
         ref = rng.choice(repos.REFS) if rng.random() < 0.3 else "main"

@@ -13,6 +13,8 @@ from tests.browser import chromium
 from tests.conftest import ROOT, SUB_PATH, served
 from tests.fuzz.children import Child, DiedError
 
+ZONE = "America/St_Johns"
+"""West of Greenwich, so that the first moment of all dates has a local date that no date can have; and half an hour off."""
 MODULES = ["transfer", "bring", "records", "weeks", "words"]
 
 
@@ -28,7 +30,9 @@ class LogChild:
         node = None if os.environ.get("FUZZ_IN_BROWSER") else shutil.which("node")
         self._child: Child | _InBrowser
         if node:
-            self._child = Child([node, "--max-old-space-size=400", "log_child.mjs"], os.environ, scripts)
+            self._child = Child(
+                [node, "--max-old-space-size=400", "log_child.mjs"], os.environ | {"TZ": ZONE}, scripts
+            )
         else:
             self._child = _InBrowser(scripts)
 
@@ -51,7 +55,7 @@ class _InBrowser:
         self._page = self._open(self._server.__enter__())
 
     def _open(self, address: str) -> Page:
-        page = self._browser.new_page()
+        page = self._browser.new_page(timezone_id=ZONE)
         page.goto(f"{address}package.json")
         imported = ", ".join(f"import('{SUB_PATH}log/{name}.js')" for name in MODULES)
         page.evaluate(

@@ -63,21 +63,10 @@ def _at_the_edge(file: Any, rng: Random) -> Any:
     return file
 
 
-EDGES = [
-    864 * 10**13,
-    -864 * 10**13,
-    2**53 - 1,
-    1e308,
-    5e-324,
-    0,
-    -0.0,
-    10,
-    "",
-    "__proto__",
-    "a" * 64,
-    "x" * 100_000,
-]
-"""The first two are the last moments of a date in a browser (ECMAScript 2023, 21.4.1.1)."""
+EDGES = [2**53 - 1, 1e308, 5e-324, 0, -0.0, 10, "", "__proto__", "a" * 64, "x" * 100_000]
+LAST = 864 * 10**13
+"""The last moment of a date in a browser, in milliseconds (ECMAScript 2023, 21.4.1.1); the first is as far before 1970."""
+MOMENTS = [LAST, -LAST, LAST - 864 * 10**5, 8 * 864 * 10**5 - LAST, LAST - 8 * 864 * 10**5, -1, 0.5, -1e308]
 
 
 def _plain(value: Any) -> Any:
@@ -118,7 +107,7 @@ def _changed_csv(text: str, rng: Random, sources: tuple[str, str]) -> str:
         row[at:] = []
     out = io.StringIO(newline="")
     form = {"delimiter": rng.choice(",,;\t"), "lineterminator": rng.choice(["\r\n", "\n", "\r"])}
-    csv.writer(out, **form, quoting=rng.choice([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])).writerows(rows)  # type: ignore[arg-type]
+    csv.writer(out, **form, quoting=rng.choice([csv.QUOTE_MINIMAL, csv.QUOTE_ALL])).writerows(rows)
     return rng.choice(["", "\ufeff"]) + out.getvalue()
 
 

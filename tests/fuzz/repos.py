@@ -20,7 +20,7 @@ REFS = [
     "::error::forged", "main~99999", "\udcff",
 ]  # fmt: skip
 TREE_NAMES = [
-    b"..", b".", b".git", b".GIT", b"git~1", b"/abs", b"a/b", b"../outside/forged.yaml", b"a\\b", b"..\\x", b"a\nb",
+    b"..", b".", b".git", b".GIT", b"git~1", b"/dev/null/abs", b"a/b", b"../outside/forged.yaml", b"a\\b", b"..\\x", b"a\nb",
     b"\n::error::forged.yaml", b"\x1b[2J.yaml", b"\xff.yaml", b"\xe2\x80\xaex.yaml", b"w" * 5000, b"x" * 255 + b".yaml", b"",
     b"HEAD", b"config", b"club.yaml", b"exercises", b"1.0.yaml", b".gitmodules", b".gitattributes",
 ]  # fmt: skip
@@ -114,7 +114,7 @@ def _twisted(repo: Repo, entries: list[Entry], rng: Random) -> list[Entry]:
         mode, own, _ = entries[at]
         return [*entries[:at], (rng.choice([mode, rng.choice(MODES)]), own, "3" * 40), *entries[at + 1 :]]
     if kind == 5 and entries:
-        return rng.sample(entries, len(entries)) + [rng.choice(entries)]
+        return [*rng.sample(entries, len(entries)), rng.choice(entries)]
     deep = repo.folder([(b"100644", b"x.yaml", repo.put(b"blob", b"x: 1\n"))])
     for _ in range(rng.choice([3, 300])):
         deep = repo.folder([(b"40000", b"d", deep)])

@@ -1,5 +1,6 @@
 """Attacks that chance would seldom find, each by itself; what must hold is what must hold for every case."""
 
+import json
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
@@ -119,7 +120,7 @@ def test_what_is_no_commit_is_a_wrong_call(commands: Commands, case: Path, ref: 
 
 
 @pytest.mark.parametrize("verb", ["check", "report"])
-@pytest.mark.parametrize("name", [b"..", b".", b".git", b"a/b", b"../../outside", b"/abs"])
+@pytest.mark.parametrize("name", [b"..", b".", b".git", b"a/b", b"../../outside", b"/dev/null/abs"])
 def test_a_commit_writes_nowhere_by_the_names_in_it(
     commands: Commands, case: Path, verb: str, name: bytes
 ) -> None:
@@ -172,12 +173,32 @@ def test_no_word_of_an_author_acts_on_a_terminal_or_a_forge(
 # --- the log ------------------------------------------------------------------------------------------------
 
 
-def test_a_log_with_one_session_twice_and_its_stations_reversed_is_brought_in_at_once(tmp_path: Path) -> None:
-    kind = Log(tmp_path)
+@pytest.fixture(scope="module")
+def log(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Log]:
+    kind = Log(tmp_path_factory.mktemp("log"))
+    yield kind
+    kind.close()
+
+
+DAY = 864 * 10**5
+
+
+@pytest.mark.parametrize("key", ["started", "ended"])
+@pytest.mark.parametrize(("moment", "went"), [(logs.LAST, "refused"), (logs.LAST - 8 * DAY, "brought in")])
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_session_at_the_end_of_time_does_not_keep_the_log_from_being_saved(
+    log: Log, key: str, moment: int, went: str, sign: int
+) -> None:
+    """West of Greenwich the first moment of all dates has a local date that is none."""
+    text = json.dumps(
+        {"format": "phasepress log", "version": 1, "sessions": [record(**{key: sign * moment})]}
+    )
+    assert logs.judged(log.child.ask({"home": logs.HOME, "text": text, "here": logs.HERE})) == went
+
+
+def test_a_log_with_one_session_twice_and_its_stations_reversed_is_brought_in_at_once(log: Log) -> None:
+    """Or refused in words: either is quick."""
     stations = [station(label=f"A{number}", name=f"Station {number}") for number in range(60_000)]
     twice = [record(stations=stations), record(stations=stations[::-1])]
-    try:
-        text = kind.child.ask({"home": logs.HOME, "write": twice})["json"]
-        logs.judged(kind.child.ask({"home": logs.HOME, "text": text, "here": logs.HERE}))
-    finally:
-        kind.close()
+    text = log.child.ask({"home": logs.HOME, "write": twice})["json"]
+    logs.judged(log.child.ask({"home": logs.HOME, "text": text, "here": logs.HERE}))

@@ -23,6 +23,7 @@ class Link(NamedTuple):
 PIPE, FOLDER = Link(b"\0pipe"), Link(b"\0folder")
 Tree = dict[bytes, bytes | Link]
 """What stands under each name below the tree; a name may be any bytes that a file system takes."""
+MOST_BYTES = 1_000_001
 SMALL = 2
 """The first seeds of `sound` are the small good tree, which is quick to check; the second has something to accept."""
 
@@ -69,7 +70,19 @@ def hostile(seed: int, steps: Sequence[int], *, mild: bool = False, of: int | No
             _change_data(tree, rng, mild=mild)
         else:
             rng.choice([_change_bytes, _change_bytes, *ODD])(tree, rng)
-    return tree
+    return _bounded(tree)
+
+
+def _bounded(tree: Tree) -> Tree:
+    """The tree without the files that would make it more than what the bounds are promised for."""
+    left, kept = MOST_BYTES, dict(tree)
+    for name, content in tree.items():
+        size = len(content) if isinstance(content, bytes) else 0
+        if size > left:
+            del kept[name]
+        else:
+            left -= size
+    return kept
 
 
 def _some(tree: Tree, rng: Random) -> bytes:

@@ -13,8 +13,10 @@ export const MOST_STATIONS = 20_000;
 const text = [(value) => typeof value === "string", "text"];
 const amount = [(value) => Number.isFinite(value) && value >= 0, "a number from 0 up"];
 const count = [(value) => Number.isSafeInteger(value) && value >= 0, "a whole number from 0 up"];
+/** A week and a day less than dates reach (ECMAScript 2023, 21.4.1.1), so that its local date and Monday are dates too. */
+const LAST_MOMENT = 864e13 - 8 * 864e5;
 const moment = [
-  (value) => Number.isFinite(value) && Math.abs(value) <= 864e13,
+  (value) => Number.isFinite(value) && Math.abs(value) <= LAST_MOMENT,
   "a time (in JSON milliseconds since 1970, in CSV such as 2027-01-11T17:03:22Z)",
 ];
 const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${words}, or nothing`];
