@@ -22,28 +22,25 @@ export function taken(home, session) {
 
 function isOf(value, { address, plan }) {
   if (value?.address !== address || value.plan !== plan) return false;
-  return isWhole(value.events) && isTime(value.seen) && !fault(value.record);
+  const { events, seen, record } = value;
+  // Other pages of this host may write what they like, and `state` takes what it gets.
+  const whole = Array.isArray(events) && events.length <= MOST_EVENTS && events[0]?.type === "start" && isTime(seen);
+  return whole && events.every((event) => isTime(event?.at) && (FITS[event.type]?.(event) ?? true)) && !fault(record);
 }
 
 /** More taps than a session of the most segments that the generator allows has, twice over; all are gone through often. */
 const MOST_EVENTS = 10_000;
 
-/** Other pages of this host may write what they like, and `state` takes what it gets. */
-function isWhole(events) {
-  if (!Array.isArray(events) || events.length > MOST_EVENTS || events[0]?.type !== "start") return false;
-  return events.every((event) => isTime(event?.at) && (!Object.hasOwn(FITS, event.type) || FITS[event.type](event)));
-}
-
-// Where the time is no whole number, or past what a date can be, the clock might never come to the end of a segment.
-const isTime = (value) => Number.isSafeInteger(value) && Math.abs(value) <= 864e13;
-const isCount = (value) => Number.isSafeInteger(value) && value >= 0;
+// Where a time is no whole number that can be told from the next, the clock might never come to the end of a segment.
+const isTime = Number.isSafeInteger;
 const hasPace = ({ pace }) => pace === "paced" || pace === "own";
 
 /** Whether an event has what `state` takes of its type; an unknown type is passed over there. */
 const FITS = {
+  __proto__: null,
   start: hasPace,
   pace: hasPace,
-  place: ({ index, into, kept: number }) => isCount(index) && Number.isFinite(into) && isCount(number),
+  place: ({ index, into, kept: number }) => [index, number].every((one) => isTime(one) && one >= 0) && Number.isFinite(into),
   way: ({ station, way }) => typeof station === "string" && typeof way === "string",
 };
 

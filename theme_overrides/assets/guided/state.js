@@ -40,14 +40,6 @@ function place(plan, events, now) {
   return at;
 }
 
-const BOUTS = new WeakMap();
-
-/** The number of the bout that each segment of work is a part of; a plan does not change. */
-function boutOf(plan) {
-  if (!BOUTS.has(plan)) BOUTS.set(plan, new Map(plan.bouts.flatMap(({ parts }, number) => parts.map((part) => [part, number]))));
-  return BOUTS.get(plan);
-}
-
 class Place {
   constructor(plan) {
     this.plan = plan;
@@ -64,6 +56,7 @@ class Place {
     this.finished = new Set();
     this.done = [];
     this.isDone = new Set();
+    this.boutOf = new Map(plan.bouts.flatMap(({ parts }, number) => parts.map((part) => [part, number])));
     this.way = new Map();
     this.ways = [];
     this.skips = [];
@@ -147,7 +140,7 @@ class Place {
 
   finish(index) {
     this.finished.add(index);
-    const number = boutOf(this.plan).get(index);
+    const number = this.boutOf.get(index);
     if (number === undefined || this.isDone.has(number)) return;
     const bout = this.plan.bouts[number];
     if (!bout.parts.every((part) => this.finished.has(part))) return;
@@ -157,7 +150,7 @@ class Place {
   }
 
   take(event) {
-    if (Object.hasOwn(TAKE, event.type)) TAKE[event.type].call(this, event);
+    TAKE[event.type]?.call(this, event);
   }
 
   read() {
@@ -170,6 +163,7 @@ class Place {
 }
 
 const TAKE = {
+  __proto__: null,
   start({ pace }) {
     this.pace = pace;
     this.running = Boolean(this.segment);

@@ -1,7 +1,8 @@
 // Brings records of a file into the log of this device: all of them or none.
 
-import { Growing, MOST_STATIONS } from "./record.js";
+import { absorb, counted } from "./record.js";
 import { freeId, keyOf, records } from "./records.js";
+import { MOST_STATIONS } from "./transfer.js";
 import * as store from "../store.js";
 
 const WHY = {
@@ -23,9 +24,12 @@ export function bring(home, sessions) {
     // What is asked of the store is asked once a session, however many copies of it a file holds.
     const id = once(ids, session.id, () => freeId(home, session.id));
     const isNew = !here.has(id) && !growing.has(id);
-    const one = once(growing, id, () => new Growing(here.get(id) ?? { ...session, id, stations: [...session.stations] }));
-    const grew = isNew || one.takeIn(session);
-    if (grew) changed.set(id, one.record);
+    const { record, times } = once(growing, id, () => {
+      const begun = here.get(id) ?? { ...session, id, stations: [...session.stations] };
+      return { record: begun, times: counted(begun.stations) };
+    });
+    const grew = isNew || absorb(record, session, undefined, times);
+    if (grew) changed.set(id, record);
     counts[isNew ? "added" : grew ? "completed" : "same"] += 1;
   }
   const long = [...changed.values()].find(({ stations }) => stations.length > MOST_STATIONS);

@@ -4,12 +4,6 @@ import { onScale } from "./effort.js";
 
 export const VERSION = 1;
 
-/**
- * The most stations that a session of a file may have. The generator allows 5,000 segments, and who goes round faster
- * than a cap was planned for may come to three times as many.
- */
-export const MOST_STATIONS = 20_000;
-
 const text = [(value) => typeof value === "string", "text"];
 const amount = [(value) => Number.isFinite(value) && value >= 0, "a number from 0 up"];
 const count = [(value) => Number.isSafeInteger(value) && value >= 0, "a whole number from 0 up"];
@@ -81,56 +75,36 @@ export function begun(id, session, now) {
 /**
  * Takes into `ours` what another copy of the same session knows; true if that changed anything. `base` is what both
  * grew from, where known: what we have changed since then stays ours. A finished station of either is never lost.
+ * `times` has our stations counted and is kept so: with it the cost is that of `theirs`, however long `ours` is.
  */
-export function absorb(ours, theirs, base) {
-  return new Growing(ours).takeIn(theirs, base);
+export function absorb(ours, theirs, base, times = counted(ours.stations)) {
+  const before = String(CHANGING.map((key) => ours[key]));
+  for (const key of ["ended", "effort", "note"]) {
+    const empty = ours[key] === null || ours[key] === "";
+    if (base ? ours[key] === base[key] : empty) ours[key] = theirs[key];
+  }
+  ours.seconds = Math.max(ours.seconds, theirs.seconds);
+  // One that was done twice is there twice.
+  const seen = new Map();
+  const more = theirs.stations.filter((one) => add(seen, one) > (times.get(stationText(one)) ?? 0) && add(times, one));
+  for (const station of more) ours.stations.push(station);
+  return more.length > 0 || String(CHANGING.map((key) => ours[key])) !== before;
 }
 
-/** A record that takes in one copy after another. Each costs what that copy is long, however long the record is. */
-export class Growing {
-  #times;
-
-  constructor(record) {
-    this.record = record;
-    this.#times = counted(record.stations);
-  }
-
-  /** As `absorb`. */
-  takeIn(theirs, base) {
-    const ours = this.record;
-    const before = CHANGING.map((key) => ours[key]);
-    for (const key of ["ended", "effort", "note"]) {
-      const empty = ours[key] === null || ours[key] === "";
-      if (base ? ours[key] === base[key] : empty) ours[key] = theirs[key];
-    }
-    ours.seconds = Math.max(ours.seconds, theirs.seconds);
-    const more = this.#missing(theirs.stations);
-    for (const station of more) ours.stations.push(station);
-    return more.length > 0 || CHANGING.some((key, index) => ours[key] !== before[index]);
-  }
-
-  /** Those of `theirs` that are not among ours; one that was done twice is there twice. */
-  #missing(theirs) {
-    const seen = new Map();
-    return theirs.filter((station) => {
-      const text = stationText(station);
-      add(seen, text);
-      const isNew = seen.get(text) > (this.#times.get(text) ?? 0);
-      if (isNew) add(this.#times, text);
-      return isNew;
-    });
-  }
-}
-
-const CHANGING = ["ended", "effort", "note", "seconds"];
+const CHANGING = ["ended", "effort", "seconds", "note"];
 
 /** How often each station was done, by its text. */
-function counted(stations) {
+export function counted(stations) {
   const times = new Map();
-  for (const station of stations) add(times, stationText(station));
+  for (const station of stations) add(times, station);
   return times;
 }
 
-const add = (times, text) => times.set(text, (times.get(text) ?? 0) + 1);
+/** Counts a station; how often it was there by now. */
+function add(times, station) {
+  const text = stationText(station);
+  times.set(text, (times.get(text) ?? 0) + 1);
+  return times.get(text);
+}
 
 const stationText = (station) => JSON.stringify(Object.keys(STATION).map((key) => station[key]));

@@ -5,9 +5,14 @@
 
 import * as csv from "./csv.js";
 import { FORMAT, toJson } from "./json.js";
-import { MOST_STATIONS, RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
+import { RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
 import { load, localDay } from "./weeks.js";
 
+/**
+ * The most stations that a session of a file may have. The generator allows 5,000 segments, and who goes round faster
+ * than a cap was planned for may come to three times as many.
+ */
+export const MOST_STATIONS = 20_000;
 const AGAIN = "Save the file again on the device that it is from.";
 
 const text = { write: (value) => value, read: (cell) => cell };
@@ -78,7 +83,7 @@ function fromJson(content) {
 }
 
 /** What is wrong with a session of more stations than are allowed, or "". */
-export function tooLong({ stations }) {
+function tooLong({ stations }) {
   if (stations.length <= MOST_STATIONS) return "";
   return `it has ${stations.length} finished sets, allowed are ${MOST_STATIONS}`;
 }
