@@ -69,3 +69,12 @@ def test_the_tree_is_only_read(run, tree, tmp_path):
     before = contents(tree)
     run("build", "--programmes", tree, "--to", tmp_path / "site")
     assert contents(tree) == before
+
+
+def test_links_in_hidden_folders_lead_a_build_nowhere(run, tree, tmp_path):
+    """Two that lead to their own folder would be followed for as good as ever, 2 to the power of 40 ways."""
+    hidden = tree / ".hidden"
+    hidden.mkdir()
+    (hidden / "one").symlink_to(".")
+    (hidden / "two").symlink_to(".")
+    assert run("build", "--programmes", tree, "--to", tmp_path / "site").exit_code == 0

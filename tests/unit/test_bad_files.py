@@ -134,6 +134,12 @@ def _a_pipe(to: Path, _: pytest.MonkeyPatch) -> Path:
     return tree
 
 
+def _a_link(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    (tree / "home" / "3.0.yaml").symlink_to("2.0.yaml")
+    return tree
+
+
 def _a_locked_folder(to: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     tree = trees.copy_of_good(to)
     listing = OnDisk.entries
@@ -162,6 +168,7 @@ def _very_many_signs(to: Path, _: pytest.MonkeyPatch) -> Path:
 MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
     "yaml-too-big": _too_big,
     "yaml-a-pipe": _a_pipe,
+    "reference-a-link": _a_link,
     "reference-a-locked-folder": _a_locked_folder,
     "value-very-many": _very_many_faults,
     "value-very-many-signs": _very_many_signs,
@@ -176,6 +183,11 @@ MADE_SAY = {
         "home/3.0.yaml",
         "cannot be read: Not a file",
         "make it a plain file that everybody may read",
+    ),
+    "reference-a-link": (
+        "home/3.0.yaml",
+        "a link, where a file or folder itself is to be",
+        "put what it leads to in its place, or take it out",
     ),
     "reference-a-locked-folder": (
         "home",

@@ -106,7 +106,6 @@ def test_attributes_that_leave_files_out_of_archives_leave_none_out_here(tree: P
     (tree.parent / ".gitattributes").write_text("*.yaml export-ignore\n")
     clones.committed(tree.parent)
     assert files_at(tree, "main") == files(trees.GOOD)
-    assert files_at(tree, "main") == files(trees.GOOD)
 
 
 # --- links ---------------------------------------------------------------------------------------------

@@ -73,15 +73,17 @@ def a_bare_repository(to: Path, trap: Path) -> None:
         (to / name / "keep").touch()
     (to / "HEAD").write_text("ref: refs/heads/main\n")
     (to / "refs/heads/main").write_text("1" * 40 + "\n")
-    (to / "config").write_text(running(trap))
+    (to / "config").write_text(running(trap, "."))
 
 
-def running(trap: Path) -> str:
+def running(trap: Path, top: str) -> str:
     """Settings of a repository that run a command whenever git heeds any of them."""
     command = f"touch {trap}"
     return f"""
 [core]
 	repositoryformatversion = 1
+	bare = false
+	worktree = {top}
 	fsmonitor = {command}
 	sshCommand = {command}
 	gitProxy = {command}
@@ -151,7 +153,7 @@ def test_the_settings_of_the_checkout_run_nothing_either(tree: Path, trap: Path)
         (hooks / name).write_text(f"#!/bin/sh\ntouch {trap}\n")
         (hooks / name).chmod(0o755)
     missing = clones.git(tree.parent, "rev-parse", f"main:programmes/{VERSION}").strip()
-    (tree.parent / ".git/config").write_text(running(trap))
+    (tree.parent / ".git/config").write_text(running(trap, ".."))
     assert clones.check(tree).exit_code == 0
     (tree.parent / ".git/objects" / missing[:2] / missing[2:]).unlink()
     result = clones.check(tree)
