@@ -309,6 +309,10 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
         sys.exit(ERRORS)
     try:
         building.serve(tree, at)
+    except Stopped as stop:
+        # Ctrl-C is how a preview is ended.
+        if stop.number != signal.SIGINT:
+            raise
     except building.BuildFailedError as error:
         _misuse(str(error))
 

@@ -51,7 +51,7 @@ def end(process: BaseProcess, said: Path) -> Ended:
     """Wait for its end."""
     process.join(PATIENCE)
     assert process.exitcode is not None, f"still at work; it said: {said.read_text('utf-8')}"
-    return Ended(process.exitcode, said.read_text("utf-8"))
+    return Ended(process.exitcode, said.read_text("utf-8", "replace"))
 
 
 def ended(work: Callable[..., object], *arguments: Any, said: Path, **how: Any) -> Ended:
