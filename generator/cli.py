@@ -74,6 +74,9 @@ class _Program(click.Group):
 
     def main(self, *args: Any, **settings: Any) -> NoReturn:
         """Run the command of these arguments, or of the command line, and leave with its exit status."""
+        # A stream that is closed from the start; what is opened next must not get its number either.
+        sys.stdout = sys.stdout or open(os.devnull, "w")  # noqa: SIM115
+        sys.stderr = sys.stderr or open(os.devnull, "w")  # noqa: SIM115
         with heeded():
             try:
                 status = super().main(*args, **{**settings, "standalone_mode": False})
@@ -143,20 +146,16 @@ def _stopped(stop: Stopped) -> int:
 
 def _last_words(say: Callable[[IO[Any]], None]) -> None:
     """Say it where it can be said; best where messages go."""
+    said = False
     for stream in (sys.stderr, sys.stdout):
-        # What the command could not write before is tried once more, or Python would complain in the end.
-        with suppress(AttributeError):
-            try:
-                stream.flush()
-                say(stream)
-                break
-            except OSError:
-                _to_nowhere(stream)
-    with suppress(AttributeError):
         try:
-            sys.stdout.flush()
+            # What could not be written before is tried once more here; if it stayed, Python would complain.
+            stream.flush()
+            if not said:
+                say(stream)
+                said = True
         except OSError:
-            _to_nowhere(sys.stdout)
+            _to_nowhere(stream)
 
 
 def _to_nowhere(stream: TextIO) -> None:
@@ -322,6 +321,10 @@ def serve(default: Path, programmes: Path | None, at: str) -> None:
         sys.exit(ERRORS)
     try:
         building.serve(tree, at)
+    except Stopped as stop:
+        # Ctrl-C is how a preview is ended.
+        if stop.number != signal.SIGINT:
+            raise
     except building.BuildFailedError as error:
         _misuse(str(error))
 

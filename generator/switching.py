@@ -38,7 +38,8 @@ class Work:
         self._to, self._folder, self._key = to, folder, key
         self.new = folder / f"new-{secrets.token_hex(4)}"
         self.new.mkdir()
-        self._made = _identity(self.new)
+        # Open, so that its number cannot become that of another folder.
+        self._made = os.open(self.new, os.O_RDONLY)
 
     def switch(self) -> None:
         """Put the folder `new` in its place; what was there goes. Raises OSError; nothing is changed then."""
@@ -59,8 +60,13 @@ class Work:
     def check(self) -> None:
         """Whether `new` is still what was made here. Raises OSError, or Stopped where that was asked for."""
         heed()
-        if not (_is_at(self._key, self._folder / _KEY) and _identity(self.new) == self._made):
+        if not (_is_at(self._key, self._folder / _KEY) and _is_at(self._made, self.new)):
             raise OSError(errno.ENOENT, "the folder in which it was being made is gone", str(self.new))
+
+    def close(self) -> None:
+        """Take away what is still there; something is where it was not switched in, or is the old one."""
+        os.close(self._made)
+        _remove(self.new)
 
 
 @contextmanager
@@ -80,8 +86,7 @@ def work(to: Path, waits: Callable[[], None] = lambda: None) -> Iterator[Work]:
             if key is not None:
                 _leave(folder, to, key)
             if made is not None:
-                # Is there still only where somebody removed the folder and what was written made it anew.
-                _remove(made.new)
+                made.close()
             with suppress(OSError):
                 folder.rmdir()
 
@@ -238,17 +243,11 @@ def _remove(path: Path) -> None:
             path.unlink()
 
 
-def _is_at(key: int, path: Path) -> bool:
-    there = os.fstat(key)
-    return _identity(path) == (there.st_dev, there.st_ino)
-
-
-def _identity(path: Path) -> tuple[int, int] | None:
-    try:
-        there = path.lstat()
-    except OSError:
-        return None
-    return there.st_dev, there.st_ino
+def _is_at(opened: int, path: Path) -> bool:
+    """Whether what is open is still what lies at `path`."""
+    with suppress(OSError):
+        return os.path.samestat(os.fstat(opened), path.lstat())
+    return False
 
 
 def _exchange(one: Path, other: Path) -> None:

@@ -1,5 +1,6 @@
 """The pack of a version as one PDF file: what is in it, how it is found in it, and that nothing of it is cut."""
 
+import contextlib
 import fcntl
 import os
 import re
@@ -483,14 +484,48 @@ def short_folder() -> Iterator[Path]:
         yield Path(folder)
 
 
-@pytest.mark.parametrize("after", [0.2, 2.0, 4.0])
-def test_an_interrupt_leaves_nothing_behind(chromium_path: str, short_folder: Path, after: float) -> None:
-    """Ctrl-C reaches everything that the terminal has started: the command, its driver and the browser."""
+def to_all(process: int, number: int) -> None:
+    """As a terminal does: Ctrl-C reaches everything that it has started: command, driver and browser."""
+    os.killpg(process, number)
+
+
+def to_all_twice(process: int, number: int) -> None:
+    os.killpg(process, number)
+    os.killpg(process, number)
+
+
+def to_one_twice(process: int, number: int) -> None:
+    os.kill(process, number)
+    os.kill(process, number)
+
+
+@pytest.mark.parametrize(
+    ("number", "send", "after"),
+    [
+        (signal.SIGINT, to_all, 0.2),
+        (signal.SIGINT, to_all, 2.0),
+        (signal.SIGINT, to_all, 4.0),
+        (signal.SIGINT, to_all_twice, 1.0),
+        (signal.SIGTERM, os.kill, 0.2),
+        (signal.SIGTERM, os.kill, 2.0),
+        (signal.SIGTERM, to_one_twice, 3.0),
+        (signal.SIGHUP, to_all, 1.0),
+    ],
+    ids=lambda one: getattr(one, "__name__", None) or getattr(one, "name", None),
+)
+def test_a_request_to_stop_leaves_nothing_behind(
+    chromium_path: str,
+    short_folder: Path,
+    number: signal.Signals,
+    send: Callable[[int, int], None],
+    after: float,
+) -> None:
+    """SIGTERM reaches the command alone, which ends the others; the moments are spread over a whole run."""
     out, scratch = short_folder / "out", short_folder / "scratch"
     out.mkdir()
     scratch.mkdir()
     (out / "pack.pdf").write_bytes(b"an older pack")
-    command = [sys.executable, "-m", "generator.cli", "print", VERSION.programme, VERSION.name]
+    command = [sys.executable, "-m", "generator", "print", VERSION.programme, VERSION.name]
     started = subprocess.Popen(
         [*command, "--to", str(out / "pack.pdf")],
         cwd=ROOT,
@@ -505,13 +540,25 @@ def test_an_interrupt_leaves_nothing_behind(chromium_path: str, short_folder: Pa
     while not any(scratch.glob("phasepress-*")) and time.monotonic() < until:
         time.sleep(0.02)
     time.sleep(after)
-    os.killpg(started.pid, signal.SIGINT)
+    send(started.pid, number)
     _, said = started.communicate(timeout=60)
-    assert started.returncode == 1, said
-    assert said.split() == ["Aborted!"]
+    assert started.returncode == 128 + number, said
+    assert said == f"phasepress: stopped by {number.name}\n"
     assert [one.name for one in out.iterdir()] == ["pack.pdf"]
     assert (out / "pack.pdf").read_bytes() == b"an older pack"
     assert list(scratch.iterdir()) == []
+    assert nobody_of(started.pid) == []
+
+
+def nobody_of(session: int) -> list[str]:
+    """The commands that are still there of those that the command of this session started; proc(5)."""
+    left = []
+    for folder in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError, ProcessLookupError):
+            fields = (folder / "stat").read_text("utf-8", "replace").rpartition(")")[2].split()
+            if int(fields[3]) == session and fields[0] != "Z":
+                left.append((folder / "cmdline").read_text("utf-8", "replace"))
+    return left
 
 
 def test_a_sheet_of_a_pack_is_the_sheet_that_its_page_prints(

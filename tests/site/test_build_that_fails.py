@@ -3,11 +3,13 @@
 import errno
 import os
 import re
+import shutil
+import signal
 from itertools import islice
-from pathlib import Path
 
 import pytest
 
+from generator import switching
 from generator.render import Renderer
 
 from . import trees
@@ -64,21 +66,26 @@ def test_a_full_disk_leaves_the_old_site_alone(run, tree, old, monkeypatch):
     assert contents(old.parent) == before
 
 
-@pytest.mark.parametrize(
-    "error", [OSError(errno.EACCES, "no"), KeyboardInterrupt()], ids=["refused", "interrupted"]
-)
-def test_a_switch_that_fails_half_way_puts_the_old_site_back(run, tree, old, monkeypatch, error):
-    rename, calls = Path.rename, []
+@pytest.mark.parametrize("interrupted", [False, True], ids=["refused", "interrupted"])
+def test_a_switch_that_fails_half_way_puts_the_old_site_back(run, tree, old, monkeypatch, interrupted):
+    """Where the file system knows no exchange, and between the two renames something happens."""
+    rename, calls = os.rename, []
 
-    def second_fails(path, target):
-        calls.append(path)
+    def second_fails(one, other):
+        calls.append(one)
         if len(calls) == 2:
-            raise error
-        return rename(path, target)
+            if interrupted:
+                os.kill(os.getpid(), signal.SIGINT)
+            raise OSError(errno.EACCES, "no")
+        return rename(one, other)
+
+    def refused(one, other):
+        raise OSError(errno.EINVAL, "no exchange here")
 
     before = contents(old.parent)
-    monkeypatch.setattr(Path, "rename", second_fails)
-    assert run("build", "--programmes", tree, "--to", old).exit_code != 0
+    monkeypatch.setattr(switching, "_exchange", refused)
+    monkeypatch.setattr(os, "rename", second_fails)
+    assert run("build", "--programmes", tree, "--to", old).exit_code == (130 if interrupted else 2)
     assert len(calls) == 3
     assert contents(old.parent) == before
 
@@ -134,3 +141,34 @@ def test_a_folder_that_cannot_be_written_to_is_named(run, tree, tmp_path):
     done = run("build", "--programmes", tree, "--to", tmp_path / "file" / "site")
     assert done.exit_code == 2
     assert f"phasepress: cannot write beside {tmp_path / 'file' / 'site'}: " in done.stderr
+
+
+@pytest.mark.parametrize("gone", ["the folder around the site", "what is made", "the old site", "the tree"])
+def test_a_folder_that_is_removed_during_the_build_ends_in_a_message_or_a_whole_site(
+    run, tree, old, monkeypatch, gone
+):
+    whole, pages = contents(old), Renderer.pages
+    places = {
+        "the folder around the site": lambda: old.parent,
+        "what is made": lambda: next(old.parent.glob(".site.*/new-*")),
+        "the old site": lambda: old,
+        "the tree": lambda: tree,
+    }
+
+    def removed(renderer):
+        for number, page in enumerate(pages(renderer)):
+            if number == 3:
+                shutil.rmtree(places[gone]())
+            yield page
+
+    monkeypatch.setattr(Renderer, "pages", removed)
+    done = run("build", "--programmes", tree, "--to", old)
+    monkeypatch.undo()
+    if gone in ("the old site", "the tree"):
+        assert done.exit_code == 0
+        assert contents(old) == whole
+    else:
+        assert done.exit_code == 2
+        assert "phasepress: the site could not be built: " in done.stderr
+        assert not old.exists() if gone == "the folder around the site" else contents(old) == whole
+    assert not list(old.parent.glob(".*"))
