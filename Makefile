@@ -56,7 +56,7 @@ lock: $(READY) ## renew requirements.lock from pyproject.toml
 	@$(VENV)/lock/bin/uv pip compile --quiet $(UPGRADE) --universal --fork-strategy fewest \
 		--python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate \
 		--custom-compile-command "make lock    (make lock UPGRADE=--upgrade for newer versions)" \
-		--extra dev --extra build pyproject.toml --output-file requirements.lock
+		--extra dev --extra build --extra print pyproject.toml --output-file requirements.lock
 	@rm -rf $(VENV)/lock
 
 clean: ## remove what was built and cached; keeps .venv

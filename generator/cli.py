@@ -42,6 +42,7 @@ from generator.pack import PAPERS, Choice, NothingPlannedError, pack
 from generator.render import OVERRIDES
 from generator.resolve import session
 from generator.running_order import running_order
+from generator.typeface import NoTypefaceError
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
@@ -266,7 +267,7 @@ def print_(
         _misuse(
             f"nothing is planned in {entry.name} for this choice of levels and weeks; nothing was printed"
         )
-    except (building.BuildFailedError, printing.NotPrintedError) as error:
+    except (building.BuildFailedError, NoTypefaceError, printing.NotPrintedError) as error:
         _misuse(str(error))
     _replace(to, done.content)
     for title in done.longer:

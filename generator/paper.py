@@ -27,9 +27,14 @@ HOW_TO_GET_ONE = (
     "Debian: apt-get install chromium. Elsewhere: .venv/bin/python -m playwright install chromium. "
     f"Or name one: {ASKED}=/path/to/chromium"
 )
+NO_FONT = (
+    "the browser cannot use the typeface of the pack, as on a machine that has no font at all. "
+    "Debian: apt-get install fonts-dejavu-core"
+)
 _HOST = "http://pack.invalid/"
 """RFC 2606: a name that no network has. What the browser asks for below it, it is given; nothing else."""
-_TYPES = {"css": "text/css", "svg": "image/svg+xml"}
+_TYPES = {"css": "text/css", "svg": "image/svg+xml", "ttf": "font/ttf"}
+_TYPEFACES = "Promise.all([...document.fonts].map((face) => face.load())).then(() => true)"
 _PATIENCE = 300_000
 """Milliseconds for one step: a long season on a slow machine."""
 _MOST_PASSES = 4
@@ -162,6 +167,11 @@ class _Pages:
         """The pack with these numbers in its contents."""
         self._text = self._pack.text(pages)
         self._page.goto(_HOST)
+        # A browser that prints does not wait for a typeface; what it has not loaded it sets in another.
+        try:
+            self._page.evaluate(_TYPEFACES)
+        except Error:
+            raise NotPrintedError(NO_FONT) from None
         content = self._page.pdf(prefer_css_page_size=True, tagged=True)
         return PdfReader(io.BytesIO(content))
 
