@@ -191,7 +191,8 @@ def test_a_picture_has_its_degrees_drawn_since_it_cannot_use_the_typeface_of_the
 def test_all_pictures_of_a_pack_are_without_letters_to_set() -> None:
     known = load(ROOT / "programmes").catalogue
     version = known.programmes["home-strength"].versions[-1]
-    files = made(known, Choice(tuple(one.id for one in version.levels), tuple(version.weeks))).files
+    everything = Choice(tuple(level.id for level in version.levels), tuple(version.weeks))
+    files = pack(known, assets(OVERRIDES / "assets"), "", version, everything, "a4").files
     pictures = [content.decode() for name, content in files.items() if name.endswith(".svg")]
     assert len(pictures) > 10
     assert [picture for picture in pictures if "<text" in picture] == []
