@@ -78,11 +78,22 @@ def outlines() -> dict[str, str]:
     return found
 
 
+def installed_files() -> list[Path]:
+    """The font files of this machine that have letters of Latin."""
+    done = subprocess.run(
+        ["fc-list", ":lang=en", "--format", "%{file}\n"], capture_output=True, text=True, check=True
+    )
+    return [path for path in map(Path, done.stdout.splitlines()) if path.suffix in (".ttf", ".otf")]
+
+
 def installed(names: Iterable[str]) -> dict[str, Path]:
     """The fonts of these file names that this machine has."""
-    done = subprocess.run(["fc-list", "--format", "%{file}\n"], capture_output=True, text=True, check=True)
-    files = map(Path, done.stdout.splitlines())
-    return {path.name: path for path in files if path.name in set(names)}
+    return {path.name: path for path in installed_files() if path.name in set(names)}
+
+
+def width_of_a_line(file: Path) -> int:
+    signs = ems(TTFont(file))
+    return sum(signs.get(sign, 500) for sign in "Twelve squats, 3-1-1-0")
 
 
 def widest(fonts: Iterable[Mapping[str, int]]) -> dict[str, int]:
