@@ -177,8 +177,10 @@ class _Pages:
         # A browser that prints does not wait for a typeface; what it has not loaded it sets in another.
         try:
             self._page.evaluate(_TYPEFACES)
-        except Error:
-            raise NotPrintedError(NO_FONT) from None
+        except Error as error:
+            if "NetworkError" in error.message:
+                raise NotPrintedError(NO_FONT) from None
+            raise
         content = self._page.pdf(prefer_css_page_size=True, tagged=True)
         return PdfReader(io.BytesIO(content))
 
