@@ -65,7 +65,7 @@ lock: $(READY) ## renew requirements.lock from pyproject.toml
 	@$(PY) -m venv $(VENV)/lock
 	@$(VENV)/lock/bin/python -m pip --quiet --disable-pip-version-check install \
 		--require-hashes --only-binary :all: --requirement lock-tool.txt
-	@$(LOCK) --extra dev --extra build pyproject.toml --output-file requirements.lock
+	@$(LOCK) --extra dev --extra build --extra print pyproject.toml --output-file requirements.lock
 	@echo uv | $(LOCK) - --output-file lock-tool.txt
 	@rm -rf $(VENV)/lock
 

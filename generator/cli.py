@@ -44,6 +44,7 @@ from generator.resolve import session
 from generator.running_order import running_order
 from generator.source import MOST_BYTES
 from generator.stopping import Stopped, heeded
+from generator.typeface import NoTypefaceError
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
@@ -372,7 +373,7 @@ def print_(
         _misuse(
             f"nothing is planned in {entry.name} for this choice of levels and weeks; nothing was printed"
         )
-    except (building.BuildFailedError, printing.NotPrintedError) as error:
+    except (building.BuildFailedError, NoTypefaceError, printing.NotPrintedError) as error:
         _misuse(str(error))
     _replace(to, done.content)
     for title in done.longer:

@@ -28,6 +28,7 @@ from generator.views import safety
 from generator.views.base import Link, Site, banners, session_address
 from generator.views.day import DayViews
 from generator.views.exercises import ExerciseViews
+from generator.views.fit import ANYWHERE, Setting
 from generator.views.kit import kit_address, kit_page
 from generator.views.numbers import numbers_page
 from generator.views.poster import poster_page
@@ -112,7 +113,8 @@ class Renderer:
     """Renders a tree. `site_url` is the public address, for canonical links, or empty.
 
     `weighed` has what the checks found, by programme id and version name. `frame` is the template around a
-    sheet, and `root` what links begin with instead of the way to the top of the site.
+    sheet, `root` what links begin with instead of the way to the top of the site, `setting` what sheets are
+    printed with.
     """
 
     catalogue: Catalogue
@@ -122,6 +124,7 @@ class Renderer:
     weighed: Mapping[tuple[str, str], Weighed] = field(default_factory=dict)
     frame: str = "light.html"
     root: str | None = None
+    setting: Setting = ANYWHERE
     site: Site = field(init=False)
     _day_views: DayViews = field(init=False)
     _sheet_words: SheetWords = field(init=False)
@@ -132,7 +135,7 @@ class Renderer:
         """Prepare the templates with what every page says."""
         self.site = Site(self.catalogue)
         self._day_views = DayViews(self.site)
-        self._sheet_words = SheetWords(self.site)
+        self._sheet_words = SheetWords(self.site, self.setting)
         self._environment = Environment(
             loader=FileSystemLoader(OVERRIDES / "pages"),
             autoescape=True,

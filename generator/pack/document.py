@@ -7,14 +7,19 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import NamedTuple
 
+from generator import typeface
 from generator.assets import Assets
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks.phases import session_facts
 from generator.checks.registry import SessionFacts
+from generator.pack.lettering import lettered
 from generator.pack.styles import as_parts, isolated, page_styles
 from generator.render import OVERRIDES, Renderer
 from generator.views.base import banners, session_address
+from generator.views.faces import PACK
+from generator.views.fit import Setting
 from generator.views.pack import Choice, cards, cover, dose_sheet
+from generator.views.papers import PAPERS, SHEET, room
 from generator.views.versions import version_page
 
 INSIDE = "#"
@@ -78,8 +83,9 @@ def pack(
     choice: Choice,
     paper: str,
 ) -> Pack:
-    """The pack of a version on `paper`, a name of PAPERS. Raises NothingPlannedError."""
-    renderer = Renderer(catalogue, assets, site_url, frame="pack/part.html", root=INSIDE)
+    """The pack of a version on `paper`, a name of PAPERS. Raises NothingPlannedError, NoTypefaceError."""
+    setting = Setting(PACK, (room(PAPERS[paper], SHEET),))
+    renderer = Renderer(catalogue, assets, site_url, frame="pack/part.html", root=INSIDE, setting=setting)
     making = _Making(renderer, catalogue.programmes[version.programme], version, choice)
     if not making.trained:
         raise NothingPlannedError
@@ -89,7 +95,8 @@ def pack(
         "pack.css": (OVERRIDES / "pages" / "pack" / "pack.css").read_bytes(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
-    files |= renderer.site.figures.files
+    files |= typeface.files()
+    files |= {address: lettered(content) for address, content in renderer.site.figures.files.items()}
     return Pack(
         making.title,
         version.model.starts.isoformat(),

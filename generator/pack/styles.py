@@ -5,10 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-PAPERS = {"a4": (210, 297), "letter": (215.9, 279.4)}
-"""Width and height in mm: ISO 216; ANSI/ASME Y14.1, size A."""
-_MARGIN, _SIDE = 9, 11
-"""mm around a part of the pack's own; a sheet keeps the margins that its page has."""
+from generator.views.papers import PAPERS, PART, room
+
 _ISOLATE, _POP = "\u2068", "\u2069"
 
 
@@ -20,17 +18,17 @@ def isolated(text: str) -> str:
 def page_styles(titles: Sequence[str], foot: str, paper: str) -> str:
     """CSS paged media: the page `pN` for the part with the Nth of the titles, numbered from 0.
 
-    A part without a title stands as it would by itself.
+    A part without a title keeps the margins that it has by itself.
     """
     wide, high = PAPERS[paper]
     rules = [
         f"@page{{size:{wide}mm {high}mm;"
         f"@bottom-left{{content:{_string(foot)}}}"
         '@bottom-right{content:counter(page) " of " counter(pages)}}',
-        f":root{{--high:{high - 2 * _MARGIN - 1:.1f}mm}}",
+        f":root{{--high:{room(PAPERS[paper], PART).height - 1:.1f}mm}}",
     ]
     for number, title in enumerate(titles):
-        head = f"margin:{_MARGIN}mm {_SIDE}mm;@top-left{{content:{_string(title)}}}" if title else ""
+        head = f"margin:{PART.above}mm {PART.beside}mm;@top-left{{content:{_string(title)}}}" if title else ""
         rules.append(f"@page p{number}{{{head}}}.p{number}{{page:p{number}}}")
     return "\n".join(rules)
 

@@ -1,8 +1,9 @@
 """How large the type of a printed sheet may be, so that the whole sheet still stands on one page. Pure.
 
-An estimate in millimetres, made at build because a printed page cannot measure itself without script. It
-counts on a wide typeface (widths as of DejaVu Sans) and on the smaller room of two papers, so that what it
-lets pass fits. The sizes and the room that a row takes are those of the print rules in `sheet.css`.
+An estimate in millimetres, made at build because a printed page cannot measure itself without script. A page
+of the site counts on the widest of the usual typefaces and on the smaller room of all papers, so that what it
+lets pass fits; a pack has one typeface and one paper. The sizes and the room that a row takes are those of
+the print rules in `sheet.css`.
 """
 
 from __future__ import annotations
@@ -10,7 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
-from unicodedata import combining, east_asian_width
+
+from generator.views.faces import USUAL, Face
+from generator.views.papers import PAPERS, SHEET, Paper, room
 
 POINT = 25.4 / 72
 """Millimetres."""
@@ -24,11 +27,11 @@ class Type(NamedTuple):
     words: float
 
 
-class Paper(NamedTuple):
-    """The room within the margins, in mm."""
+class Setting(NamedTuple):
+    """What is printed with: the typeface, and the room within the margins of every paper that it may be."""
 
-    width: float
-    height: float
+    face: Face
+    rooms: tuple[Paper, ...]
 
 
 SIZES = (
@@ -44,32 +47,17 @@ SIZES = (
     Type("t1", 10, 7.2),
 )
 """From the largest down."""
-PAPERS = (Paper(188, 281), Paper(193.9, 263.4))
-"""A4 (ISO 216) and Letter (ANSI/ASME Y14.1 A), less 8 mm above and below and 11 mm at the sides."""
+ANYWHERE = Setting(USUAL, tuple(room(paper, SHEET) for paper in PAPERS.values()))
+"""A page of the site, of which nobody knows who will print it."""
 ON_MORE_PAGES = "t3"
 """What is too full for one page is set in a size that can be read from afar, on as many pages as it takes."""
 STACKED = 4
 """From so many columns on, a time has its box below it."""
 
-_BOLD = 1.12
-_EMS = {
-    0.3: "'IJijl,./:;|’",
-    0.38: "-f!()[]rt",
-    0.54: "?szFLck",
-    0.61: "PTYaeovxy",
-    0.69: "ABCRVXZ",
-    0.76: "U&DGHN",
-    0.82: "OQw",
-    0.87: "#+<=>M×–",
-    1.0: "m%@W—…",
-}
-_EM = {sign: ems for ems, signs in _EMS.items() for sign in signs}
-_USUAL, _SQUARE = 0.64, 1.0
-_SPACE = 0.33
 _NAME_LINE, _LINE = 1.12, 1.2
 _MANY = 13
-_SURE = 0.985
-"""The share of a line that is counted on, since letters differ."""
+_SURE = 0.99
+"""The share of a line that is counted on: browsers round widths of cells to pixels."""
 
 
 class Words(NamedTuple):
@@ -90,45 +78,44 @@ class Grid(NamedTuple):
     rows: tuple[tuple[Words, ...], ...]
 
 
-def size(above: Sequence[float], grids: Sequence[Grid], below: float) -> str:
-    """The class of the largest type with which the sheet fits on each paper.
+def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: Setting = ANYWHERE) -> str:
+    """The class of the largest type with which the sheet fits on each paper of the setting.
 
     `above` (for each paper) and `below` are the heights of what stands before and after the blocks, in mm.
     """
     for kind in SIZES:
         # A name may take a line more than was thought; among many rows of small type the errors cancel out.
         slack = kind.names * POINT * _NAME_LINE if kind.names > _MANY else 2
-        heights = (top + _grids(grids, kind, paper) for top, paper in zip(above, PAPERS, strict=True))
-        if all(height + below + slack <= paper.height for height, paper in zip(heights, PAPERS, strict=True)):
+        if all(
+            top + sum(_grid(grid, kind, paper.width, setting.face) for grid in grids) + below + slack
+            <= paper.height
+            for top, paper in zip(above, setting.rooms, strict=True)
+        ):
             return kind.mark
     return ON_MORE_PAGES
 
 
-def _grids(grids: Sequence[Grid], kind: Type, paper: Paper) -> float:
-    return sum(_grid(grid, kind, paper.width) for grid in grids)
-
-
 @lru_cache(maxsize=4096)
-def _grid(grid: Grid, kind: Type, width: float) -> float:
+def _grid(grid: Grid, kind: Type, width: float, face: Face) -> float:
     digit = 0.7 * grid.digits + 0.4
     stacked = grid.columns >= STACKED
     cell = digit + (0.4 if stacked else 1.5)
     room = _SURE * (width - grid.columns * cell * kind.names * POINT - 1)
     least = kind.names * POINT * (_NAME_LINE + (1.0 if stacked else 0)) if grid.columns else 0.0
-    head = paragraph(grid.title, 8, room, bold=True) + 2.6 if grid.title else 4.2
-    return head + sum(max(_row(row, kind, room), least) + 1.1 for row in grid.rows)
+    head = paragraph(grid.title, 8, room, face, bold=True) + 2.6 if grid.title else 4.2
+    return head + sum(max(_row(row, kind, room, face), least) + 1.1 for row in grid.rows)
 
 
 @lru_cache(maxsize=16384)
-def _row(row: tuple[Words, ...], kind: Type, room: float) -> float:
+def _row(row: tuple[Words, ...], kind: Type, room: float, face: Face) -> float:
     """The height of what stands in the first column."""
     height = line = at = 0.0
     for words in row:
         points = kind.names if words.large else kind.words
         tall = points * POINT * (_NAME_LINE if words.large else _LINE)
         for word in [words.text] if words.whole else words.text.split():
-            wide = points * POINT * _width(word) * (_BOLD if words.bold else 1)
-            gap = points * POINT * _SPACE if at else 0
+            wide = points * POINT * _ems(word, words.bold, face)
+            gap = points * POINT * _ems(" ", words.bold, face) if at else 0
             if at and at + gap + wide > room:
                 height, line, at, gap = height + line, 0.0, 0.0, 0.0
             lines, at = divmod(at + gap + wide, room)
@@ -138,23 +125,14 @@ def _row(row: tuple[Words, ...], kind: Type, room: float) -> float:
     return height + line
 
 
-def paragraph(text: str, points: float, room: float, *, bold: bool = False) -> float:
+def paragraph(text: str, points: float, room: float, face: Face, *, bold: bool = False) -> float:
     """The height of a text of its own, in mm, broken into lines of at most `room` mm."""
-    return _row((Words(text, large=False, bold=bold),), Type("", points, points), room)
+    return _row((Words(text, large=False, bold=bold),), Type("", points, points), room, face)
 
 
 @lru_cache(maxsize=16384)
-def _width(text: str) -> float:
-    """In ems."""
-    return sum(map(_sign, text))
-
-
-def _sign(sign: str) -> float:
-    if sign in _EM:
-        return _EM[sign]
-    if combining(sign):
-        return 0.0
-    return _SQUARE if east_asian_width(sign) in "WF" else _USUAL
+def _ems(text: str, bold: bool, face: Face) -> float:
+    return face.ems(text, bold=bold)
 
 
 def digits(times: Iterable[str]) -> int:

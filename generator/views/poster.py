@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from generator.views import safety
 from generator.views.base import Site
-from generator.views.fit import PAPERS, paragraph
+from generator.views.fit import ANYWHERE, paragraph
 from generator.views.versions import ProgrammePage
 
 STEPS = (
@@ -52,15 +52,17 @@ _SIZES = (("p4", 52, 20, 12), ("p3", 46, 19, 11), ("p2", 34, 16, 9.5), ("p1", 25
 def _size(site: Site, page: ProgrammePage, address: str) -> str:
     """The largest that fits on a page of each paper, by the same estimate as for sheets."""
     cautions = [safety.STOP, *site.cautions, page.growth, safety.ASK, safety.FIRST, safety.RULES]
+    face = ANYWHERE.face
     for mark, title, steps, small in _SIZES:
         heights = []
-        for paper in PAPERS:
+        for paper in ANYWHERE.rooms:
             room = paper.width - _CODE_MM - 6
-            beside = sum(paragraph(f"{a} {b}", steps, room - 9) + 3 for a, b in STEPS)
-            high = paragraph(page.title, title, paper.width, bold=True) + max(beside + steps, _CODE_MM + 12)
-            high += paragraph(site.club_name, 13, paper.width) + paragraph(page.audience, 13, paper.width)
-            high += paragraph(address.replace("/", "/ "), steps, paper.width, bold=True)
-            high += sum(paragraph(text, small, paper.width - 8) for text in cautions) + _GAPS_MM
+            beside = sum(paragraph(f"{a} {b}", steps, room - 9, face) + 3 for a, b in STEPS)
+            high = paragraph(page.title, title, paper.width, face, bold=True)
+            high += max(beside + steps, _CODE_MM + 12)
+            high += sum(paragraph(text, 13, paper.width, face) for text in (site.club_name, page.audience))
+            high += paragraph(address.replace("/", "/ "), steps, paper.width, face, bold=True)
+            high += sum(paragraph(text, small, paper.width - 8, face) for text in cautions) + _GAPS_MM
             heights.append(high <= paper.height)
         if all(heights):
             return mark

@@ -108,9 +108,9 @@ Starts = dict[str, dict[int, Number]]
 class SheetWords:
     """The words of a site's sheets, made once however many sheets have them."""
 
-    def __init__(self, site: Site) -> None:
-        """`site` is the tree that is being shown."""
-        self.site = site
+    def __init__(self, site: Site, setting: fit.Setting = fit.ANYWHERE) -> None:
+        """`site` is the tree that is being shown, `setting` what its sheets are printed with."""
+        self.site, self._setting = site, setting
         self.head = lru_cache(maxsize=2048)(self._head)
         self.doing = lru_cache(maxsize=2048)(self._doing)
         self.attributes = lru_cache(maxsize=4096)(_attributes)
@@ -130,7 +130,7 @@ class SheetWords:
 
     def size(self, head: Heading, notes: Notes, tables: Iterable[Table]) -> str:
         """The class of the type in which a sheet is printed."""
-        return type_size(self.site, head, notes, [_grid(table) for table in tables])
+        return type_size(self.site, head, notes, [_grid(table) for table in tables], self._setting)
 
     def ways(self, blocks: Iterable[PlannedBlock]) -> tuple[Way, ...]:
         """The easier ways of all stations that have some."""

@@ -10,7 +10,9 @@ from generator.drawing import HEIGHT, WIDTH
 from generator.model import Day
 from generator.views import safety
 from generator.views.base import Site
-from generator.views.fit import PAPERS, Grid, Paper, paragraph, size
+from generator.views.faces import Face
+from generator.views.fit import ANYWHERE, Grid, Setting, paragraph, size
+from generator.views.papers import Paper
 
 _RIBBON = 0.6
 """The share of the page's width that the ribbon takes."""
@@ -45,20 +47,26 @@ def heading(site: Site, version: VersionEntry, day: Day, who: str, minutes: str)
     return Heading(run, day.title, f"{who} · about {minutes} (estimate)")
 
 
-def type_size(site: Site, head: Heading, notes: Notes, grids: Sequence[Grid]) -> str:
+def type_size(
+    site: Site, head: Heading, notes: Notes, grids: Sequence[Grid], setting: Setting = ANYWHERE
+) -> str:
     """The class of the largest type in which the sheet stands on one page of each paper."""
-    return size([_above(site, head, notes, paper) for paper in PAPERS], grids, _BELOW_MM)
+    above = [_above(site, head, notes, paper, setting.face) for paper in setting.rooms]
+    return size(above, grids, _BELOW_MM, setting)
 
 
-def _above(site: Site, head: Heading, notes: Notes, paper: Paper) -> float:
+def _above(site: Site, head: Heading, notes: Notes, paper: Paper, face: Face) -> float:
     """Millimetres from the top to the first block."""
     beside = paper.width - notes.code_mm - 2
-    title = paragraph(head.title, 16, beside, bold=True) + paragraph(head.lead, 9, beside, bold=True)
-    title += _RIBBON * paper.width * HEIGHT / WIDTH + paragraph(_KEY, 7.2, beside) + 0.8
-    stop = sum(paragraph(text, 7.2, paper.width - 6.5) for text in _stop(site, notes.growth))
+    title = paragraph(head.title, 16, beside, face, bold=True) + paragraph(
+        head.lead, 9, beside, face, bold=True
+    )
+    title += _RIBBON * paper.width * HEIGHT / WIDTH + paragraph(_KEY, 7.2, beside, face) + 0.8
+    stop = sum(paragraph(text, 7.2, paper.width - 6.5, face) for text in _stop(site, notes.growth))
     older = f"{notes.banner} Go to the current one" if notes.banner else ""
-    banner = paragraph(older, 7.2, paper.width) + 2.5 if older else 0
-    return paragraph(head.run, 7.2, paper.width) + max(title, notes.code_mm) + stop + banner + _GAPS_MM
+    banner = paragraph(older, 7.2, paper.width, face) + 2.5 if older else 0
+    run = paragraph(head.run, 7.2, paper.width, face)
+    return run + max(title, notes.code_mm) + stop + banner + _GAPS_MM
 
 
 def _stop(site: Site, growth: str) -> list[str]:

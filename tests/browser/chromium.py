@@ -5,13 +5,15 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "/usr/bin/chromium")
+from generator import paper
+
+SHELLS = ("chrome-headless-shell", "headless_shell", "chrome-headless-shell.exe", "headless_shell.exe")
 HOW_TO_GET_ONE = (
-    "no Chromium that runs was found. Debian: apt-get install chromium. Elsewhere: "
-    ".venv/bin/python -m playwright install chromium. Or name one: PHASEPRESS_CHROMIUM=/path/to/chromium. "
+    f"no Chromium that runs was found. {paper.HOW_TO_GET_ONE}. "
     "PHASEPRESS_SKIP_BROWSER=1 leaves the browser tests out, on your own machine only."
 )
 SKIP_REFUSED = "PHASEPRESS_SKIP_BROWSER=1 is refused where CI is set: browser tests run there"
@@ -50,19 +52,29 @@ def find(env: Mapping[str, str]) -> str | None:
 
 
 def _candidates() -> Iterator[str]:
-    yield from filter(None, map(shutil.which, NAMES))
+    yield from filter(None, map(shutil.which, paper.NAMES))
     with sync_playwright() as playwright:
-        managed = playwright.chromium.executable_path
-    yield managed
+        chromium = playwright.chromium.executable_path
+    yield from shells(Path(chromium))
+    yield chromium
+
+
+def shells(chromium: Path) -> list[str]:
+    """The headless shells that playwright keeps beside its Chromium, of the same revision first."""
+    own = next((folder for folder in chromium.parents if folder.name.startswith("chromium-")), chromium)
+    revision = own.name.rpartition("-")[2]
+    found = own.parent.glob("chromium_headless_shell-*/*/*")
+    kept = [path for path in found if path.name in SHELLS]
+    return [str(path) for path in sorted(kept, key=lambda path: f"-{revision}/" not in path.as_posix())]
 
 
 def install() -> None:
     """Gets a Chromium with the system's own package client; without the right to, with playwright's."""
     if os.geteuid() == 0 and shutil.which("apt-get"):
         _run("apt-get", "update", "-qq")
-        _run("apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium")
+        _run("apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium-headless-shell")
     else:
-        _run(sys.executable, "-m", "playwright", "install", "chromium")
+        _run(sys.executable, "-m", "playwright", "install", "--only-shell", "chromium")
 
 
 def _run(*command: str) -> None:

@@ -1,6 +1,7 @@
 """What a pack is made of, before a browser prints it: which doses, which parts, what stands on each page."""
 
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -8,10 +9,12 @@ from generator.assets import assets
 from generator.catalogue import Catalogue, load
 from generator.checks.phases import session_facts
 from generator.pack import Choice, NothingPlannedError, Pack, pack
+from generator.pack.lettering import lettered
 from generator.pack.styles import as_parts, page_styles
 from generator.render import OVERRIDES
 from generator.views.base import Site
 from generator.views.pack import Dose, DoseSheet, dose_sheet, whose
+from tests.conftest import ROOT
 from tests.site import trees
 
 
@@ -170,3 +173,27 @@ def test_pages_have_the_size_of_their_paper(paper: str, size: str) -> None:
 def test_what_styles_say_of_the_body_of_a_page_holds_for_a_part() -> None:
     styles = b"body.day,body.session{margin:0}body{color:red}"
     assert as_parts(styles) == b"section.day,section.session{margin:0}body{color:red}"
+
+
+def test_a_picture_has_its_degrees_drawn_since_it_cannot_use_the_typeface_of_the_pack() -> None:
+    before, after = "<svg><title>90° each</title><path/>", "<path/></svg>"
+    drawn = lettered(f'{before}<text x="-4" y="52">118°</text>{after}'.encode()).decode()
+    assert drawn.startswith(before)
+    assert drawn.endswith(after)
+    assert "<text" not in drawn
+    signs = ElementTree.fromstring(drawn)[2:-1]
+    assert len(signs) == 4
+    places = [float(sign.attrib["transform"].split("(")[1].split()[0]) for sign in signs]
+    assert places == sorted(places)
+    assert places[0] == -4
+
+
+def test_all_pictures_of_a_pack_are_without_letters_to_set() -> None:
+    known = load(ROOT / "programmes").catalogue
+    version = known.programmes["home-strength"].versions[-1]
+    everything = Choice(tuple(level.id for level in version.levels), tuple(version.weeks))
+    files = pack(known, assets(OVERRIDES / "assets"), "", version, everything, "a4").files
+    pictures = [content.decode() for name, content in files.items() if name.endswith(".svg")]
+    assert len(pictures) > 10
+    assert [picture for picture in pictures if "<text" in picture] == []
+    assert any("scale(0.022 -0.022)" in picture for picture in pictures)
