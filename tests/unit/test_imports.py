@@ -23,6 +23,7 @@ STEPS = (
     ("volume",),
     ("load_recipe",),
     ("plan",),
+    ("theme",),
     ("figures",),
     ("checks",),
     ("comparison",),
