@@ -39,7 +39,6 @@ from generator.new import (
     next_phase,
 )
 from generator.pack import PAPERS, Choice, NothingPlannedError, pack
-from generator.render import OVERRIDES
 from generator.resolve import session
 from generator.running_order import running_order
 from generator.source import MOST_BYTES
@@ -366,7 +365,7 @@ def print_(
     choice = _choice(entry, levels, weeks)
     try:
         site_url = building.public_address(tree)
-        made = pack(catalogue, assets(OVERRIDES / "assets"), site_url, entry, choice, paper)
+        made = pack(catalogue, assets(), site_url, entry, choice, paper)
         with progress("printing") as step:
             done = printing.printed(made, os.environ, step)
     except NothingPlannedError:

@@ -27,15 +27,16 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from generator import switching
-from generator.assets import assets, script
+from generator.assets import assets, worker
 from generator.catalogue import load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.escaping import terminal
 from generator.findings import Finding
 from generator.offline import OFF, Kept, kept, lists, manifests
-from generator.render import COMPILED, OVERRIDES, ROOT, Page, Renderer, policy
+from generator.render import COMPILED, Page, Renderer, policy
 from generator.stopping import heed, held_back
+from generator.theme import OVERRIDES, ROOT
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
@@ -109,7 +110,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
         assert self.checked is not None
         checked, self.checked = self.checked, None
-        own = assets(OVERRIDES / "assets")
+        own = assets()
         config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
         config.extra["preview"] = self._preview
@@ -153,8 +154,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
         site = Path(config.site_dir)
-        worker = OVERRIDES / "worker" / ("off.js" if self._preview else "sw.js")
-        _write(site / "sw.js", script(worker.read_text(encoding="utf-8")).encode())
+        name = "worker/uninstall.js" if self._preview else "worker/sw.js"
+        _write(site / "sw.js", worker(name).encode())
         found = (
             OFF if self._preview else lists(self._kept, _names(site), lambda name: (site / name).read_bytes())
         )
@@ -179,7 +180,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
         )
         server.build_delay = _POLL_SECONDS / 2
-        for path in (*watched, str(ROOT / "theme_overrides")):
+        for path in (*watched, str(OVERRIDES)):
             server.watch(path)
 
         def keep_the_last_good_site() -> None:

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import lru_cache
 from itertools import chain
-from pathlib import Path
 from typing import Any
 
 from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
@@ -24,6 +23,7 @@ from generator.comparison import Side, compare
 from generator.drawing import HATCH
 from generator.feeds import PLAN_SCHEMA, Training, calendar, changes, plan_json, sitemap, trainings
 from generator.qr import POSTER_MM, SHEET_MM, Code, symbol
+from generator.theme import OVERRIDES
 from generator.views import safety
 from generator.views.base import Link, Site, banners, session_address
 from generator.views.day import DayViews
@@ -47,8 +47,6 @@ from generator.views.versions import (
 )
 from generator.views.words import EFFORT
 
-ROOT = Path(__file__).resolve().parent.parent
-OVERRIDES = ROOT / "theme_overrides"
 _POLICY = (
     "default-src 'none'; style-src 'self'; script-src 'self'{inline}; img-src 'self' data:; "
     "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
@@ -137,7 +135,7 @@ class Renderer:
         self._day_views = DayViews(self.site)
         self._sheet_words = SheetWords(self.site, self.setting)
         self._environment = Environment(
-            loader=FileSystemLoader(OVERRIDES / "pages"),
+            loader=FileSystemLoader(OVERRIDES / "templates"),
             autoescape=True,
             undefined=StrictUndefined,
             trim_blocks=True,

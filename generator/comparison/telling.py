@@ -16,9 +16,8 @@ from generator.comparison.doses import (
     with_unit,
 )
 from generator.findings import listed
-from generator.model import DAY_NAMES, WEEKDAYS
+from generator.model import WEEKDAY_NAMES
 
-_WEEKDAYS = dict(zip(WEEKDAYS, DAY_NAMES, strict=True))
 _MOST_APART = 2
 """Kinds of change over the weeks that are told one by one; more are told as two rows of numbers."""
 
@@ -75,7 +74,7 @@ def _of_plan(changes: Iterable[Change], words: Words) -> Iterator[str]:
 
 def _dated(text: str) -> str:
     """Weekdays written out; other text as it is."""
-    return re.sub("[a-z]{3}", lambda word: _WEEKDAYS.get(word[0], word[0]), text)
+    return re.sub("[a-z]{3}", lambda word: WEEKDAY_NAMES.get(word[0], word[0]), text)
 
 
 def _of_sessions(changes: Sequence[Change], words: Words) -> Iterator[str]:

@@ -6,7 +6,7 @@ reader's light or dark scheme. Both are whole numbers of half a centimetre, so e
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import cos, radians, sin
 from typing import NamedTuple
 
@@ -17,16 +17,13 @@ from generator.figures.pose import Pose
 from generator.figures.scene import Line, Point, body_lines, project, prop_lines
 from generator.figures.tempo import Schedule
 from generator.figures.vectors import across, add, minus, scaled, unit
+from generator.theme import tokens
 
 UNITS = 2
 """Units of the picture for a cm: whole numbers are fine enough for 600 px."""
 MARGIN = 6.0
 _GAP = 52
-SCREEN = "svg{--i:#17242b;--p:#fcfbf7;--s:#52626a}"
-PAPER = "svg{--i:#000;--p:#fff;--s:#000}"
-"""A strip's inks where it is light: a picture never learns that it is printed, only that it is not dark."""
-STYLE = (
-    "@media(prefers-color-scheme:dark){svg{--i:#ebe7db;--p:#12191c;--s:#a9b4b6}}"
+_STROKES = (
     "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
     ".c{stroke:var(--p);stroke-width:25}.b{stroke:var(--p);stroke-width:9}"
     ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
@@ -58,7 +55,7 @@ def moving(move: Movement, times: Schedule, title: str) -> Picture:
     still, box = prop_lines(move), _frame(move)
     drawn = "".join(_things(still, box)) + "".join(_moving(move, times, box)) + _floor(move, box)
     drawn += "".join(_marks_in_time(move, times, box))
-    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title, SCREEN)
+    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title, tokens().light)
 
 
 def strip(move: Movement, title: str) -> Picture:
@@ -84,13 +81,19 @@ def strip(move: Movement, title: str) -> Picture:
             "</g>",
         ]
         x += _whole(box.right - box.left)
-    return _picture("".join(drawn), x, height, title, PAPER)
+    return _picture("".join(drawn), x, height, title, tokens().paper)
 
 
-def _picture(drawn: str, width: int, height: int, title: str, inks: str) -> Picture:
+def _inks(of: Mapping[str, str]) -> str:
+    return f"svg{{--i:{of['ink']};--p:{of['paper']};--s:{of['soft']}}}"
+
+
+def _picture(drawn: str, width: int, height: int, title: str, light: Mapping[str, str]) -> Picture:
+    """`light` has its inks where it is light; a picture never learns that it is printed, only that."""
+    dark = f"@media(prefers-color-scheme:dark){{{_inks(tokens().dark)}}}"
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}"><title>{escape(title)}</title><style>{inks}{STYLE}</style>{drawn}</svg>\n'
+        f'height="{height}"><title>{escape(title)}</title><style>{_inks(light)}{dark}{_STROKES}</style>{drawn}</svg>\n'
     )
     return Picture(text, width, height)
 

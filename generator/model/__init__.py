@@ -3,7 +3,7 @@
 from generator.model.base import FileModel
 from generator.model.club import Club, Level, Limits, Programme
 from generator.model.exercise import Exercise, Option
-from generator.model.fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAYS
+from generator.model.fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAY_NAMES, WEEKDAYS
 from generator.model.schemas import KINDS, Kind, json_schema
 from generator.model.validate import block_alone, validate
 from generator.model.version import (
@@ -27,6 +27,7 @@ __all__ = [
     "LONGEST_ID",
     "MEASURES",
     "WEEKDAYS",
+    "WEEKDAY_NAMES",
     "AnyBlock",
     "Circuit",
     "Club",

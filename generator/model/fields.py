@@ -19,6 +19,7 @@ from generator.findings import listed, nearest, shown
 
 DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WEEKDAY_NAMES = dict(zip(WEEKDAYS, DAY_NAMES, strict=True))
 LONGEST_ID = 64
 ID_PATTERN = "[a-z0-9]+(-[a-z0-9]+)*"
 ID_ALLOWED = "lower-case words joined by hyphens, such as wall-sit"

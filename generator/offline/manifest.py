@@ -7,14 +7,14 @@ import posixpath
 from collections.abc import Mapping
 
 from generator.catalogue import Catalogue
+from generator.theme import tokens
 
 MANIFEST = "app.webmanifest"
 """Its name below the address of the programme."""
-_INK, _PAPER = "#17323a", "#fcfbf7"
 _ICONS = (
-    ("icon-192.png", "192x192", "any"),
-    ("icon-512.png", "512x512", "any"),
-    ("icon-maskable.png", "512x512", "maskable"),
+    ("icons/icon-192.png", "192x192", "any"),
+    ("icons/icon-512.png", "512x512", "any"),
+    ("icons/icon-maskable.png", "512x512", "maskable"),
 )
 
 
@@ -40,6 +40,7 @@ def _manifest(programme: str, name: str, title: str, language: str, addresses: M
     for each of two sites on one host. A relative `id` counts from the top of the host, where they could meet.
     """
     top = posixpath.relpath(".", programme)
+    look = tokens().light
     content = {
         "name": name,
         "short_name": title,
@@ -48,8 +49,8 @@ def _manifest(programme: str, name: str, title: str, language: str, addresses: M
         "start_url": "./",
         "scope": f"{top}/",
         "display": "standalone",
-        "theme_color": _INK,
-        "background_color": _PAPER,
+        "theme_color": look["brand"],
+        "background_color": look["paper"],
         "icons": [
             {"src": f"{top}/{addresses[icon]}", "sizes": sizes, "type": "image/png", "purpose": purpose}
             for icon, sizes, purpose in _ICONS

@@ -8,13 +8,14 @@ from itertools import groupby
 from typing import NamedTuple
 
 from generator import typeface
-from generator.assets import Assets
+from generator.assets import Assets, style
 from generator.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from generator.checks.phases import session_facts
 from generator.checks.registry import SessionFacts
 from generator.pack.lettering import lettered
 from generator.pack.styles import as_parts, isolated, page_styles
-from generator.render import OVERRIDES, Renderer
+from generator.render import Renderer
+from generator.theme import OVERRIDES
 from generator.views.base import banners, session_address
 from generator.views.faces import PACK
 from generator.views.fit import Setting
@@ -91,8 +92,8 @@ def pack(
         raise NothingPlannedError
     parts = tuple(making.parts())
     files = {
-        "sheet.css": as_parts(assets.files["sheet.css"][1]),
-        "pack.css": (OVERRIDES / "pages" / "pack" / "pack.css").read_bytes(),
+        "sheet.css": as_parts(assets.files["css/sheet.css"][1]),
+        "pack.css": style(OVERRIDES, "css/pack.css").encode(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
     files |= typeface.files()

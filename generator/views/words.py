@@ -10,17 +10,9 @@ from math import ceil
 from generator import amounts
 from generator.amounts import Number, Tempo, spoken, written
 from generator.findings import listed
+from generator.model import WEEKDAY_NAMES
 from generator.resolve import PlannedBlock, PlannedStation
 
-WEEKDAY_NAMES = {
-    "mon": "Monday",
-    "tue": "Tuesday",
-    "wed": "Wednesday",
-    "thu": "Thursday",
-    "fri": "Friday",
-    "sat": "Saturday",
-    "sun": "Sunday",
-}
 EFFORT = (
     "rest",
     "very very easy",
@@ -35,8 +27,9 @@ EFFORT = (
     "maximal",
 )
 """How hard a session felt, from 0 to 10: the CR-10 scale as modified by Foster et al. (2001), A new approach
-to monitoring exercise training, J Strength Cond Res 15(1):109-115. The log has the same words."""
-_MONTHS = (
+to monitoring exercise training, J Strength Cond Res 15(1):109-115. The log has the
+same words, by `views/shared`."""
+MONTHS = (
     "January",
     "February",
     "March",
@@ -59,7 +52,7 @@ lasting = lru_cache(maxsize=1024)(spoken)
 
 def on_day(day: date) -> str:
     """`11 January 2027`, in any locale."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 def minutes(seconds: Number) -> str:

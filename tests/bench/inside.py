@@ -18,7 +18,7 @@ from generator.assets import assets
 from generator.catalogue import load
 from generator.checks import check
 from generator.checks.run import session_facts
-from generator.render import OVERRIDES, Renderer
+from generator.render import Renderer
 from generator.views.session import session_ribbon
 
 SITE = "https://club.example/training/"
@@ -57,7 +57,7 @@ def sheets(tree, ours, theirs):
     The plans and running orders of the one side and the lines of the other are there before.
     """
     catalogue = load(tree).catalogue
-    pages = Renderer(catalogue, assets(OVERRIDES / "assets"), SITE).pages()
+    pages = Renderer(catalogue, assets(), SITE).pages()
     many = written = 0
     ribbons(catalogue, ours)
     while batch := [page.text for page in islice(iter(lambda: sheet(ours, pages), None), BATCH)]:

@@ -139,7 +139,7 @@ def listened(page: Page, site: Path) -> list[float]:
     slow = page.context.new_cdp_session(page)
     slow.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.get_by_role("button", name="Start the session").click()
-    scripts = [next((site / "assets/guided").glob(f"{name}.*.js")) for name in ("order", "state", "cues")]
+    scripts = [next((site / "assets/js/guided").glob(f"{name}.*.js")) for name in ("order", "state", "cues")]
     given = page.evaluate(EXPECTED, [f"/{script.relative_to(site).as_posix()}" for script in scripts])
     page.wait_for_timeout(given["length"] + 7_000)
     heard = sorted(page.evaluate("heard"))

@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, sync_playwright
 from tests.browser import chromium
 from tests.conftest import ROOT
 
-ASSETS = ROOT / "theme_overrides" / "assets"
+FOLDER = ROOT / "theme_overrides" / "icons"
 ICON = "icon.svg"
 ROUNDED = ' rx="10"'
 # File, pixels, and whether a device cuts it to a shape of its own.
@@ -23,7 +23,7 @@ SMALLER = 0.8
 
 def drawn(maskable: bool) -> str:
     """The SVG of an icon; a maskable one has its ground to the edges and its drawing well inside."""
-    svg = (ASSETS / ICON).read_text(encoding="utf-8")
+    svg = (FOLDER / ICON).read_text(encoding="utf-8")
     if not maskable:
         return svg
     assert svg.count(ROUNDED) == 1
@@ -116,4 +116,4 @@ def _main(path: str, to: Path) -> None:
 
 if __name__ == "__main__":
     found = chromium.find(os.environ)
-    sys.exit(_main(found, ASSETS) if found else chromium.HOW_TO_GET_ONE)
+    sys.exit(_main(found, FOLDER) if found else chromium.HOW_TO_GET_ONE)

@@ -123,7 +123,7 @@ def kept(page: Page) -> dict[str, Any]:
 
 
 def call(page: Page, built_site: Path, module: str, body: str, argument: object = None) -> Any:
-    """What `body` returns in the page; `m` is the module of that name in assets/log, `given` the argument."""
-    [file] = (built_site / "assets/log").glob(f"{module}.*.js")
-    address = f"{HOME}assets/log/{file.name}"
+    """What `body` returns in the page; `m` is the module of that name in assets/js/log, `given` the argument."""
+    [file] = (built_site / "assets/js/log").glob(f"{module}.*.js")
+    address = f"{HOME}assets/js/log/{file.name}"
     return page.evaluate(f"async (given) => {{ const m = await import('{address}'); {body} }}", argument)

@@ -81,11 +81,11 @@ def patient(site: Path, back: bool = False) -> None:
 def restyled(site: Path, to: Path) -> Path:
     """A copy of a site as a newer release would build it: its style has another content and so another name."""
     found = copied(site, to)
-    (style,) = (found / "assets").glob("sheet.*.css")
+    (style,) = (found / "assets/css").glob("sheet.*.css")
     text = style.read_text(encoding="utf-8") + "\n.newer{color:red}"
     name = f"sheet.{hashlib.sha256(text.encode()).hexdigest()[:8]}.css"
     style.unlink()
-    (found / "assets" / name).write_text(text, encoding="utf-8")
+    (found / "assets/css" / name).write_text(text, encoding="utf-8")
     for page in found.rglob("*.html"):
         page.write_text(page.read_text(encoding="utf-8").replace(style.name, name), encoding="utf-8")
     relisted(found)
@@ -97,13 +97,15 @@ def relisted(site: Path) -> None:
     names = {
         re.sub(r"(^|(?<=/))index\.html$", "", path.relative_to(site).as_posix()): path for path in files(site)
     }
-    style = next(name for name in names if re.fullmatch(r"assets/sheet\.\w+\.css", name))
+    style = next(name for name in names if re.fullmatch(r"assets/css/sheet\.\w+\.css", name))
     lists = {path: json.loads(path.read_text(encoding="utf-8")) for path in site.glob("*/offline.json")}
     for content in lists.values():
         for part in (content, *content["phases"]):
             part["files"] = {
                 name: hashlib.sha256(names[name].read_bytes()).hexdigest()[:16]
-                for name in (style if name.startswith("assets/sheet.") else name for name in part["files"])
+                for name in (
+                    style if name.startswith("assets/css/sheet.") else name for name in part["files"]
+                )
             }
     new = hashlib.sha256(json.dumps([one["files"] for one in lists.values()]).encode()).hexdigest()[:16]
     for path, content in lists.items():

@@ -50,7 +50,7 @@ def states(kept_page: Page, site_url: str, built_site: Path) -> Any:
 
 
 def script(built_site: Path, name: str) -> str:
-    [file] = (built_site / "assets" / "guided").glob(f"{name}.*.js")
+    [file] = (built_site / "assets/js/guided").glob(f"{name}.*.js")
     return file.relative_to(built_site).as_posix()
 
 

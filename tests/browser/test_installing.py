@@ -49,7 +49,7 @@ def test_a_page_outside_any_programme_is_not_offered(browser: Browser, visit: Vi
 @pytest.mark.parametrize(("name", "pixels", "maskable"), icons.ICONS)
 def test_each_icon_is_the_one_icon_drawn(browser: Browser, name: str, pixels: int, maskable: bool) -> None:
     """`python -m tests.browser.icons` draws them anew; edges may differ a little between browsers."""
-    kept = icons.read((icons.ASSETS / name).read_bytes())
+    kept = icons.read((icons.FOLDER / name).read_bytes())
     drawn = icons.picture(browser, maskable, pixels)
     assert len(kept) == len(drawn) == pixels * pixels * 4
     apart = [abs(one - other) for one, other in zip(kept, drawn, strict=True)]
@@ -59,7 +59,7 @@ def test_each_icon_is_the_one_icon_drawn(browser: Browser, name: str, pixels: in
 
 def test_another_drawing_would_be_noticed() -> None:
     one, other = (
-        icons.read((icons.ASSETS / name).read_bytes()) for name in ("icon-512.png", "icon-maskable.png")
+        icons.read((icons.FOLDER / name).read_bytes()) for name in ("icon-512.png", "icon-maskable.png")
     )
     apart = [abs(a - b) for a, b in zip(one, other, strict=True)]
     assert sum(apart) / len(apart) > 0.5
@@ -67,7 +67,7 @@ def test_another_drawing_would_be_noticed() -> None:
 
 def test_a_device_may_cut_the_maskable_icon_to_a_circle() -> None:
     """W3C Web Application Manifest, "Icon masks and safe zone": a circle of 40 % of the width around the middle."""
-    pixels = icons.read((icons.ASSETS / "icon-maskable.png").read_bytes())
+    pixels = icons.read((icons.FOLDER / "icon-maskable.png").read_bytes())
     ground = pixels[:4]
     assert ground[3] == 255
     middle, safe = 255.5, 0.4 * 512

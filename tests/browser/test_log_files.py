@@ -17,7 +17,7 @@ from tests.browser.test_log_records import FILL
 
 # What a spreadsheet takes for a formula: OWASP, CSV Injection.
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d")
-BRING = f"return m.bring('{HOME}', given)"
+IMPORT = f"return m.importSessions('{HOME}', given)"
 NO_LOG = "This file is not a log of this site"
 
 
@@ -211,10 +211,10 @@ def test_rows_of_one_session_that_differ_are_refused(page: Page, built_site: Pat
 
 def test_bringing_in_adds_what_is_new_and_doubles_nothing(fresh: Page, built_site: Path) -> None:
     given = records(50)
-    first = call(fresh, built_site, "bring", BRING, given)
+    first = call(fresh, built_site, "import", IMPORT, given)
     assert first == {"added": len(given), "completed": 0, "same": 0}
     assert kept(fresh) == {key(one): one for one in given}
-    again = call(fresh, built_site, "bring", BRING, given)
+    again = call(fresh, built_site, "import", IMPORT, given)
     assert again == {"added": 0, "completed": 0, "same": len(given)}
     assert kept(fresh) == {key(one): one for one in given}
 
@@ -224,7 +224,7 @@ def test_bringing_in_completes_a_session_and_leaves_what_was_noted_here(
 ) -> None:
     here = record(stations=[station()], effort=3, note="", ended=None, seconds=60)
     put(fresh, [here])
-    brought = call(fresh, built_site, "bring", BRING, [record()])
+    brought = call(fresh, built_site, "import", IMPORT, [record()])
     assert brought == {"added": 0, "completed": 1, "same": 0}
     assert kept(fresh) == {key("k1"): record(effort=3)}
 
@@ -237,7 +237,7 @@ def test_a_file_that_does_not_fit_is_not_brought_in_by_half(fresh: Page, built_s
         "localStorage.removeItem(Object.keys(localStorage).find((key) => key.startsWith('other 4096 ')))"
     )
     many = [record(id="a0"), record(), *(record(id=f"b{number}", note="x" * 1000) for number in range(20))]
-    brought = call(fresh, built_site, "bring", BRING, many)
+    brought = call(fresh, built_site, "import", IMPORT, many)
     assert "Nothing was brought in" in brought["why"]
     assert "full" in brought["why"]
     assert kept(fresh) == {key("k1"): here}
@@ -246,7 +246,7 @@ def test_a_file_that_does_not_fit_is_not_brought_in_by_half(fresh: Page, built_s
 def test_a_damaged_record_does_not_keep_a_good_copy_out(fresh: Page, built_site: Path) -> None:
     fresh.evaluate("(given) => localStorage.setItem(...given)", [key("k1"), "{half"])
     for added in (1, 0):
-        assert call(fresh, built_site, "bring", BRING, [record()])["added"] == added
+        assert call(fresh, built_site, "import", IMPORT, [record()])["added"] == added
     assert fresh.evaluate("(key) => localStorage.getItem(key)", key("k1")) == "{half"
     [one] = call(fresh, built_site, "records", f"return m.records('{HOME}')")
     assert one | {"id": "k1"} == record()

@@ -304,11 +304,11 @@ def test_a_tab_that_is_killed_right_after_keeping_loses_nothing(
     own_browser: Browser, built_site: Path, site_url: str
 ) -> None:
     page = opened(own_browser.new_context(**PHONE), site_url)
-    [file] = (built_site / "assets/log").glob("records.*.js")
+    [file] = (built_site / "assets/js/log").glob("records.*.js")
     # The page never comes to rest after it has kept the record, so nothing can be written later.
     page.evaluate(
         f"""async (given) => {{
-            const m = await import('{HOME}assets/log/{file.name}');
+            const m = await import('{HOME}assets/js/log/{file.name}');
             setTimeout(() => {{ m.keep('{HOME}', given); for (;;); }});
         }}""",
         record(),
@@ -340,8 +340,8 @@ def test_what_a_full_store_refused_is_there_when_a_killed_tab_is_loaded_again(
         kill_pages(own_browser)
     # The page object stays crashed for good; the tab itself can be loaded again.
     session.send("Page.reload")
-    [file] = (built_site / "assets/log").glob("records.*.js")
-    expression = f"import('{HOME}assets/log/{file.name}').then((m) => m.unkept('{HOME}'))"
+    [file] = (built_site / "assets/js/log").glob("records.*.js")
+    expression = f"import('{HOME}assets/js/log/{file.name}').then((m) => m.unkept('{HOME}'))"
     asked = {"expression": expression, "awaitPromise": True, "returnByValue": True}
     for _ in range(100):
         answer = session.send("Runtime.evaluate", asked)["result"]

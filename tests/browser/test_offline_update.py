@@ -313,8 +313,8 @@ def test_a_window_of_the_old_build_gets_the_styles_of_the_old_build(
 ) -> None:
     """A page and what it loads are of one build, however late it loads; once it is closed the rest goes."""
     later = restyled(old, tmp_path / "later")
-    (name,) = (path.name for path in (old / "assets").glob("sheet.*.css"))
-    assert not (later / "assets" / name).exists()
+    (name,) = (path.name for path in (old / "assets/css").glob("sheet.*.css"))
+    assert not (later / "assets/css" / name).exists()
     host.deploy(later)
     other = context.new_page()
     other.goto(host.url + SESSION)
@@ -323,13 +323,13 @@ def test_a_window_of_the_old_build_gets_the_styles_of_the_old_build(
     assert style
     assert name not in style
     context.set_offline(True)
-    url = f"{host.url}assets/{name}"
+    url = f"{host.url}assets/css/{name}"
     assert page.evaluate("(url) => fetch(url).then((answer) => answer.status)", url) == 200
     context.set_offline(False)
     page.close()
     ask(other, "keep")
     assert not [kept for kept in kept_addresses(other) if name in kept]
-    assert [kept for kept in kept_addresses(other) if "assets/sheet." in kept]
+    assert [kept for kept in kept_addresses(other) if "assets/css/sheet." in kept]
 
 
 def test_a_programme_that_the_club_has_taken_away_is_kept_no_longer(
@@ -376,7 +376,7 @@ def switched_off(site: Path) -> Path:
     off = copied(site, site.parent / f"off-{len(list(site.parent.iterdir()))}")
     for name, content in OFF.items():
         (off / name).write_bytes(content)
-    shutil.copy(ROOT / "theme_overrides" / "worker" / "off.js", off / "sw.js")
+    shutil.copy(ROOT / "theme_overrides" / "worker" / "uninstall.js", off / "sw.js")
     return off
 
 
@@ -404,7 +404,7 @@ def test_a_site_that_switches_it_off_is_rid_of_it_on_the_next_visit(
 
 def test_the_script_alone_takes_the_worker_off(page: Page, host: Host, old: Path, tmp_path: Path) -> None:
     off = copied(old, tmp_path / "off")
-    shutil.copy(ROOT / "theme_overrides" / "worker" / "off.js", off / "sw.js")
+    shutil.copy(ROOT / "theme_overrides" / "worker" / "uninstall.js", off / "sw.js")
     host.deploy(off)
     page.evaluate("navigator.serviceWorker.getRegistration().then((one) => one.update()).then(() => 0)")
     gone(page)
@@ -584,13 +584,13 @@ def test_the_worker_and_the_page_agree_on_the_current_phase(
     page = context.new_page()
     page.clock.set_fixed_time(f"{day}T23:30")
     page.goto(host.url + "about/")
-    (name,) = (path.name for path in (old / "assets").glob("page.*.js"))
+    (name,) = (path.name for path in (old / "assets/js").glob("dates.*.js"))
     worker = (old / "sw.js").read_text(encoding="utf-8")
     page.evaluate(worker.replace("location.href", f"{host.url + 'sw.js'!r}") + "; window.wanted = wanted; 0")
     script = """async ([url, starts]) => {
         const { currentPhase, today } = await import(url);
         return [starts[currentPhase(today(), starts)], wanted(starts, 0)[0], wanted(starts)];
     }"""
-    theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/{name}", DATES])
+    theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/js/{name}", DATES])
     assert ours == theirs
     assert kept == DATES[DATES.index(ours) : DATES.index(ours) + 2]

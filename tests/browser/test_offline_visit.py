@@ -318,9 +318,9 @@ def test_the_page_comes_first(page: Page, host: Host) -> None:
     asked = [urlsplit(path).path.removeprefix(SUB_PATH) for _, path, _ in host.asked]
     worker = asked.index("sw.js")
     assert {re.sub(r"\.\w+", "", name) for name in asked[:worker]} >= {
-        "assets/page",
-        "assets/sheet",
-        "assets/offline",
+        "assets/js/page",
+        "assets/css/sheet",
+        "assets/js/offline",
     }
     assert "plan/offline.json" in asked[worker:]
 

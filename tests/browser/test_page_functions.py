@@ -1,4 +1,4 @@
-"""The date functions of page.js in the browser, against Python's calendar."""
+"""The functions of dates.js in the browser, against Python's calendar."""
 
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -37,8 +37,8 @@ HOURS = [time(0, 0), time(0, 30), time(12, 0), time(23, 30), time(23, 59, 59)]
 
 @pytest.fixture(scope="module")
 def script(built_site: Path) -> str:
-    [file] = (built_site / "assets").glob("page.*.js")
-    return f"assets/{file.name}"
+    [file] = (built_site / "assets/js").glob("dates.*.js")
+    return f"assets/js/{file.name}"
 
 
 def monday(day: date) -> date:

@@ -1,8 +1,8 @@
 """A sheet on the fridge: read from afar, whole on its page, and where it cannot be, clear about what goes on."""
 
 import json
-import re
 from functools import cache
+from pathlib import Path
 
 import pytest
 from PIL import Image, ImageStat
@@ -17,7 +17,6 @@ from tests.browser.demo import Session, Tree, demo, kinds
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.long_cases import LONG, NAMES
 from tests.browser.paper import FORMATS, clock_times, in_one_line, lines, missing_in_order, printed, words
-from tests.conftest import ROOT
 from tests.qr_reading import pictures
 
 TREE = demo()
@@ -184,12 +183,14 @@ def test_what_goes_on_to_a_second_page_is_still_read_from_afar(
     assert min(points(page, "td label")) * POINT * CAPITAL >= LEAST_LETTER_MM
 
 
-def test_effort_is_a_scale_to_ring_with_the_words_of_the_log(page: Page, site_url: str) -> None:
-    script = (ROOT / "theme_overrides/assets/log/effort.js").read_text(encoding="utf-8")
-    scale = [(int(number), word) for number, word in re.findall(r'\[(\d+), "([^"]*)"\]', script)]
-    assert [number for number, _ in scale] == list(range(11))
-    assert tuple(word for _, word in scale) == our_words.EFFORT
+def test_effort_is_a_scale_to_ring_with_the_words_of_the_log(
+    page: Page, site_url: str, built_site: Path
+) -> None:
     page.goto(site_url + one_sheet_a_day()[0].address)
+    [file] = (built_site / "assets/js/log").glob("effort.*.js")
+    scale = page.evaluate(f"import('{site_url}assets/js/log/{file.name}').then((m) => m.EFFORT)")
+    assert scale == [[number, word] for number, word in enumerate(our_words.EFFORT)]
+    assert len(scale) == 11
     laid_out(page, fit.ANYWHERE.rooms[0])
     boxes = page.locator(".done li").evaluate_all(
         "all => all.map((one) => [one.innerText, one.getBoundingClientRect().width, one.getBoundingClientRect().height])"

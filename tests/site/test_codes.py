@@ -5,7 +5,7 @@ import re
 from generator.assets import assets
 from generator.catalogue import load
 from generator.checks import check
-from generator.render import OVERRIDES, Renderer
+from generator.render import Renderer
 from tests.qr_reading import drawn, texts
 
 from .conftest import GOOD, ROOT
@@ -37,7 +37,7 @@ def test_no_other_page_has_one(demo):
 
 def pages(**settings):
     checked = check(load(GOOD))
-    own = assets(OVERRIDES / "assets")
+    own = assets()
     renderer = Renderer(checked.catalogue, own, weighed=checked.versions, **settings)
     return {page.address: page.text for page in renderer.pages() if page.file == "index.html"}
 

@@ -81,7 +81,7 @@ def test_names_language_and_display(site: Site) -> None:
 
 def test_colours_are_of_our_palette(site: Site) -> None:
     """ "theme_color" and "background_color" members: CSS colours."""
-    icon = next(path for name, path in site.files.items() if name.startswith("assets/icon.")).read_text(
+    icon = next(path for name, path in site.files.items() if name.startswith("assets/icons/icon.")).read_text(
         encoding="utf-8"
     )
     style = next(path for name, path in site.files.items() if "/sheet." in name).read_text(encoding="utf-8")

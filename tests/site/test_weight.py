@@ -39,9 +39,9 @@ def test_the_styles_and_scripts_are_counted(demo, kind):
 def test_a_session_page_with_its_guided_session_keeps_its_bound(demo):
     page = max(demo.of_kind("session"), key=lambda one: sum(weights(demo, one).values()))
     found = weights(demo, page, later=True)
-    styles = [name for name in demo.files if name.startswith("assets/guided/") and name.endswith(".css")]
+    styles = [name for name in demo.files if name.startswith("assets/css/guided.")]
     found |= {name: len(gzip.compress(demo.files[name].read_bytes(), 9, mtime=0)) for name in styles}
-    assert any(name.startswith("assets/guided/state.") for name in found)
+    assert any(name.startswith("assets/js/guided/state.") for name in found)
     assert styles
     assert sum(found.values()) <= GUIDED, (sum(found.values()), found)
 

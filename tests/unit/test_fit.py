@@ -65,13 +65,13 @@ def test_the_digits_of_a_long_session_are_counted() -> None:
 
 
 def test_the_styles_have_every_size_and_no_other() -> None:
-    styles = (ROOT / "theme_overrides/assets/sheet.css").read_text(encoding="utf-8")
+    styles = (ROOT / "theme_overrides/css/sheet.css").read_text(encoding="utf-8")
     found = re.findall(r"^\.(t\d+)\{--name:([\d.]+)pt;--words:([\d.]+)pt\}$", styles, re.MULTILINE)
     assert [(mark, float(names), float(words)) for mark, names, words in found] == list(map(tuple, SIZES))
 
 
 def test_the_margins_of_the_styles_are_those_that_are_counted_on() -> None:
-    styles = (ROOT / "theme_overrides/assets/sheet.css").read_text(encoding="utf-8")
+    styles = (ROOT / "theme_overrides/css/sheet.css").read_text(encoding="utf-8")
     (margins,) = re.findall(r"@page\{margin:(\d+)mm (\d+)mm\}", styles)
     assert tuple(map(int, margins)) == SHEET
     assert list(PAPERS.values()) == [(210, 297), (215.9, 279.4)]

@@ -10,7 +10,7 @@ import pytest
 from generator.assets import assets
 from generator.catalogue import load
 from generator.checks import check
-from generator.render import OVERRIDES, Renderer
+from generator.render import Renderer
 from tests.bench.trees import PAGES_PER_VERSION, plant
 
 OF_A_VERSION = re.compile(r"[^/]+/\d+\.\d+/")
@@ -22,7 +22,7 @@ def pages(tree):
     """Address → bytes of every page of a tree."""
     checked = check(load(tree))
     assert checked.count("error") == 0, checked.findings
-    renderer = Renderer(checked.catalogue, assets(OVERRIDES / "assets"), "https://club.example/")
+    renderer = Renderer(checked.catalogue, assets(), "https://club.example/")
     return {page.address: page.text.encode() for page in renderer.pages()}
 
 

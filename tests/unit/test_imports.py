@@ -24,6 +24,7 @@ STEPS = (
     ("volume",),
     ("load_recipe",),
     ("plan",),
+    ("theme",),
     ("figures",),
     ("checks",),
     ("comparison",),

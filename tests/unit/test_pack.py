@@ -11,7 +11,6 @@ from generator.checks.phases import session_facts
 from generator.pack import Choice, NothingPlannedError, Pack, pack
 from generator.pack.lettering import lettered
 from generator.pack.styles import as_parts, page_styles
-from generator.render import OVERRIDES
 from generator.views.base import Site
 from generator.views.pack import Dose, DoseSheet, dose_sheet, whose
 from tests.conftest import ROOT
@@ -44,7 +43,7 @@ def doses(known: Catalogue, chosen: Choice | None = None) -> DoseSheet:
 
 def made(known: Catalogue, chosen: Choice | None = None) -> Pack:
     version = known.programmes["plan"].versions[0]
-    return pack(known, assets(OVERRIDES / "assets"), "", version, chosen or choice(known), "a4")
+    return pack(known, assets(), "", version, chosen or choice(known), "a4")
 
 
 def test_weeks_of_the_same_dose_are_one_and_levels_that_share_theirs_stand_together(tmp_path: Path) -> None:

@@ -10,6 +10,8 @@
 //
 // Whatever goes wrong in here, the network answers as if there were no worker.
 
+import { DAY, currentPhase, today } from "../js/dates.js";
+
 const HOME = new URL("./", location.href).href;
 const PATH = new URL(HOME).pathname;
 const STORE = `offline ${PATH}`;
@@ -18,7 +20,6 @@ const AT_ONCE = 4; // downloads side by side: the pages that somebody reads come
 const PATIENCE = 2000; // ms that a page waits at most, to be one of a build that has just come out
 const SILENCE = 30000; // ms without such waiting after it was in vain: the line is bad
 const ANSWER = 20000; // ms for one answer of the server
-const DAY = 864e5;
 
 // ---- The record
 
@@ -76,7 +77,7 @@ async function page(event, address, search) {
 async function absent(error) {
   const files = (await record().catch(() => null))?.files;
   if (!digestOf(files, "")) throw error;
-  const style = Object.keys(files).find((address) => /^assets\/sheet\.\w+\.css$/.test(address));
+  const style = Object.keys(files).find((address) => /^assets\/css\/sheet\.\w+\.css$/.test(address));
   const own = { HOME: inMarkup(HOME), STYLE: inMarkup(HOME + style) };
   const text = ABSENT.replace(/\b(HOME|STYLE)\b/g, (name) => own[name]);
   const headers = {
@@ -201,13 +202,11 @@ async function sweep() {
   for (const request of await cache.keys()) if (!needed.has(request.url)) await cache.delete(request);
 }
 
-// ---- Phases by their dates, as on the programme's page: the last that has started, and the one after it, so that
-// the turn of a phase needs no network either.
+// ---- Phases by their dates, as on the programme's page: the current one and the one after it, so that the turn of a
+// phase needs no network either.
 
 function wanted(starts, ahead = 1) {
-  const now = new Date();
-  const today = Date.UTC(now.getFullYear(), now.getMonth(), now.getDate());
-  const current = Math.max(starts.findLastIndex((start) => Date.parse(start) <= today), 0);
+  const current = currentPhase(today(), starts);
   return starts.slice(current, current + 1 + ahead);
 }
 
@@ -308,7 +307,7 @@ async function retire() {
   await registration.unregister();
 }
 
-// ---- Life, and talk with pages (assets/offline.js)
+// ---- Life, and talk with pages (js/offline.js)
 
 // All that is kept outlives this script, so a new one need not wait for every window to close. But if the old one is at
 // work when it is asked to go, it goes only when it has been idle for half a minute, and to ask again is in vain (seen:

@@ -1,0 +1,67 @@
+// Thin access to what a device may or may not have. Each does nothing where it is missing or refused.
+
+/** Before the page is touched a browser refuses to speak and to shake, and complains of it. */
+const touched = () => navigator.userActivation?.hasBeenActive !== false;
+
+/** What a device refuses is left out; the session goes on without. */
+function tried(go) {
+  try {
+    go();
+  } catch {
+    // Its settings forbid it, or another program has it.
+  }
+}
+
+/** Says a text in the language of the page. */
+export const voice = {
+  get there() {
+    return Boolean(window.speechSynthesis && window.SpeechSynthesisUtterance);
+  },
+  say(text) {
+    if (!this.there || !touched()) return;
+    this.hush();
+    tried(() => {
+      const said = new SpeechSynthesisUtterance(text);
+      said.lang = document.documentElement.lang;
+      speechSynthesis.speak(said);
+    });
+  },
+  hush() {
+    if (this.there) tried(() => speechSynthesis.cancel());
+  },
+};
+
+/** Shakes the device: `pattern` is milliseconds on, off, on … */
+export const vibration = {
+  get there() {
+    return "vibrate" in navigator && matchMedia("(pointer: coarse)").matches;
+  },
+  shake(pattern) {
+    tried(() => touched() && navigator.vibrate?.(pattern));
+  },
+};
+
+/** Keeps the screen on while it is wanted; the system takes the lock back whenever the page is hidden. */
+export function keepAwake() {
+  let wanted = true;
+  let lock = null;
+  const take = async () => {
+    if (!wanted || document.visibilityState !== "visible") return;
+    try {
+      const taken = await navigator.wakeLock?.request("screen");
+      // The one before was taken back, or came late.
+      await (wanted ? lock : taken)?.release();
+      if (wanted) lock = taken;
+    } catch {
+      // A low battery may refuse it; the clock goes on all the same.
+    }
+  };
+  document.addEventListener("visibilitychange", take);
+  take();
+  return () => {
+    wanted = false;
+    document.removeEventListener("visibilitychange", take);
+    lock?.release().catch(() => {});
+    lock = null;
+  };
+}

@@ -1,0 +1,303 @@
+// One guided session from its first tap to its last: takes the taps, asks the clock, and tells the screen, the sound
+// and the log what has become of it.
+
+import { absorb } from "../log/record.js";
+import { keep } from "../log/records.js";
+import { saveLog } from "../log/save.js";
+import { clock } from "./clock.js";
+import { cues } from "./cues.js";
+import { keepAwake, vibration, voice } from "./device.js";
+import { showFinish } from "./finish.js";
+import { NowLine } from "./now.js";
+import { forgetRunning, keepRunning } from "./running.js";
+import { Screen } from "./screen.js";
+import { keepSettings, settings } from "./settings.js";
+import { Player } from "./sound.js";
+import { ahead, state } from "./state.js";
+import { lengthWords, spoken, stationAt, words } from "./words.js";
+
+/** How far ahead sound is put on the audio clock: a tab in the background is woken once a minute. */
+const AHEAD = 90_000;
+const EACH = 5_000;
+const LONGEST_TICK = 250;
+/** A gap like this was sleep or a crash: the athlete may have stood still. */
+const GAP = 20_000;
+const SHAKES = { work: [300], over: [300, 150, 300], between: [120, 80, 120] };
+
+export class Session {
+  #timer;
+  #heard = 0;
+  #shown = "";
+  #open = true;
+
+  /** kept: {record, events, seen} as in running.js. release lets go of the session's lock. closed is called at the end. */
+  constructor({ main, order, site, kept, release }) {
+    Object.assign(this, { main, order, site, release, closed: () => {} });
+    this.record = kept.record;
+    this.events = kept.events;
+    this.logged = kept.record.stations.length;
+    this.seen = kept.seen;
+    this.clock = clock(kept.seen);
+    this.wishes = settings(site);
+    this.sound = new Player();
+    this.there = { sound: this.sound.there, voice: voice.there, vibration: vibration.there };
+    const stop = main.querySelector(".stop strong").textContent;
+    this.screen = new Screen(main, stop, {
+      act: (name) => this.act(name),
+      choose: (name, value) => this.choose(name, value),
+      way: (way) => this.act("way", { station: stationAt(this.order, this.segment).label, way }),
+    });
+    this.nowLine = new NowLine(order, main.querySelector(".ribbon"));
+  }
+
+  get segment() {
+    return this.order.plan.segments[this.at.index];
+  }
+
+  open() {
+    const before = this.seen;
+    this.screen.open();
+    this.screen.wish(this.wishes, this.there);
+    this.nowLine.open();
+    this.letSleep = keepAwake();
+    this.listeners = new AbortController();
+    const { signal } = this.listeners;
+    document.addEventListener("visibilitychange", () => this.turn(), { signal });
+    addEventListener("pagehide", () => this.persist(), { signal });
+    addEventListener("pageshow", () => this.tick(), { signal });
+    document.addEventListener("keydown", (event) => this.key(event), { signal });
+    // Not when a finger comes down: what this takes off the screen would move the button from under it.
+    document.addEventListener("click", () => this.awakenSound(), { signal });
+    this.awakenSound();
+    if (this.events.length) this.takeUp(before);
+    else this.act("start", { pace: this.wishes.pace });
+    this.log(this.seen);
+  }
+
+  /** Goes on after a reload, where no touch has let sound begin. */
+  takeUp(before) {
+    this.away = before;
+    this.tick();
+    const waits = this.wishes.sound && this.there.sound && this.sound.silent && !this.form;
+    if (waits) this.screen.notice("silent", "Sound waits for a touch.", [["Sound on", () => this.awakenSound()]]);
+  }
+
+  /** What the athlete does. Everything is an event with its time; what follows from it is for `state` to say. */
+  act(type, more = {}) {
+    this.awakenSound();
+    if (type === "pause" && this.at?.phase === "paused") type = "resume";
+    this.events.push({ type, at: this.clock.now(), ...more });
+    this.sound.clear();
+    this.#heard = 0;
+    this.forgetGap();
+    this.tick();
+    this.persist();
+  }
+
+  choose(name, value) {
+    this.wishes[name] = value;
+    keepSettings(this.site, this.wishes);
+    this.screen.wish(this.wishes, this.there);
+    if (name === "pace") this.act("pace", { pace: value });
+    if (name === "sound") this.sound.clear();
+    if (name === "voice" && !value) voice.hush();
+    this.#heard = 0;
+    this.tick();
+  }
+
+  key(event) {
+    if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
+    const name = { " ": this.at.waits ? "done" : "pause", ArrowRight: "skip", ArrowLeft: "back" }[event.key];
+    const own = name === "pause" || name === "done" ? "button, summary, a" : "[data-order]";
+    if (!name || this.at.phase === "over" || event.target.closest(`input, textarea, ${own}`)) return;
+    event.preventDefault();
+    // A key that is held down is one tap.
+    if (!event.repeat) this.act(name);
+  }
+
+  /** The page has been hidden, or is seen again. */
+  turn() {
+    if (document.hidden) this.away ??= this.clock.now();
+    this.tick();
+    if (document.hidden) this.persist();
+  }
+
+  async awakenSound() {
+    if (!(await this.sound.awaken()) || !this.#open) return;
+    this.#heard = 0;
+    this.screen.dismiss("silent");
+    this.tick();
+  }
+
+  /** Looks at the clock and shows what it says. */
+  tick() {
+    if (!this.#open) return;
+    clearTimeout(this.#timer);
+    const now = this.clock.now();
+    const { plan } = this.order;
+    this.at = state(plan, this.events, now);
+    const more = this.at.done.length !== this.logged;
+    if (more) this.forgetGap();
+    if (!document.hidden) this.comeBack(now);
+    this.seen = now;
+    if (more || this.at.phase === "over") this.log(now);
+    if (this.at.phase === "over") {
+      this.finish();
+      return;
+    }
+    const said = words(this.order, this.at);
+    this.screen.show(said, this.at);
+    this.nowLine.show(this.at);
+    const next = this.at.left === null ? LONGEST_TICK : (this.at.left % 1000) + 1;
+    if (this.at.phase !== "paused") this.#timer = setTimeout(() => this.tick(), Math.min(next, LONGEST_TICK));
+    const shown = `${this.at.index} ${this.at.phase} ${this.events.length}`;
+    if (shown !== this.#shown) this.change(said);
+    this.#shown = shown;
+    this.playAhead(now);
+    if (now - this.persisted > EACH) this.persist();
+  }
+
+  /** The session has come to another segment, or has been told something. */
+  change({ say }) {
+    const { phase } = this.at;
+    const told = phase === "paused" ? "Paused" : spoken(say);
+    if (told !== this.told) {
+      this.screen.announce(told);
+      if (this.wishes.voice) voice.say(told);
+      if (this.wishes.vibration && phase !== "paused") vibration.shake(SHAKES[this.segment.kind] ?? SHAKES.between);
+    }
+    this.told = told;
+    const station = stationAt(this.order, this.segment);
+    const way = this.events.findLast((event) => event.type === "way" && event.station === station?.label)?.way ?? "";
+    this.screen.showWays(station?.name, station?.ways ?? [], way);
+    this.persist();
+  }
+
+  playAhead(now) {
+    if (!this.wishes.sound || this.at.phase === "paused" || now - this.#heard < EACH) return;
+    this.#heard = now;
+    const { plan, stations } = this.order;
+    const until = now + AHEAD;
+    const coming = cues(plan, stations, ahead(plan, this.events, now, until), until, this.at.pace === "paced");
+    this.sound.plan(
+      coming.filter(({ at }) => at >= now && at < until),
+      (at) => this.clock.performanceAt(at),
+    );
+  }
+
+  /** The clock went on while the phone slept or nobody saw the page; the athlete may not have. */
+  comeBack(now) {
+    const before = this.away ?? this.seen;
+    this.away = null;
+    if (now - before <= GAP) return;
+    const { plan } = this.order;
+    const then = state(plan, this.events, before);
+    if (then.index === this.at.index || then.phase === "paused" || then.phase === "over") return;
+    const place = { index: then.index, into: then.into, kept: then.done.length };
+    const told = `You were away for ${lengthWords(now - before)}, and the clock went on.`;
+    this.screen.notice("gap", told, [["Back to where I was", () => this.act("place", place)]]);
+    this.gap = place;
+  }
+
+  /** Whoever has done something since then, or finished a set, is back. */
+  forgetGap() {
+    this.gap = null;
+    this.screen.dismiss("gap");
+  }
+
+  /** Writes what is finished into the log, at once. */
+  log(now) {
+    const { plan, stations } = this.order;
+    const own = this.at.done.map((number, index) => {
+      const { station, round, parts } = plan.bouts[number];
+      const { shown, label, exercise, name, dose } = stations[station];
+      const reps = parts.reduce((sum, part) => sum + (plan.segments[part].reps ?? 0), 0);
+      return { label: shown || label, exercise, name, round, dose, reps: reps || null, way: this.at.ways[index] };
+    });
+    // Another tab may have written more into the record.
+    const others = this.record.stations.slice(this.logged);
+    this.logged = own.length;
+    this.record.stations = own;
+    absorb(this.record, { ...this.record, stations: others });
+    this.record.seconds = Math.round(this.at.spent.reduce((sum, one) => sum + one, 0) / 1000);
+    this.record.ended = this.at.phase === "over" ? (this.record.ended ?? now) : null;
+    const refused = keep(this.site, this.record);
+    if (refused) this.screen.notice("unkept", refused);
+    else this.screen.dismiss("unkept");
+  }
+
+  persist() {
+    this.persisted = this.clock.now();
+    const { record, events, seen, away } = this;
+    if (this.#open) keepRunning(this.site, { ...this.order.session, record, events, seen: away ?? seen });
+  }
+
+  finish() {
+    if (this.form) return;
+    this.persist();
+    this.letSleep();
+    voice.hush();
+    if (this.wishes.vibration) vibration.shake(SHAKES.over);
+    const bouts = this.order.plan.bouts.filter(({ parts }) => this.order.plan.segments[parts[0]].line !== null).length;
+    const told = {
+      title: this.at.stopped ? "Stopped" : "Done",
+      words: `${lengthWords(this.record.seconds * 1000)}, ${this.record.stations.length} of ${bouts} sets finished.`,
+      effort: this.record.effort,
+      note: this.record.note,
+    };
+    this.screen.element.hidden = true;
+    this.form = showFinish(this.main, told, {
+      save: (answer) => this.save(answer),
+      saveFile: () => saveLog(this.site),
+      back: () => this.unfinish(),
+    });
+    document.body.classList.add("finished");
+  }
+
+  /** Gives why the device could not keep it, and stays; else goes to the log. */
+  save({ effort, note }) {
+    this.record = { ...this.record, effort, note };
+    const refused = keep(this.site, this.record);
+    if (refused) return refused;
+    forgetRunning(this.site);
+    this.leave();
+    location.assign(new URL(`${document.body.dataset.root}log/`, location.href));
+    return "";
+  }
+
+  /** Back from the form: a skip too many is undone, a stop taken back, a gap gone back over. */
+  unfinish() {
+    this.form.remove();
+    this.form = null;
+    document.body.classList.remove("finished");
+    this.screen.element.hidden = false;
+    this.letSleep = keepAwake();
+    if (this.gap && !this.at.stopped) this.act("place", this.gap);
+    else this.act("back");
+    this.screen.focus();
+  }
+
+  /** It goes on in another tab. What was finished here is in the log before that. */
+  handOver() {
+    const now = this.clock.now();
+    this.at = state(this.order.plan, this.events, now);
+    this.log(now);
+    this.leave();
+  }
+
+  /** Ends without a word. */
+  leave() {
+    this.#open = false;
+    clearTimeout(this.#timer);
+    this.listeners.abort();
+    this.sound.close();
+    this.letSleep();
+    this.nowLine.close();
+    this.form?.remove();
+    this.screen.element.hidden = false;
+    this.screen.close();
+    document.body.classList.remove("finished");
+    this.release();
+    this.closed();
+  }
+}

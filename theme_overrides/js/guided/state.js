@@ -1,0 +1,263 @@
+// Where a session stands: (plan, events, now) → state. Pure, and the only place that knows what a tap does.
+// Time comes in with every event and with `now`, in milliseconds; nothing here counts ticks.
+
+/** Time to put the phone down before the first segment. */
+export const LEAD = 5_000;
+/** Later than this into a segment, "back" begins it again; earlier, it goes to the one before. */
+export const AGAIN_AFTER = 2_000;
+
+/**
+ * events: [{type, at, …}] in the order they came. The first is a `start` with {pace}.
+ *   start {pace}, pause, resume, skip, stop
+ *   back          undoes a stop or a skip, begins the segment again, or goes to the one before
+ *   done          the athlete has finished the reps of a station at own pace
+ *   pace {pace}   "paced": the running order's time; "own": work in reps lasts until `done`
+ *   place {index, into, kept}   goes to a place, with the first `kept` of the finished bouts: where the session
+ *                 stood before the phone slept
+ *   way {station, way}    an easier way was chosen from here on; changes no time
+ *
+ * Gives {phase, index, into, left, waits, pace, done, ways, spent, idle, lead, stopped}
+ *   phase   "ready" (the lead), "going", "paused" or "over"; `stopped` says that the athlete ended it
+ *   index, into   the segment and the milliseconds into it; into is below 0 in the lead
+ *   left    milliseconds to the segment's end, or null when only a tap ends it
+ *   waits   whether a tap (`done`) ends the segment now; a full minute or a cap may end it as well
+ *   done    indexes of the plan's bouts that were finished, in the order they were
+ *   ways    for each of `done` the easier way that was in force, or ""
+ *   spent   milliseconds spent in each segment. With `lead`, and with `idle` in which nothing ran, they come to
+ *           the time since the start
+ */
+export function state(plan, events, now) {
+  return place(plan, events, now).read();
+}
+
+function place(plan, events, now) {
+  const at = new Place(plan);
+  for (const event of events) {
+    at.runTo(event.at);
+    at.take(event);
+  }
+  at.runTo(now);
+  return at;
+}
+
+class Place {
+  constructor(plan) {
+    this.plan = plan;
+    this.now = null;
+    this.pace = "paced";
+    this.running = false;
+    this.stopped = false;
+    // Whether it ran when it was stopped.
+    this.ran = false;
+    this.index = 0;
+    this.into = 0;
+    // Milliseconds since the segment's group began, for what ends at a full minute or a cap.
+    this.inGroup = 0;
+    this.finished = new Set();
+    this.done = [];
+    this.isDone = new Set();
+    this.boutOf = new Map(plan.bouts.flatMap(({ parts }, number) => parts.map((part) => [part, number])));
+    this.way = new Map();
+    this.ways = [];
+    this.skips = [];
+    this.spent = plan.segments.map(() => 0);
+    this.idle = 0;
+    this.lead = 0;
+  }
+
+  get segment() {
+    return this.plan.segments[this.index];
+  }
+
+  get waitsForTap() {
+    return this.pace === "own" && this.segment.own;
+  }
+
+  get waits() {
+    return this.running && !this.stopped && this.into >= 0 && this.waitsForTap;
+  }
+
+  /** Milliseconds to the end of the segment if nothing happens; Infinity when only a tap ends it. */
+  get left() {
+    const { kind, length, ends } = this.segment;
+    // Who is done early waits longer for the full minute.
+    const open = this.waitsForTap || (kind === "wait" && ends !== null);
+    const own = open ? Infinity : length - this.into;
+    // The group's clock stands still in the lead.
+    const lead = Math.max(0, -this.into);
+    return Math.max(0, ends === null ? own : Math.min(own, ends - this.inGroup + lead));
+  }
+
+  runTo(now) {
+    let time = this.now === null ? 0 : Math.max(0, now - this.now);
+    this.now = Math.max(now, this.now ?? now);
+    if (!this.running) {
+      this.idle += time;
+      return;
+    }
+    while (this.segment) {
+      const step = Math.min(time, this.left);
+      this.spend(step);
+      time -= step;
+      if (this.left > 0) return;
+      this.end();
+      this.skips = [];
+    }
+    this.idle += time;
+  }
+
+  spend(time) {
+    const lead = Math.min(time, Math.max(0, -this.into));
+    this.lead += lead;
+    this.spent[this.index] += time - lead;
+    this.into += time;
+    this.inGroup += time - lead;
+  }
+
+  /** The segment is over by itself. */
+  end() {
+    const { length, ends, index } = this.segment;
+    if (this.into >= length) this.finish(index);
+    const limit = ends !== null && this.inGroup >= ends;
+    let next = index + 1;
+    // Where the minute or the cap is up, the rest of what belonged to it is up too.
+    while (limit && this.sameLimit(next)) next += 1;
+    this.goTo(next, this.inGroup);
+  }
+
+  sameLimit(index) {
+    const next = this.plan.segments[index];
+    return next?.group === this.segment.group && next.ends === this.segment.ends;
+  }
+
+  goTo(index, inGroup) {
+    const before = this.segment?.group;
+    this.index = index;
+    this.into = 0;
+    this.inGroup = this.segment?.group === before ? inGroup : (this.segment?.at ?? 0);
+    if (!this.segment) this.running = false;
+  }
+
+  finish(index) {
+    this.finished.add(index);
+    const number = this.boutOf.get(index);
+    if (number === undefined || this.isDone.has(number)) return;
+    const bout = this.plan.bouts[number];
+    if (!bout.parts.every((part) => this.finished.has(part))) return;
+    this.done.push(number);
+    this.isDone.add(number);
+    this.ways.push(this.way.get(bout.station) ?? "");
+  }
+
+  take(event) {
+    handlers[event.type]?.call(this, event);
+  }
+
+  read() {
+    const { index, into, waits, pace, done, ways, spent, idle, lead, stopped } = this;
+    const over = stopped || !this.segment;
+    const phase = over ? "over" : !this.running ? "paused" : into < 0 ? "ready" : "going";
+    const left = this.segment && this.left < Infinity ? this.left : null;
+    return { phase, index, into, left, waits, pace, done, ways, spent, idle, lead, stopped };
+  }
+}
+
+const handlers = {
+  __proto__: null,
+  start({ pace }) {
+    this.pace = pace;
+    this.running = Boolean(this.segment);
+    this.into = -LEAD;
+  },
+  pause() {
+    this.running = false;
+  },
+  resume() {
+    this.stopped = false;
+    this.running = Boolean(this.segment);
+  },
+  stop() {
+    if (!this.stopped) this.ran = this.running;
+    this.running = false;
+    this.stopped = true;
+  },
+  pace({ pace }) {
+    this.pace = pace;
+  },
+  way({ station, way }) {
+    this.way.set(station, way);
+  },
+  done() {
+    if (!this.waits) return;
+    this.finish(this.index);
+    this.goTo(this.index + 1, this.inGroup);
+    this.skips = [];
+  },
+  skip() {
+    if (this.stopped || !this.segment) return;
+    const { index, into, inGroup, running } = this;
+    if (into < 0) this.into = 0;
+    else this.goTo(index + 1, this.sameLimit(index + 1) ? inGroup : (this.segment.ends ?? inGroup));
+    this.skips.push({ index, into, inGroup, running, to: this.index });
+  },
+  back() {
+    if (this.stopped) {
+      this.stopped = false;
+      this.running = this.ran;
+      return;
+    }
+    const skipped = this.skips.pop();
+    if (skipped?.to === this.index) {
+      this.running ||= skipped.running && !this.segment;
+      this.index = skipped.index;
+      this.into = skipped.into;
+      this.inGroup = skipped.inGroup;
+      return;
+    }
+    this.skips = [];
+    if (this.into < 0) return;
+    if (!this.segment) {
+      this.goTo(this.plan.segments.findLastIndex((one) => one.line !== null), 0);
+      this.inGroup = this.segment?.at ?? 0;
+      this.running = Boolean(this.segment);
+      return;
+    }
+    const began = this.inGroup - this.into;
+    if (this.into >= AGAIN_AFTER || this.index === 0) {
+      this.into = 0;
+      this.inGroup = began;
+      return;
+    }
+    const before = this.plan.segments[this.index - 1];
+    this.goTo(this.index - 1, Math.max(0, Math.min(began, before.at)));
+  },
+  place({ index, into, kept }) {
+    if (this.stopped) return;
+    this.done.length = this.ways.length = Math.min(kept, this.done.length);
+    this.isDone = new Set(this.done);
+    const parts = new Set(this.done.flatMap((number) => this.plan.bouts[number].parts));
+    for (const one of this.finished) if (one >= index && !parts.has(one)) this.finished.delete(one);
+    this.index = Math.min(Math.max(0, index), this.plan.segments.length);
+    this.into = this.segment ? into : 0;
+    this.inGroup = this.segment ? this.segment.at + Math.max(0, into) : 0;
+    this.skips = [];
+    this.running = Boolean(this.segment);
+  },
+};
+
+/**
+ * What will happen until a time if nobody does anything: [{index, from, to}] with the times at which a segment
+ * begins and ends. The first is the one under way; `to` is null where only a tap ends it. Empty when nothing runs.
+ */
+export function ahead(plan, events, now, until) {
+  const at = place(plan, events, now);
+  const found = [];
+  while (at.running && at.now < until) {
+    const { left, index, into } = at;
+    found.push({ index, from: at.now - into, to: left === Infinity ? null : at.now + left });
+    // What is left may be less than the clock can tell apart; it has passed before anyone hears of it.
+    if (left === Infinity || (left > 0 && at.now + left === at.now)) break;
+    at.runTo(at.now + left);
+  }
+  return found;
+}

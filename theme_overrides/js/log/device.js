@@ -1,0 +1,34 @@
+// The ways out of the page that a device may offer: each may be missing, and nothing leaves by them by itself.
+
+/** The text of a file. Throws a SyntaxError in words where it is none that we could have written. */
+export async function readFile(file, most = 20e6) {
+  if (file.size > most) throw new SyntaxError("This file is too large to be a log of this site.");
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer());
+  } catch (error) {
+    if (!(error instanceof TypeError)) throw new SyntaxError("This file could not be read. Choose it again.");
+    throw new SyntaxError("This file is not UTF-8 text. Bring in the file as this page saved it, or save the sheet as CSV in UTF-8.");
+  }
+}
+
+export const canShare = () => typeof navigator.share === "function";
+export const canCopy = () => typeof navigator.clipboard?.writeText === "function";
+
+/** Opens the device's own share sheet. Gives "" or why it was not shared; turning back is no fault. */
+export function share(title, text) {
+  return told(() => navigator.share({ title, text }), "This device did not share it. Copy it, or save it as a file.");
+}
+
+/** Gives "" or why it was not copied. */
+export function copy(text) {
+  return told(() => navigator.clipboard.writeText(text), "This browser did not copy it. Select the text, or save it as a file.");
+}
+
+async function told(go, why) {
+  try {
+    await go();
+    return "";
+  } catch (error) {
+    return error.name === "AbortError" ? "Not shared." : why;
+  }
+}

@@ -1,0 +1,16 @@
+// How hard a session felt, from 0 to 10, with the words of the scale, as the printed sheet has them too.
+
+import { EFFORT as WORDS } from "../shared.js";
+
+/** [number, words] of every effort; words are "" where the scale has none. */
+export const EFFORT = WORDS.map((word, number) => [number, word]);
+
+/** The words of an effort, or "" where the scale has none. */
+export function words(effort) {
+  return WORDS[effort] ?? "";
+}
+
+/** Whether it is on the scale: a whole number from 0 to 10. */
+export function onScale(effort) {
+  return Number.isInteger(effort) && effort >= 0 && effort < WORDS.length;
+}

@@ -1,0 +1,24 @@
+// Saves the log as a file. For the page of the log, and for wherever a session could not be kept; the guided session
+// loads it with all that it needs, so it needs little.
+
+import { localDay } from "../dates.js";
+import { toJson } from "./json.js";
+import { records } from "./records.js";
+
+/** Saves the whole log, with what only this tab holds, as a file that can be brought in again. */
+export function saveLog(home) {
+  saveFile("json", "application/json", toJson(records(home)));
+}
+
+/** Offers a text as a file to save, named by the day. */
+export function saveFile(suffix, type, text) {
+  const address = URL.createObjectURL(new Blob([text], { type }));
+  const link = document.createElement("a");
+  link.href = address;
+  link.download = `training-log-${new Date(localDay(Date.now())).toISOString().slice(0, 10)}.${suffix}`;
+  document.body.append(link);
+  link.click();
+  link.remove();
+  // Some browsers fetch it only after the click has been dealt with.
+  setTimeout(() => URL.revokeObjectURL(address), 60e3);
+}

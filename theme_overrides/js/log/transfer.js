@@ -1,0 +1,158 @@
+// The log as files, and back. Pure; what cannot be read throws a SyntaxError whose words are for the athlete.
+//
+// JSON is as in json.js.
+// CSV: a row for each finished station with the columns of its session, or one row for a session without stations.
+
+import { localDay } from "../dates.js";
+import * as csv from "./csv.js";
+import { FORMAT, toJson } from "./json.js";
+import { RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
+import { load } from "./weeks.js";
+
+/**
+ * The most stations that a session of a file may have. The generator allows 5,000 segments, and who goes round faster
+ * than a cap was planned for may come to three times as many.
+ */
+export const MOST_STATIONS = 20_000;
+const AGAIN = "Save the file again on the device that it is from.";
+
+const text = { write: (value) => value, read: (cell) => cell };
+const number = {
+  write: (value) => (value === null ? "" : String(value)),
+  read: (cell) => (cell === "" ? null : /^\d+(\.\d+)?(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : NaN),
+};
+const moment = {
+  write: (value) => (value === null ? "" : new Date(value).toISOString()),
+  read: (cell) => (cell === "" ? null : Date.parse(cell)),
+};
+/** Columns of a session: heading, key of the record, how it is written and read. */
+const SESSION = [
+  ["session", "id", text], ["title", "title", text], ["programme", "programme", text],
+  ["version", "version", text], ["plan", "plan", text], ["day", "day", text], ["level", "level", text],
+  ["week", "week", number], ["address", "address", text], ["planned seconds", "planned", number],
+  ["started", "started", moment], ["ended", "ended", moment], ["trained seconds", "seconds", number],
+  ["effort", "effort", number], ["note", "note", text],
+];
+const STATIONS = [
+  ["station", "label", text], ["exercise", "exercise", text], ["name", "name", text], ["round", "round", number],
+  ["dose", "dose", text], ["reps", "reps", number], ["easier way", "way", text],
+];
+/** For people and spreadsheets; minutes and load stand once a session, so that they can be added up. */
+const EXTRA = ["log format", "date", "minutes", "load"];
+const OWN = [...SESSION, ...STATIONS].map(([heading]) => heading);
+const HEADINGS = [...EXTRA, ...OWN];
+
+export { toJson };
+
+export function toCsv(records) {
+  // The mark tells spreadsheets that it is UTF-8.
+  return `\ufeff${csv.write([HEADINGS, ...records.flatMap(rowsOf)])}`;
+}
+
+function rowsOf(record) {
+  const session = SESSION.map(([, key, { write }]) => write(record[key]));
+  const stations = record.stations.length ? record.stations : [null];
+  return stations.map((station, index) => [
+    ...extra(record, index === 0),
+    ...session,
+    ...STATIONS.map(([, key, { write }]) => (station ? write(station[key]) : "")),
+  ]);
+}
+
+function extra(record, first) {
+  const date = new Date(localDay(record.started)).toISOString().slice(0, 10);
+  const sums = first ? [(record.seconds / 60).toFixed(1), load(record)?.toFixed(0) ?? ""] : ["", ""];
+  return [String(VERSION), date, ...sums];
+}
+
+/** The records in the text of a file, JSON or CSV. */
+export function fromText(content) {
+  return /^\ufeff?\s*[{[]/.test(content) ? fromJson(content) : fromCsv(content);
+}
+
+function fromJson(content) {
+  const file = parsed(content.replace(/^\ufeff/, ""));
+  if (file?.format !== FORMAT || !Array.isArray(file.sessions)) {
+    throw new SyntaxError(`This file is not a log of this site: it does not say "format": "${FORMAT}".`);
+  }
+  refuseLater(file.version);
+  return file.sessions.map((session, index) => {
+    const wrong = fault(session) || tooLong(session);
+    if (wrong) throw new SyntaxError(`Session ${index + 1} of the file${titled(session)}: ${wrong}. ${AGAIN}`);
+    return known(session);
+  });
+}
+
+/** What is wrong with a session of more stations than are allowed, or "". */
+function tooLong({ stations }) {
+  if (stations.length <= MOST_STATIONS) return "";
+  return `it has ${stations.length} finished sets, allowed are ${MOST_STATIONS}`;
+}
+
+const titled = (session) => (typeof session?.title === "string" ? ` (${session.title.slice(0, 60)})` : "");
+
+function parsed(content) {
+  try {
+    return JSON.parse(content);
+  } catch (error) {
+    const at = /position (\d+)/.exec(error.message)?.[1];
+    const line = at === undefined ? "" : ` It breaks off or goes wrong in line ${content.slice(0, at).split("\n").length}.`;
+    throw new SyntaxError(`This file is damaged or is not JSON.${line} ${AGAIN}`);
+  }
+}
+
+function refuseLater(version) {
+  if (version === VERSION) return;
+  throw new SyntaxError(
+    `The file is of format ${String(version).slice(0, 20)}, and this page reads ${VERSION}. ` +
+      "Load this page again while you are online, then bring the file in again.",
+  );
+}
+
+function fromCsv(content) {
+  const [head, ...rows] = csvRows(content);
+  const missing = [EXTRA[0], ...OWN].filter((heading) => !head?.cells.includes(heading));
+  if (missing.length > OWN.length / 2) {
+    throw new SyntaxError("This file is not a log of this site. Choose a .json or .csv file that was saved on this page.");
+  }
+  if (missing.length) throw new SyntaxError(`Line ${head.line}: there is no column "${missing.join('", "')}". ${AGAIN}`);
+  const found = new Map();
+  const places = new Map(OWN.concat(EXTRA).map((heading) => [heading, head.cells.indexOf(heading)]));
+  for (const { line, cells } of rows) takeRow(found, line, (heading) => cells[places.get(heading)] ?? "");
+  return [...found.values()].map(({ record }) => record);
+}
+
+function csvRows(content) {
+  try {
+    return csv.read(content);
+  } catch (error) {
+    throw new SyntaxError(`The file is damaged, ${error.message}. ${AGAIN}`);
+  }
+}
+
+function takeRow(found, line, cellOf) {
+  refuseLater(Number(cellOf("log format")));
+  const session = read(SESSION, RECORD, line, cellOf);
+  const before = found.get(session.id);
+  if (before) agree(before, session, line);
+  else found.set(session.id, { line, record: { v: VERSION, ...session, stations: [] } });
+  if (STATIONS.every(([heading]) => cellOf(heading) === "")) return;
+  const { stations } = found.get(session.id).record;
+  stations.push(read(STATIONS, STATION, line, cellOf));
+  const wrong = tooLong({ stations });
+  if (wrong) throw new SyntaxError(`Line ${line}${titled(session)}: ${wrong}. ${AGAIN}`);
+}
+
+function read(columns, keys, line, cellOf) {
+  const values = Object.fromEntries(columns.map(([heading, key, { read: reading }]) => [key, reading(cellOf(heading))]));
+  const [wrong, words] = misfit(values, keys) ?? [];
+  if (!wrong) return values;
+  const [heading] = columns.find(([, key]) => key === wrong);
+  throw new SyntaxError(`Line ${line}, column "${heading}": "${cellOf(heading).slice(0, 40)}" is not ${words}. Mend it there, or save the file again.`);
+}
+
+function agree({ line: first, record }, session, line) {
+  const other = SESSION.find(([, key]) => record[key] !== session[key]);
+  if (!other) return;
+  throw new SyntaxError(`Line ${line}, column "${other[0]}": it differs from line ${first}, which is of the same session. Make them equal, or save the file again.`);
+}

@@ -1,0 +1,105 @@
+// What the log says in words and numbers. Days are as `localDay` gives them, in midnights UTC. Pure.
+
+import { localDay } from "../dates.js";
+import { DAYS, MONTHS } from "../shared.js";
+import { words } from "./effort.js";
+import { load } from "./weeks.js";
+
+/** "Mon 11 Jan 2027" */
+export function dayWords(day) {
+  return `${DAYS[(new Date(day).getUTCDay() + 6) % DAYS.length]} ${dateWords(day)}`;
+}
+
+/** "11 Jan 2027" */
+export function dateWords(day) {
+  return `${shortDate(day)} ${new Date(day).getUTCFullYear()}`;
+}
+
+/** "11 Jan" */
+export function shortDate(day) {
+  const date = new Date(day);
+  return `${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
+}
+
+/** Whole minutes: "42 min". */
+export function minuteWords(seconds) {
+  return seconds > 0 && seconds < 30 ? "less than 1 min" : `${Math.round(seconds / 60)} min`;
+}
+
+/** "effort 5, hard", or that none is noted. */
+export function effortWords(effort) {
+  if (effort === null) return "no effort noted";
+  return words(effort) ? `effort ${effort}, ${words(effort)}` : `effort ${effort}`;
+}
+
+/** Minutes, effort and load of a session, and whether it was ended. */
+export function sessionWords(record) {
+  const known = load(record);
+  return [
+    minuteWords(record.seconds),
+    effortWords(record.effort),
+    known === null ? "so no load yet" : `load ${Math.round(known)}`,
+    ...(record.ended === null ? ["not finished"] : []),
+  ].join(" · ");
+}
+
+/** "level, week 2", as far as they are known. */
+export function placeWords(record) {
+  return [record.level, record.week ? `week ${record.week}` : ""].filter(Boolean).join(", ");
+}
+
+export function count(number, one, many = `${one}s`) {
+  return `${number} ${number === 1 ? one : many}`;
+}
+
+const WHY = {
+  "not over": "week not over",
+  unknown: "an effort is missing",
+  equal: "not defined: equal days",
+  none: "not defined: no load",
+};
+
+/** Monotony to two places, or why there is none. */
+export function monotonyWords(week) {
+  return week.why ? WHY[week.why] : week.monotony.toFixed(2);
+}
+
+/** The week's load, with a mark where a session's is not known. */
+export function totalWords(week) {
+  return loadWords(week.total, week.unknown);
+}
+
+/** The load of one of its days, from 0; "–" for a day that is still to come. */
+export function dayLoadWords(week, day) {
+  const empty = week.loads[day] === 0 && week.unknowns[day] === 0;
+  return empty && day >= week.loads.length - week.coming ? "–" : loadWords(week.loads[day], week.unknowns[day]);
+}
+
+function loadWords(load, unknown) {
+  if (unknown && !load) return "?";
+  return `${Math.round(load)}${unknown ? " + ?" : ""}`;
+}
+
+/** A text for a coach: weeks, then sessions, newest first. `weeks` as `weeks()` gives them. */
+export function shareText(club, records, weeks) {
+  const lines = [`Training log${club ? `, ${club}` : ""}`, ""];
+  for (const week of [...weeks].reverse()) {
+    const so = week.over ? "" : " so far";
+    const loads = week.unknown && !week.total ? "not known" : Math.round(week.total);
+    const unknown = week.unknown ? ` (${count(week.unknown, "session")} without an effort)` : "";
+    const even = week.why ? "" : `, monotony ${monotonyWords(week)}`;
+    lines.push(`Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}${even}`);
+  }
+  if (weeks.length) lines.push("");
+  for (const record of [...records].reverse()) lines.push(...sessionLines(record));
+  return `${lines.join("\n").trimEnd()}\n`;
+}
+
+function sessionLines(record) {
+  const place = placeWords(record);
+  const lines = [
+    `${dayWords(localDay(record.started))}: ${record.title}${place ? ` (${place})` : ""}`,
+    `  ${sessionWords(record)} · ${count(record.stations.length, "set")} done`,
+  ];
+  return record.note ? [...lines, `  Note: ${record.note}`] : lines;
+}

@@ -1,0 +1,110 @@
+// Wakes the page: today's phase and week, the remembered level, printing, search.
+// Every part looks for its own mark and does nothing without it; the page is whole without any of them.
+
+import { currentPhase, today, weekOn, weekWords } from "./dates.js";
+import { home, read, readValue, write } from "./store.js";
+
+const LONGEST_TITLE = 100;
+const all = (selector, root = document) => [...root.querySelectorAll(selector)];
+
+function showPhases(day) {
+  const groups = new Map();
+  for (const phase of all("[data-phase]")) {
+    if (!groups.has(phase.parentNode)) groups.set(phase.parentNode, []);
+    groups.get(phase.parentNode).push(phase);
+  }
+  for (const phases of groups.values()) {
+    const current = currentPhase(day, phases.map((phase) => phase.dataset.starts));
+    phases.forEach((phase, index) => {
+      phase.hidden = index !== current;
+      const words = weekWords(weekOn(day, phase.dataset.starts), Number(phase.dataset.weeks));
+      const place = phase.querySelector("[data-week]");
+      if (words) place.textContent = words;
+      else place.prepend("starts: ");
+    });
+  }
+}
+
+function hideBanners(day) {
+  for (const banner of all("[data-until]")) banner.hidden = day < Date.parse(banner.dataset.until);
+}
+
+function pickSession(main, day) {
+  const form = main.querySelector("form.pick");
+  const { week, level } = form.elements;
+  const weeks = Number(main.dataset.weeks);
+  const key = `level ${home()}${main.dataset.programme}`;
+  const remembered = read(key);
+  if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
+  week.value = Math.min(Math.max(weekOn(day, main.dataset.starts), 1), weeks);
+  const show = () => {
+    const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
+    for (const part of all("[data-for]", main)) {
+      part.hidden = !part.dataset.for.split(" ").includes(cell);
+    }
+  };
+  form.addEventListener("change", () => {
+    write(key, level.value);
+    show();
+  });
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.hidden = false;
+  main.classList.add("picked");
+  show();
+}
+
+function findExercises(form) {
+  const entries = all("[data-find]");
+  const output = form.querySelector("output");
+  const find = () => {
+    const words = form.elements.find.value.toLowerCase().split(/\s+/).filter(Boolean);
+    let found = 0;
+    for (const entry of entries) {
+      entry.hidden = !words.every((word) => entry.dataset.find.includes(word));
+      found += entry.hidden ? 0 : 1;
+    }
+    for (const group of all("[data-group]")) group.hidden = !group.querySelector("[data-find]:not([hidden])");
+    output.textContent = words.length ? `${found} found` : "";
+  };
+  form.addEventListener("input", find);
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.hidden = false;
+}
+
+/** The way back to a session that is under way, on every page but its own. */
+function leadBack() {
+  const under = readValue(`running ${home()}`);
+  if (typeof under?.address !== "string" || under.record?.ended !== null) return;
+  // An address that another page has put there may be anything; as a path from here it stays on this site.
+  const target = new URL(`./${under.address}`, location.origin + home());
+  if (target.pathname === location.pathname || !target.pathname.startsWith(home())) return;
+  const line = document.createElement("p");
+  line.className = "older";
+  line.append("A session is under way: ");
+  const link = document.createElement("a");
+  link.href = target.href;
+  link.dir = "auto";
+  link.textContent = [under.record.title, under.record.level].map((text) => String(text).slice(0, LONGEST_TITLE)).join(", ");
+  line.append(link);
+  document.querySelector("#main").prepend(line);
+}
+
+const day = today();
+leadBack();
+for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
+showPhases(day);
+hideBanners(day);
+for (const main of all("[data-day]")) pickSession(main, day);
+for (const form of all("form.find")) findExercises(form);
+for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main), () => {});
+// Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
+for (const place of all("[data-log]")) import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
+for (const button of all("[data-print]")) {
+  const script = button.dataset.paper;
+  const paper = script && import(new URL(script, location.href)).then((found) => (found.watch(), found), () => null);
+  button.hidden = false;
+  button.addEventListener("click", async () => {
+    if (paper) await (await paper)?.ready();
+    print();
+  });
+}

@@ -1,0 +1,39 @@
+// Brings the strips of figures for paper. They come lazily, and a browser that prints waits for no picture.
+// Until they are here, a day prints without them rather than with holes.
+
+const LONGEST = 6000;
+let asked;
+
+/** Fetch what is shown on paper; done when all is here, or when it takes too long. Never fails. */
+export function ready() {
+  asked ??= Promise.race([fetchAll(), new Promise((done) => setTimeout(done, LONGEST))]);
+  return asked;
+}
+
+async function fetchAll() {
+  const strips = [...document.querySelectorAll(".fig img:not(.moves)")];
+  await Promise.all(strips.map(fetched));
+  document.body.classList.add("inked");
+}
+
+/** One that does not come leaves no hole either. */
+async function fetched(picture) {
+  picture.loading = "eager";
+  try {
+    await picture.decode();
+  } catch {
+    picture.closest(".fig").classList.add("gone");
+  }
+}
+
+/** What tells that somebody is about to print: the keys for it, or the mouse on its way to the menu. */
+export function watch() {
+  addEventListener("keydown", (event) => {
+    if (event.key.toLowerCase() !== "p" || !(event.ctrlKey || event.metaKey) || event.shiftKey || event.altKey) return;
+    event.preventDefault();
+    ready().then(() => print());
+  });
+  document.documentElement.addEventListener("mouseleave", ready, { once: true });
+  addEventListener("beforeprint", ready);
+  matchMedia("print").addEventListener("change", ready);
+}
