@@ -40,7 +40,8 @@ const FITS = {
   __proto__: null,
   start: hasPace,
   pace: hasPace,
-  place: ({ index, into, kept: number }) => [index, number].every((one) => isTime(one) && one >= 0) && Number.isFinite(into),
+  place: ({ index, into, kept: number }) =>
+    [index, number].every((one) => isTime(one) && one >= 0) && Number.isFinite(into),
   way: ({ station, way }) => typeof station === "string" && typeof way === "string",
 };
 
