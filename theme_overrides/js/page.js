@@ -12,7 +12,10 @@ function showPhases(day) {
     groups.set(phase.parentNode, [...(groups.get(phase.parentNode) ?? []), phase]);
   }
   for (const phases of groups.values()) {
-    const current = currentPhase(day, phases.map((phase) => phase.dataset.starts));
+    const current = currentPhase(
+      day,
+      phases.map((phase) => phase.dataset.starts),
+    );
     phases.forEach((phase, index) => {
       phase.hidden = index !== current;
       const words = weekWords(weekOn(day, phase.dataset.starts), Number(phase.dataset.weeks));
@@ -93,12 +96,22 @@ showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);
 for (const form of all("form.find")) findExercises(form);
-for (const main of all("[data-guide]")) import("./guided/guided.js").then(({ wake }) => wake(main), () => {});
+for (const main of all("[data-guide]"))
+  import("./guided/guided.js").then(
+    ({ wake }) => wake(main),
+    () => {},
+  );
 // Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
-for (const place of all("[data-log]")) import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
+for (const place of all("[data-log]"))
+  import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
 for (const button of all("[data-print]")) {
   const script = button.dataset.paper;
-  const paper = script && import(new URL(script, location.href)).then((found) => (found.watch(), found), () => null);
+  const paper =
+    script &&
+    import(new URL(script, location.href)).then(
+      (found) => (found.watch(), found),
+      () => null,
+    );
   button.hidden = false;
   button.addEventListener("click", async () => {
     if (paper) await (await paper)?.ready();

@@ -17,7 +17,9 @@ export function phases(tempo, begins) {
   const order = ["lower", "low", "lift", "high"].map((cue, index) => ({ cue, seconds: counts[index] }));
   if (begins === "lifting") order.push(...order.splice(0, 2));
   let after = 0;
-  return order.map(({ cue, seconds }) => ({ cue, seconds, after: (after += seconds) - seconds })).filter((one) => one.seconds > 0);
+  return order
+    .map(({ cue, seconds }) => ({ cue, seconds, after: (after += seconds) - seconds }))
+    .filter((one) => one.seconds > 0);
 }
 
 /**

@@ -27,13 +27,16 @@ export function showFinish(main, { title, words, effort, note }, { save, saveFil
   const scale = section.querySelector(".effort");
   let chosen = effort;
   const show = () => {
-    for (const button of scale.querySelectorAll("button")) button.setAttribute("aria-pressed", String(button.value === String(chosen)));
+    for (const button of scale.querySelectorAll("button"))
+      button.setAttribute("aria-pressed", String(button.value === String(chosen)));
   };
   for (const [value, word] of EFFORT) {
-    scale.append(choice(value, word, () => {
-      chosen = chosen === value ? null : value;
-      show();
-    }));
+    scale.append(
+      choice(value, word, () => {
+        chosen = chosen === value ? null : value;
+        show();
+      }),
+    );
   }
   show();
   const form = section.querySelector("form");

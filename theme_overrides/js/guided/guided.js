@@ -67,7 +67,10 @@ function closeChanged(site, start) {
     got(release) {
       closeLeft(site, kept(site));
       release();
-      tell(start, "The session that you began cannot go on, since this page has changed. What you finished is in your log.");
+      tell(
+        start,
+        "The session that you began cannot go on, since this page has changed. What you finished is in your log.",
+      );
     },
     busy() {},
     lost() {},

@@ -8,8 +8,12 @@ const MILLISECONDS = 1_000;
 export function readOrder(main) {
   const list = main.querySelector("[data-order]");
   const lines = [...list.querySelectorAll("[data-s]")];
-  const stations = Object.fromEntries([...main.querySelectorAll("tr[data-n]")].map((row) => [row.dataset.n, station(main, row)]));
-  const blocks = Object.fromEntries([...main.querySelectorAll("table[data-b]")].map((table) => [table.dataset.b, table.dataset.kind]));
+  const stations = Object.fromEntries(
+    [...main.querySelectorAll("tr[data-n]")].map((row) => [row.dataset.n, station(main, row)]),
+  );
+  const blocks = Object.fromEntries(
+    [...main.querySelectorAll("table[data-b]")].map((table) => [table.dataset.b, table.dataset.kind]),
+  );
   const measures = Object.fromEntries(Object.entries(stations).map(([label, { measure }]) => [label, measure]));
   return { plan: plan(lines.map(line), blocks, measures), stations, blocks, list, lines, session: session(main) };
 }
@@ -52,7 +56,8 @@ function station(main, row) {
 function ways(main, label) {
   const found = [];
   const heading = main.querySelector(`dt[data-way="${label}"]`);
-  for (let next = heading?.nextElementSibling; next?.matches("dd"); next = next.nextElementSibling) found.push(text(next));
+  for (let next = heading?.nextElementSibling; next?.matches("dd"); next = next.nextElementSibling)
+    found.push(text(next));
   return found;
 }
 

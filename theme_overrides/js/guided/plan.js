@@ -21,7 +21,8 @@ export function plan(lines, kinds, measures) {
   const segments = [];
   groups(lines).forEach((group, number) => {
     const kind = kinds[group[0].block];
-    const limited = LIMITED[isRestBehind(group[0]) ? "" : kind]?.(group) ?? group.map((line) => ({ ...line, ends: null }));
+    const limited =
+      LIMITED[isRestBehind(group[0]) ? "" : kind]?.(group) ?? group.map((line) => ({ ...line, ends: null }));
     for (const one of limited) {
       const own = one.kind === "work" && measures[one.station] === "reps";
       segments.push({ line: null, ...one, index: segments.length, group: number, at: one.start - group[0].start, own });
@@ -62,7 +63,9 @@ const LIMITED = {
 /** The cap may cut its last line; who comes to it earlier has the whole of it. */
 function uncut(group) {
   const last = group.at(-1);
-  const whole = group.find((line) => line.kind === last.kind && line.station === last.station && line.side === last.side);
+  const whole = group.find(
+    (line) => line.kind === last.kind && line.station === last.station && line.side === last.side,
+  );
   return [...group.slice(0, -1), { ...last, length: Math.max(last.length, whole.length) }];
 }
 

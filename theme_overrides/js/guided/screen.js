@@ -129,7 +129,8 @@ export class Screen {
     const listed = JSON.stringify([name, ways]);
     if (listed !== this.#listed) this.#listWays(place, name, ways);
     this.#listed = listed;
-    for (const button of place.querySelectorAll("button")) button.setAttribute("aria-pressed", String(button.value === chosen));
+    for (const button of place.querySelectorAll("button"))
+      button.setAttribute("aria-pressed", String(button.value === chosen));
   }
 
   #listWays(place, name, ways) {

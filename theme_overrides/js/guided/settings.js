@@ -6,7 +6,10 @@ const FIRST = { sound: true, voice: true, vibration: true, pace: "paced" };
 
 export function settings(home) {
   const kept = readValue(`settings ${home}`) ?? {};
-  const known = Object.entries(FIRST).map(([name, first]) => [name, typeof kept[name] === typeof first ? kept[name] : first]);
+  const known = Object.entries(FIRST).map(([name, first]) => [
+    name,
+    typeof kept[name] === typeof first ? kept[name] : first,
+  ]);
   return Object.fromEntries(known);
 }
 

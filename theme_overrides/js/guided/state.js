@@ -213,7 +213,10 @@ const handlers = {
     this.skips = [];
     if (this.into < 0) return;
     if (!this.segment) {
-      this.goTo(this.plan.segments.findLastIndex((one) => one.line !== null), 0);
+      this.goTo(
+        this.plan.segments.findLastIndex((one) => one.line !== null),
+        0,
+      );
       this.inGroup = this.segment?.at ?? 0;
       this.running = Boolean(this.segment);
       return;

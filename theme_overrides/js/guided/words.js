@@ -65,7 +65,12 @@ function named({ shown, name }) {
   return `${shown} \u2068${name}\u2069`.trim();
 }
 
-const UNITS = [["s", "second"], ["min", "minute"], ["m", "metre"], ["kg", "kilogram"]];
+const UNITS = [
+  ["s", "second"],
+  ["min", "minute"],
+  ["m", "metre"],
+  ["kg", "kilogram"],
+];
 
 /** A text as it is said: units in full. */
 export function spoken(text) {
@@ -139,6 +144,7 @@ function sayWords(order, segment, state) {
   if (segment.kind === "work") return workWords(segment, stations[segment.station]);
   const work = following(plan, segment);
   const next = work ? ` Next: ${workWords(work, stations[work.station])}` : "";
-  const length = segment.kind === "rest" || segment.kind === "wait" ? ` ${lengthWords(state.left ?? segment.length)}` : "";
+  const length =
+    segment.kind === "rest" || segment.kind === "wait" ? ` ${lengthWords(state.left ?? segment.length)}` : "";
   return segment.kind === "side change" ? `Change sides.` : `${BETWEEN[segment.kind]}${length}.${next}`;
 }

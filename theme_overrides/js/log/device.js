@@ -7,7 +7,9 @@ export async function readFile(file, most = 20e6) {
     return new TextDecoder("utf-8", { fatal: true }).decode(await file.arrayBuffer());
   } catch (error) {
     if (!(error instanceof TypeError)) throw new SyntaxError("This file could not be read. Choose it again.");
-    throw new SyntaxError("This file is not UTF-8 text. Bring in the file as this page saved it, or save the sheet as CSV in UTF-8.");
+    throw new SyntaxError(
+      "This file is not UTF-8 text. Bring in the file as this page saved it, or save the sheet as CSV in UTF-8.",
+    );
   }
 }
 
@@ -21,7 +23,10 @@ export function share(title, text) {
 
 /** Gives "" or why it was not copied. */
 export function copy(text) {
-  return told(() => navigator.clipboard.writeText(text), "This browser did not copy it. Select the text, or save it as a file.");
+  return told(
+    () => navigator.clipboard.writeText(text),
+    "This browser did not copy it. Select the text, or save it as a file.",
+  );
 }
 
 async function told(go, why) {

@@ -32,7 +32,11 @@ export function ask(question, yes, no) {
     const answer = (value) => () => dialog.close(value);
     const dialog = make(
       "dialog",
-      { class: "ask", "aria-labelledby": "asked", close: () => (dialog.remove(), resolve(dialog.returnValue === "yes")) },
+      {
+        class: "ask",
+        "aria-labelledby": "asked",
+        close: () => (dialog.remove(), resolve(dialog.returnValue === "yes")),
+      },
       make("p", { id: "asked" }, question),
       make("p", { class: "tools" }, button(no, answer("no"), { autofocus: true }), " ", button(yes, answer("yes"))),
     );

@@ -6,7 +6,8 @@ import * as store from "../store.js";
 
 const WHY = {
   full: "Nothing was brought in: this browser's store is full. Delete sessions that you no longer need and try again.",
-  refused: "Nothing was brought in: this browser keeps nothing for this site. Private windows and blocked cookies do that.",
+  refused:
+    "Nothing was brought in: this browser keeps nothing for this site. Private windows and blocked cookies do that.",
 };
 
 /**

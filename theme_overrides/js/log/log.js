@@ -14,7 +14,8 @@ import { count } from "./words.js";
 const SHOWN_WEEKS = 12;
 const SHOWN_SESSIONS = 20;
 
-const REFUSED = "This browser keeps nothing for this site, so no session can stay here. Private windows and blocked cookies do that.";
+const REFUSED =
+  "This browser keeps nothing for this site, so no session can stay here. Private windows and blocked cookies do that.";
 const LEGEND = "Load of each week, a part for each day you trained. Longer is more.";
 const EMPTY = "Nothing here yet. Finish a session, say how hard it felt, and it is listed here.";
 
@@ -32,7 +33,12 @@ export function wake(place) {
     status.textContent = words;
   };
   const log = {
-    home, say, draw, toSaid: () => status.focus(), club: place.dataset.club, closed: focusOn,
+    home,
+    say,
+    draw,
+    toSaid: () => status.focus(),
+    club: place.dataset.club,
+    closed: focusOn,
     change: (record, changes) => {
       say(change(home, record.id, changes));
       draw();
@@ -59,7 +65,10 @@ export function wake(place) {
     copies.hidden = !all.length;
     erase.hidden = !all.length && !kept.unreadable(home);
     const newest = all.reverse().slice(0, most);
-    arrange(list, newest.map((record) => itemOf(record)));
+    arrange(
+      list,
+      newest.map((record) => itemOf(record)),
+    );
     const more = button(`Show all ${all.length} sessions`, () => {
       most = Infinity;
       draw();
@@ -78,8 +87,14 @@ export function wake(place) {
   }
 
   const { copies, bringIn, erase } = tools(log);
-  const aside = make("section", { class: "log-tools", "aria-labelledby": "copies" },
-    make("h2", { id: "copies" }, "Copies and sharing"), copies, bringIn, erase);
+  const aside = make(
+    "section",
+    { class: "log-tools", "aria-labelledby": "copies" },
+    make("h2", { id: "copies" }, "Copies and sharing"),
+    copies,
+    bringIn,
+    erase,
+  );
   place.replaceChildren(parts.warnings, status, parts.weeks, heading, list, parts.more, aside);
   draw();
   addEventListener("storage", ({ key }) => {
@@ -111,7 +126,14 @@ function warnings(home) {
   if (!usable()) found.push(make("p", { class: "older" }, REFUSED));
   if (only) {
     const words = `${count(only, "session is", "sessions are")} in this tab only, as the browser's store is full or refuses. Save a file before you close it. `;
-    found.push(make("p", { class: "older" }, words, button("Save as a file", () => saveLog(home))));
+    found.push(
+      make(
+        "p",
+        { class: "older" },
+        words,
+        button("Save as a file", () => saveLog(home)),
+      ),
+    );
   }
   if (unread) {
     const words = `${count(unread, "entry", "entries")} of this log cannot be read by this page: damaged, or written by a later build of the site. Left as they are.`;

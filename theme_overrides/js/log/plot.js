@@ -12,11 +12,19 @@ const HIGH = 16;
 /** A list of the weeks, oldest first. */
 export function ribbons(weeks) {
   const scale = WIDE / Math.max(...weeks.map((week) => week.total + openParts(week)), 1);
-  return make("ol", { class: "weeks" }, weeks.map((week) =>
-    make("li", {},
-      make("span", {}, shortDate(week.monday), week.over ? "" : make("small", {}, " so far")),
-      ribbon(week, scale),
-      make("b", {}, make("span", { class: "sr" }, "load "), totalWords(week)))));
+  return make(
+    "ol",
+    { class: "weeks" },
+    weeks.map((week) =>
+      make(
+        "li",
+        {},
+        make("span", {}, shortDate(week.monday), week.over ? "" : make("small", {}, " so far")),
+        ribbon(week, scale),
+        make("b", {}, make("span", { class: "sr" }, "load "), totalWords(week)),
+      ),
+    ),
+  );
 }
 
 // Wide enough to be seen, whatever the scale.
@@ -41,23 +49,47 @@ const HEADINGS = ["Week of", "Load", "Monotony", "Sessions", ...DAYS];
 
 /** The same weeks, newest first. */
 export function table(weeks) {
-  const head = make("tr", {}, HEADINGS.map((heading) => make("th", { scope: "col" }, heading)));
-  return make("div", { class: "wide", role: "region", "aria-label": "Loads by week and day", tabindex: "0" },
-    make("table", { class: "loads" }, make("thead", {}, head), make("tbody", {}, [...weeks].reverse().map(row))));
+  const head = make(
+    "tr",
+    {},
+    HEADINGS.map((heading) => make("th", { scope: "col" }, heading)),
+  );
+  return make(
+    "div",
+    { class: "wide", role: "region", "aria-label": "Loads by week and day", tabindex: "0" },
+    make("table", { class: "loads" }, make("thead", {}, head), make("tbody", {}, [...weeks].reverse().map(row))),
+  );
 }
 
 function row(week) {
   const load = `${totalWords(week)}${week.over ? "" : " so far"}`;
-  const cells = [load, monotonyWords(week), String(week.sessions), ...week.loads.map((_, day) => dayLoadWords(week, day))];
-  return make("tr", {}, make("th", { scope: "row" }, dateWords(week.monday)), cells.map((cell) => make("td", {}, cell)));
+  const cells = [
+    load,
+    monotonyWords(week),
+    String(week.sessions),
+    ...week.loads.map((_, day) => dayLoadWords(week, day)),
+  ];
+  return make(
+    "tr",
+    {},
+    make("th", { scope: "row" }, dateWords(week.monday)),
+    cells.map((cell) => make("td", {}, cell)),
+  );
 }
 
 /** What the marks of these weeks mean; only those that are there are explained. */
 export function notes(weeks, later) {
   const unknown = weeks.reduce((sum, week) => sum + week.unknown, 0);
   const lines = [];
-  if (unknown) lines.push(`?: ${count(unknown, "session has", "sessions have")} no effort noted, so no load. You can add it below.`);
-  if (weeks.some((week) => !week.over)) lines.push("This week is not over: its load can still grow, and its monotony is worked out when it ends.");
-  if (later) lines.push(`${count(later, "session is", "sessions are")} dated after this week and in no week here. Is the clock of the device right?`);
+  if (unknown)
+    lines.push(
+      `?: ${count(unknown, "session has", "sessions have")} no effort noted, so no load. You can add it below.`,
+    );
+  if (weeks.some((week) => !week.over))
+    lines.push("This week is not over: its load can still grow, and its monotony is worked out when it ends.");
+  if (later)
+    lines.push(
+      `${count(later, "session is", "sessions are")} dated after this week and in no week here. Is the clock of the device right?`,
+    );
   return lines.map((line) => make("p", { class: "note" }, line));
 }

@@ -15,14 +15,30 @@ const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${w
 
 /** Every key of a station: whether a value fits, and what it has to be. */
 export const STATION = {
-  label: text, exercise: text, name: text, round: count, dose: text, reps: maybe(amount), way: text,
+  label: text,
+  exercise: text,
+  name: text,
+  round: count,
+  dose: text,
+  reps: maybe(amount),
+  way: text,
 };
 
 /** Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds. */
 export const RECORD = {
   id: [(value) => /^[\w-]{1,64}$/.test(value) && text[0](value), "letters, digits and hyphens, at most 64"],
-  address: text, programme: text, version: text, plan: text, day: text, title: text, level: text,
-  week: count, planned: amount, started: moment, ended: maybe(moment), seconds: amount,
+  address: text,
+  programme: text,
+  version: text,
+  plan: text,
+  day: text,
+  title: text,
+  level: text,
+  week: count,
+  planned: amount,
+  started: moment,
+  ended: maybe(moment),
+  seconds: amount,
   effort: maybe([onScale, "a whole number from 0 to 10"]),
   note: text,
 };

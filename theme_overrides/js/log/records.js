@@ -10,7 +10,8 @@ import * as store from "../store.js";
 
 const WHY = {
   full: "This browser's store is full, so this session is in this tab only. Save it as a file before you close the tab.",
-  refused: "This browser keeps nothing for this site, so this session is in this tab only. Save it as a file before you leave the page.",
+  refused:
+    "This browser keeps nothing for this site, so this session is in this tab only. Save it as a file before you leave the page.",
 };
 const held = new Map();
 const recalled = new Set();
@@ -170,5 +171,7 @@ function forget(keys) {
     held.delete(key);
     return [store.device(), store.tab()].every((one) => store.drop(one, key));
   });
-  return done.every(Boolean) ? "" : "This browser does not let the site delete it. Clear the site's data in the browser's settings.";
+  return done.every(Boolean)
+    ? ""
+    : "This browser does not let the site delete it. Clear the site's data in the browser's settings.";
 }

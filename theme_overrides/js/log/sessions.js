@@ -8,17 +8,25 @@ import { count, dayWords, placeWords, sessionWords } from "./words.js";
 /** An item of the list. `log` has `change(record, {effort, note})`, `remove(record)`, and `home`. */
 export function item(record, log) {
   const tools = make("p", { class: "tools" });
-  const li = make("li", { "data-id": record.id },
+  const li = make(
+    "li",
+    { "data-id": record.id },
     make("h3", {}, title(record, log.home)),
-    make("p", { class: "done-on" }, [dayWords(localDay(record.started)), placeWords(record)].filter(Boolean).join(" · ")),
+    make(
+      "p",
+      { class: "done-on" },
+      [dayWords(localDay(record.started)), placeWords(record)].filter(Boolean).join(" · "),
+    ),
     make("p", {}, sessionWords(record)),
     record.note ? make("p", { class: "own", dir: "auto" }, record.note) : "",
     done(record),
-    tools);
+    tools,
+  );
   const words = record.effort === null ? "Add effort and note" : "Change effort and note";
   const named = (what) => ({ "aria-label": `${what}: ${record.title}, ${dayWords(localDay(record.started))}` });
   tools.append(
-    button(words, () => open(li, tools, record, log), { "data-edit": true, ...named(words) }), " ",
+    button(words, () => open(li, tools, record, log), { "data-edit": true, ...named(words) }),
+    " ",
     button("Delete", () => erase(record, log), named("Delete")),
   );
   return li;
@@ -34,9 +42,16 @@ function title(record, home) {
 
 function done(record) {
   if (!record.stations.length) return make("p", { class: "note" }, "No set finished.");
-  return make("details", {},
+  return make(
+    "details",
+    {},
     make("summary", {}, `${count(record.stations.length, "set")} done`),
-    make("ul", {}, record.stations.map((station) => make("li", {}, ...bout(station)))));
+    make(
+      "ul",
+      {},
+      record.stations.map((station) => make("li", {}, ...bout(station))),
+    ),
+  );
 }
 
 function bout({ label, name, round, dose, way }) {
@@ -46,8 +61,18 @@ function bout({ label, name, round, dose, way }) {
 }
 
 function open(li, tools, record, log) {
-  const effort = make("select", { name: "effort" }, make("option", { value: "" }, "not noted"), EFFORT.map(([number, words]) =>
-    make("option", { value: number, selected: number === record.effort }, words ? `${number}, ${words}` : `${number}`)));
+  const effort = make(
+    "select",
+    { name: "effort" },
+    make("option", { value: "" }, "not noted"),
+    EFFORT.map(([number, words]) =>
+      make(
+        "option",
+        { value: number, selected: number === record.effort },
+        words ? `${number}, ${words}` : `${number}`,
+      ),
+    ),
+  );
   const note = make("textarea", { name: "note", rows: "3", dir: "auto" });
   note.value = record.note;
   const close = () => {
@@ -60,10 +85,13 @@ function open(li, tools, record, log) {
     form.replaceWith(tools);
     log.change(record, changes);
   };
-  const form = make("form", { class: "edit", submit: save },
+  const form = make(
+    "form",
+    { class: "edit", submit: save },
     make("label", {}, "How hard the session felt, 0 to 10", effort),
     make("label", {}, "Note", note),
-    make("p", { class: "tools" }, make("button", { type: "submit" }, "Save"), " ", button("Leave as it was", close)));
+    make("p", { class: "tools" }, make("button", { type: "submit" }, "Save"), " ", button("Leave as it was", close)),
+  );
   tools.replaceWith(form);
   effort.focus();
 }

@@ -10,7 +10,11 @@ import { fromText, toCsv } from "./transfer.js";
 import { weeks } from "./weeks.js";
 import { count, shareText } from "./words.js";
 
-const PERIODS = [["2", "this week and last week"], ["4", "the last four weeks"], ["12", "the last twelve weeks"]];
+const PERIODS = [
+  ["2", "this week and last week"],
+  ["4", "the last four weeks"],
+  ["12", "the last twelve weeks"],
+];
 
 /**
  * The tools of the page: `bringIn` alone is of use to an empty log. `log` has `home`, `club`, `say(words)`,
@@ -21,20 +25,45 @@ export function tools(log) {
     save(log.home);
     log.say(`${count(records(log.home).length, "session")} saved in a file. Look among your downloads.`);
   };
-  const bringIn = make("div", {},
+  const bringIn = make(
+    "div",
+    {},
     make("h3", {}, "Bring in a copy"),
     make("p", {}, "From another device, or saved earlier. Sessions that are here already are not doubled."),
-    make("p", { class: "tools" }, ...fileField(log)));
-  const copies = make("div", {},
+    make("p", { class: "tools" }, ...fileField(log)),
+  );
+  const copies = make(
+    "div",
+    {},
     make("h3", {}, "Save a copy"),
-    make("p", {}, "Browsers may clear what a site keeps, above all when you have not been here for some weeks. A file is yours."),
-    make("p", { class: "tools" },
-      button("Save as a file", saved(saveLog)), " ", button("Save for a spreadsheet (CSV)", saved((home) => saveFile("csv", "text/csv", toCsv(records(home)))))),
+    make(
+      "p",
+      {},
+      "Browsers may clear what a site keeps, above all when you have not been here for some weeks. A file is yours.",
+    ),
+    make(
+      "p",
+      { class: "tools" },
+      button("Save as a file", saved(saveLog)),
+      " ",
+      button(
+        "Save for a spreadsheet (CSV)",
+        saved((home) => saveFile("csv", "text/csv", toCsv(records(home)))),
+      ),
+    ),
     make("h3", {}, "Share with your coach"),
-    sharing(log));
-  const erase = make("div", {},
+    sharing(log),
+  );
+  const erase = make(
+    "div",
+    {},
     make("h3", {}, "Delete"),
-    make("p", { class: "tools" }, button("Delete the whole log", () => eraseAll(log))));
+    make(
+      "p",
+      { class: "tools" },
+      button("Delete the whole log", () => eraseAll(log)),
+    ),
+  );
   return { copies, bringIn, erase };
 }
 
@@ -47,7 +76,12 @@ function fileField(log) {
     log.draw();
   };
   // The browser's own field does not grow with large type.
-  const field = make("input", { type: "file", hidden: true, accept: ".json,.csv,application/json,text/csv", change: take });
+  const field = make("input", {
+    type: "file",
+    hidden: true,
+    accept: ".json,.csv,application/json,text/csv",
+    change: take,
+  });
   return [button("Choose a file, JSON or CSV", () => field.click()), field];
 }
 
@@ -63,19 +97,36 @@ async function takeFile(home, file) {
 
 function sharing(log) {
   const text = make("textarea", { rows: "8", dir: "auto" });
-  const period = make("select", { change: () => fill() }, PERIODS.map(([weeksBack, words]) => make("option", { value: weeksBack }, words)));
+  const period = make(
+    "select",
+    { change: () => fill() },
+    PERIODS.map(([weeksBack, words]) => make("option", { value: weeksBack }, words)),
+  );
   const fill = () => {
     text.value = recent(log, Number(period.value));
   };
   const tell = (go, done) => async () => log.say((await go(text.value)) || done);
-  const details = make("details", { class: "share", toggle: fill },
+  const details = make(
+    "details",
+    { class: "share", toggle: fill },
     make("summary", {}, "Show the text to share"),
     make("label", {}, "What", period),
     make("label", {}, "This is what you share. Change it as you like.", text),
-    make("p", { class: "tools" },
-      device.canShare() ? button("Share", tell((body) => device.share("Training log", body), "Shared.")) : "", " ",
-      device.canCopy() ? button("Copy", tell(device.copy, "Copied.")) : "", " ",
-      button("Save as text", () => saveFile("txt", "text/plain", text.value))));
+    make(
+      "p",
+      { class: "tools" },
+      device.canShare()
+        ? button(
+            "Share",
+            tell((body) => device.share("Training log", body), "Shared."),
+          )
+        : "",
+      " ",
+      device.canCopy() ? button("Copy", tell(device.copy, "Copied.")) : "",
+      " ",
+      button("Save as text", () => saveFile("txt", "text/plain", text.value)),
+    ),
+  );
   return details;
 }
 
@@ -83,7 +134,11 @@ function recent(log, most) {
   const all = records(log.home);
   const found = weeks(all, Date.now(), most);
   const from = found[0]?.monday ?? Infinity;
-  return shareText(log.club, all.filter((record) => localDay(record.started) >= from), found);
+  return shareText(
+    log.club,
+    all.filter((record) => localDay(record.started) >= from),
+    found,
+  );
 }
 
 async function eraseAll(log) {

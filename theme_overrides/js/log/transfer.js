@@ -22,15 +22,30 @@ const moment = {
 };
 /** Columns of a session: heading, key of the record, how it is written and read. */
 const SESSION = [
-  ["session", "id", text], ["title", "title", text], ["programme", "programme", text],
-  ["version", "version", text], ["plan", "plan", text], ["day", "day", text], ["level", "level", text],
-  ["week", "week", number], ["address", "address", text], ["planned seconds", "planned", number],
-  ["started", "started", moment], ["ended", "ended", moment], ["trained seconds", "seconds", number],
-  ["effort", "effort", number], ["note", "note", text],
+  ["session", "id", text],
+  ["title", "title", text],
+  ["programme", "programme", text],
+  ["version", "version", text],
+  ["plan", "plan", text],
+  ["day", "day", text],
+  ["level", "level", text],
+  ["week", "week", number],
+  ["address", "address", text],
+  ["planned seconds", "planned", number],
+  ["started", "started", moment],
+  ["ended", "ended", moment],
+  ["trained seconds", "seconds", number],
+  ["effort", "effort", number],
+  ["note", "note", text],
 ];
 const STATIONS = [
-  ["station", "label", text], ["exercise", "exercise", text], ["name", "name", text], ["round", "round", number],
-  ["dose", "dose", text], ["reps", "reps", number], ["easier way", "way", text],
+  ["station", "label", text],
+  ["exercise", "exercise", text],
+  ["name", "name", text],
+  ["round", "round", number],
+  ["dose", "dose", text],
+  ["reps", "reps", number],
+  ["easier way", "way", text],
 ];
 /** For people and spreadsheets; minutes and load stand once a session, so that they can be added up. */
 const EXTRA = ["log format", "date", "minutes", "load"];
@@ -85,7 +100,8 @@ function parsed(content) {
     return JSON.parse(content);
   } catch (error) {
     const at = /position (\d+)/.exec(error.message)?.[1];
-    const line = at === undefined ? "" : ` It breaks off or goes wrong in line ${content.slice(0, at).split("\n").length}.`;
+    const line =
+      at === undefined ? "" : ` It breaks off or goes wrong in line ${content.slice(0, at).split("\n").length}.`;
     throw new SyntaxError(`This file is damaged or is not JSON.${line} ${AGAIN}`);
   }
 }
@@ -102,9 +118,12 @@ function fromCsv(content) {
   const [head, ...rows] = csvRows(content);
   const missing = [EXTRA[0], ...OWN].filter((heading) => !head?.cells.includes(heading));
   if (missing.length > OWN.length / 2) {
-    throw new SyntaxError("This file is not a log of this site. Choose a .json or .csv file that was saved on this page.");
+    throw new SyntaxError(
+      "This file is not a log of this site. Choose a .json or .csv file that was saved on this page.",
+    );
   }
-  if (missing.length) throw new SyntaxError(`Line ${head.line}: there is no column "${missing.join('", "')}". ${AGAIN}`);
+  if (missing.length)
+    throw new SyntaxError(`Line ${head.line}: there is no column "${missing.join('", "')}". ${AGAIN}`);
   const found = new Map();
   for (const { line, cells } of rows) takeRow(found, line, (heading) => cells[head.cells.indexOf(heading)] ?? "");
   return [...found.values()].map(({ record }) => record);
@@ -130,15 +149,21 @@ function takeRow(found, line, cellOf) {
 }
 
 function read(columns, keys, line, cellOf) {
-  const values = Object.fromEntries(columns.map(([heading, key, { read: reading }]) => [key, reading(cellOf(heading))]));
+  const values = Object.fromEntries(
+    columns.map(([heading, key, { read: reading }]) => [key, reading(cellOf(heading))]),
+  );
   const [wrong, words] = misfit(values, keys) ?? [];
   if (!wrong) return values;
   const [heading] = columns.find(([, key]) => key === wrong);
-  throw new SyntaxError(`Line ${line}, column "${heading}": "${cellOf(heading).slice(0, 40)}" is not ${words}. Mend it there, or save the file again.`);
+  throw new SyntaxError(
+    `Line ${line}, column "${heading}": "${cellOf(heading).slice(0, 40)}" is not ${words}. Mend it there, or save the file again.`,
+  );
 }
 
 function agree({ line: first, record }, session, line) {
   const other = SESSION.find(([, key]) => record[key] !== session[key]);
   if (!other) return;
-  throw new SyntaxError(`Line ${line}, column "${other[0]}": it differs from line ${first}, which is of the same session. Make them equal, or save the file again.`);
+  throw new SyntaxError(
+    `Line ${line}, column "${other[0]}": it differs from line ${first}, which is of the same session. Make them equal, or save the file again.`,
+  );
 }

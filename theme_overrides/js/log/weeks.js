@@ -48,7 +48,10 @@ export function weeks(records, now, most) {
   const last = mondayOf(today);
   const mondays = records.map((record) => mondayOf(localDay(record.started))).filter((monday) => monday <= last);
   if (!mondays.length) return [];
-  const first = Math.max(mondays.reduce((a, b) => Math.min(a, b)), last - (most - 1) * DAYS * DAY);
+  const first = Math.max(
+    mondays.reduce((a, b) => Math.min(a, b)),
+    last - (most - 1) * DAYS * DAY,
+  );
   const found = new Map();
   for (let monday = first; monday <= last; monday += DAYS * DAY) found.set(monday, []);
   for (const record of records) found.get(mondayOf(localDay(record.started)))?.push(record);

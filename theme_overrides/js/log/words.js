@@ -88,7 +88,9 @@ export function shareText(club, records, weeks) {
     const loads = week.unknown && !week.total ? "not known" : Math.round(week.total);
     const unknown = week.unknown ? ` (${count(week.unknown, "session")} without an effort)` : "";
     const even = week.why ? "" : `, monotony ${monotonyWords(week)}`;
-    lines.push(`Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}${even}`);
+    lines.push(
+      `Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}${even}`,
+    );
   }
   if (weeks.length) lines.push("");
   for (const record of [...records].reverse()) lines.push(...sessionLines(record));
