@@ -4,6 +4,10 @@ import { absorb } from "./record.js";
 import { freeId, keyOf, records } from "./records.js";
 import * as store from "../store.js";
 
+/** @import {LogRecord} from "../types.js" */
+
+/** @typedef {{ added: number, completed: number, same: number }} Counts */
+
 const WHY = {
   full: "Nothing was brought in: this browser's store is full. Delete sessions that you no longer need and try again.",
   refused:
@@ -13,6 +17,9 @@ const WHY = {
 /**
  * Merges by id: what either copy of a session knows is kept, and what this device says of effort and note stays.
  * Gives {added, completed, same} counts of sessions, or {why} in words where nothing was changed.
+ * @param {string} home
+ * @param {LogRecord[]} sessions
+ * @returns {Partial<Counts> & { why?: string }}
  */
 export function importSessions(home, sessions) {
   const here = new Map(records(home).map((record) => [record.id, record]));
@@ -31,9 +38,13 @@ export function importSessions(home, sessions) {
   return why ? { why: WHY[why] } : counts;
 }
 
-/** Writes every text, or puts back what was there. Gives "" or "full" or "refused". */
+/**
+ * Writes every text, or puts back what was there. Gives "" or "full" or "refused".
+ * @param {[key: string, text: string][]} texts
+ */
 function putAll(texts) {
   const device = store.device();
+  /** @type {[key: string, text: string | null][]} */
   const before = texts.map(([key]) => [key, store.get(device, key)]);
   for (const [key, text] of texts) {
     const why = store.put(device, key, text);
@@ -45,6 +56,10 @@ function putAll(texts) {
   return "";
 }
 
+/**
+ * @param {Storage | null} device
+ * @param {[key: string, text: string | null][]} before
+ */
 function putBack(device, before) {
   // What is new goes first, so that there is room; a text that was there is shorter than what replaced it.
   for (const [key, text] of before) if (text === null) store.drop(device, key);

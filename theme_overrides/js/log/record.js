@@ -2,18 +2,30 @@
 
 import { onScale } from "./effort.js";
 
+/** @import {LoggedStation, LogRecord, PageSession} from "../types.js" */
+
+/** @typedef {[fits: (value: any) => boolean, words: string]} Fit */
+
 export const VERSION = 1;
 
+/** @type {Fit} */
 const text = [(value) => typeof value === "string", "text"];
+/** @type {Fit} */
 const amount = [(value) => Number.isFinite(value) && value >= 0, "a number from 0 up"];
+/** @type {Fit} */
 const count = [(value) => Number.isSafeInteger(value) && value >= 0, "a whole number from 0 up"];
+/** @type {Fit} */
 const moment = [
   (value) => Number.isFinite(value) && Math.abs(value) <= 864e13,
   "a time (in JSON milliseconds since 1970, in CSV such as 2027-01-11T17:03:22Z)",
 ];
+/** @type {(fit: Fit) => Fit} */
 const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${words}, or nothing`];
 
-/** Every key of a station: whether a value fits, and what it has to be. */
+/**
+ * Every key of a station: whether a value fits, and what it has to be.
+ * @type {Record<keyof LoggedStation, Fit>}
+ */
 export const STATION = {
   label: text,
   exercise: text,
@@ -24,7 +36,10 @@ export const STATION = {
   way: text,
 };
 
-/** Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds. */
+/**
+ * Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds.
+ * @type {Record<keyof Omit<LogRecord, "v" | "stations">, Fit>}
+ */
 export const RECORD = {
   id: [(value) => /^[\w-]{1,64}$/.test(value) && text[0](value), "letters, digits and hyphens, at most 64"],
   address: text,
@@ -43,7 +58,11 @@ export const RECORD = {
   note: text,
 };
 
-/** What is wrong with a record, such as "week is not a whole number from 0 up", or "" when it is one. */
+/**
+ * What is wrong with a record, such as "week is not a whole number from 0 up", or "" when it is one.
+ * @param {any} record
+ * @returns {string}
+ */
 export function fault(record) {
   if (!isObject(record)) return "it is not a record";
   if (record.v !== VERSION) return `v is not ${VERSION}`;
@@ -51,6 +70,7 @@ export function fault(record) {
   return keysFault(record, RECORD, "") || firstFault(record.stations);
 }
 
+/** @param {unknown[]} stations */
 function firstFault(stations) {
   for (const [index, station] of stations.entries()) {
     const where = `station ${index + 1}`;
@@ -60,28 +80,54 @@ function firstFault(stations) {
   return "";
 }
 
+/**
+ * @param {any} object
+ * @param {Record<string, Fit>} keys
+ * @param {string} where
+ */
 function keysFault(object, keys, where) {
   const [key, words] = misfit(object, keys) ?? [];
   return key ? `${where}${key} is not ${words}` : "";
 }
 
-/** The first key whose value does not fit, with what it has to be; undefined where all fit. */
+/**
+ * The first key whose value does not fit, with what it has to be; undefined where all fit.
+ * @param {any} object
+ * @param {Record<string, Fit>} keys
+ * @returns {[key: string, words: string] | undefined}
+ */
 export function misfit(object, keys) {
   const found = Object.entries(keys).find(([key, [fits]]) => !fits(object[key]));
   return found && [found[0], found[1][1]];
 }
 
-/** A record with what we know of it alone, in our order. */
+/**
+ * A record with what we know of it alone, in our order.
+ * @param {LogRecord} record
+ * @returns {LogRecord}
+ */
 export function known(record) {
   const stations = record.stations.map((station) => only(station, STATION));
   return { v: VERSION, ...only(record, RECORD), stations };
 }
 
+/**
+ * @param {any} object
+ * @param {object} keys
+ * @returns {any}
+ */
 const only = (object, keys) => Object.fromEntries(Object.keys(keys).map((key) => [key, object[key]]));
 
+/** @param {unknown} value */
 const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
-/** A record that is about to start: nothing done yet, no effort, no note. `now` is in ms. */
+/**
+ * A record that is about to start: nothing done yet, no effort, no note. `now` is in ms.
+ * @param {string} id
+ * @param {PageSession & { planned: number }} session
+ * @param {number} now
+ * @returns {LogRecord}
+ */
 export function begun(id, session, now) {
   return { v: VERSION, id, ...session, started: now, ended: null, seconds: 0, stations: [], effort: null, note: "" };
 }
@@ -89,19 +135,27 @@ export function begun(id, session, now) {
 /**
  * Takes into `ours` what another copy of the same session knows; true if that changed anything. `base` is what both
  * grew from, where known: what we have changed since then stays ours. A finished station of either is never lost.
+ * @param {LogRecord} ours
+ * @param {LogRecord} theirs
+ * @param {LogRecord | null} [base]
+ * @returns {boolean}
  */
 export function absorb(ours, theirs, base) {
   const before = JSON.stringify(ours);
-  for (const key of ["ended", "effort", "note"]) {
+  for (const key of /** @type {const} */ (["ended", "effort", "note"])) {
     const empty = ours[key] === null || ours[key] === "";
-    if (base ? ours[key] === base[key] : empty) ours[key] = theirs[key];
+    if (base ? ours[key] === base[key] : empty) Object.assign(ours, { [key]: theirs[key] });
   }
   ours.seconds = Math.max(ours.seconds, theirs.seconds);
   ours.stations.push(...missing(ours.stations, theirs.stations));
   return JSON.stringify(ours) !== before;
 }
 
-/** Those of `theirs` that are not among `ours`; one that was done twice is there twice. */
+/**
+ * Those of `theirs` that are not among `ours`; one that was done twice is there twice.
+ * @param {LoggedStation[]} ours
+ * @param {LoggedStation[]} theirs
+ */
 function missing(ours, theirs) {
   const left = ours.map(stationText);
   return theirs.filter((station) => {
@@ -111,4 +165,5 @@ function missing(ours, theirs) {
   });
 }
 
+/** @param {any} station */
 const stationText = (station) => JSON.stringify(Object.keys(STATION).map((key) => station[key]));
