@@ -42,15 +42,17 @@ test: $(READY) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the t
 fuzz: $(READY) ## hostile files for minutes; FUZZ_CASES=1000 of each kind, FUZZ_SEED=1 the first seed
 	@FUZZ_CASES=$(FUZZ_CASES) FUZZ_SEED=$(FUZZ_SEED) $(PY) -m tests.fuzz
 
-lint: $(READY) ## ruff and mypy
+lint: $(READY) ## ruff and mypy; scripts and styles too, where Node.js is
 	@status=0; \
 	$(PY) -m ruff check . || status=1; \
 	$(PY) -m ruff format --check . || { echo "make format puts the layout right" >&2; status=1; }; \
 	$(PY) -m mypy || status=1; \
+	sh tests/scripts/lint.sh || status=1; \
 	exit $$status
 
-format: $(READY) ## put the layout of the Python files right
+format: $(READY) ## put the layout of Python files and scripts right
 	@$(PY) -m ruff format .
+	@sh tests/scripts/lint.sh --write
 
 bench: $(READY) ## measure the build
 	@PYTHONPATH=. $(PY) tests/bench/bench.py

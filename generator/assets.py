@@ -24,6 +24,8 @@ _CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)
 _IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")
 _IMPORT_LINE = re.compile(r"""^import \{[^}]*\} from "(.+?)";\n""", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=async |class |const |function |let )", re.MULTILINE)
+_GOES_ON = (";", "{", ",", "(", "[")
+"""What a line break behind it says nothing to a browser."""
 _TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
 
 
@@ -65,20 +67,19 @@ def worker(name: str, folder: Path = OVERRIDES) -> str:
 
     Not every browser of the site's floor loads a worker as a module (Firefox 115 does not).
     """
-    text = script(_read(folder, name, name))
 
     def put_in(line: re.Match[str]) -> str:
         imported = posixpath.normpath(posixpath.join(posixpath.dirname(name), line[1]))
-        part = script(_read(folder, imported, name))
-        if _IMPORTED.search(part):
+        part = _read(folder, imported, name)
+        if _IMPORTED.search(script(part)):
             raise AssetError(f"{name} imports {imported}, which imports another")
         return _EXPORT.sub("", part)
 
-    return _IMPORT_LINE.sub(put_in, text)
+    return script(_IMPORT_LINE.sub(put_in, _read(folder, name, name)))
 
 
 def script(text: str) -> str:
-    """A script without what only a developer reads: comments on lines of their own, types, indents."""
+    """A script without what only a developer reads: comments on lines of their own, types, layout."""
     return "".join(_for_browsers(text))
 
 
@@ -108,7 +109,8 @@ def _for_browsers(script: str) -> Iterator[str]:
                 in_comment = bool(line) and not line.startswith("//") and "*/" not in line
                 continue
         in_text ^= line.count("`") % 2 == 1
-        yield line
+        ends = not in_text and "//" not in line and line.rstrip().endswith(_GOES_ON)
+        yield line.rstrip() if ends else line
 
 
 class _Found:

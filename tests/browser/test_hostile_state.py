@@ -272,7 +272,7 @@ def guided(page: Page, site_url: str, built_site: Path, body: str, given: object
     """What `body` returns in a page that has the guided session's plan and state as `plan` and `m`."""
     scripts = {}
     for name in ("plan", "state"):
-        [file] = (built_site / "assets/guided").glob(f"{name}.*.js")
+        [file] = (built_site / "assets/js/guided").glob(f"{name}.*.js")
         scripts[name] = f"{site_url}{file.relative_to(built_site).as_posix()}"
     words = (
         f"const {{ plan }} = await import('{scripts['plan']}'); const m = await import('{scripts['state']}');"

@@ -3,22 +3,22 @@
 // {"home", "write": records} gives the JSON and the CSV of the records.
 // {"home", "text", "here": record} brings a text in, twice, where the log has a record already.
 
+/** As a browser's: keys are its own properties, of texts alone. */
 class Store {
-  #kept = new Map();
   get length() {
-    return this.#kept.size;
+    return Object.keys(this).length;
   }
   key(index) {
-    return [...this.#kept.keys()][index] ?? null;
+    return Object.keys(this)[index] ?? null;
   }
   getItem(key) {
-    return this.#kept.get(String(key)) ?? null;
+    return Object.hasOwn(this, key) ? this[key] : null;
   }
   setItem(key, text) {
-    this.#kept.set(String(key), String(text));
+    Object.defineProperty(this, key, { value: String(text), configurable: true, enumerable: true, writable: true });
   }
   removeItem(key) {
-    this.#kept.delete(String(key));
+    delete this[key];
   }
 }
 
@@ -28,8 +28,8 @@ export function answer({ home, write, text, here }, log, store) {
   store.setItem(log.keyOf(home, here.id), JSON.stringify(here));
   const found = { fault: "", refused: "", counts: null, again: null };
   try {
-    found.counts = log.bring(home, log.fromText(text));
-    found.again = log.bring(home, log.fromText(text));
+    found.counts = log.importSessions(home, log.fromText(text));
+    found.again = log.importSessions(home, log.fromText(text));
     found.refused = found.counts.why ?? "";
     shown(log, log.records(home));
   } catch (error) {
@@ -55,7 +55,7 @@ function shown(log, records) {
 async function serve() {
   const { createInterface } = await import("node:readline");
   const modules = await Promise.all(
-    ["transfer", "bring", "records", "weeks", "words"].map((name) => import(`./log/${name}.js`)),
+    ["transfer", "import", "records", "weeks", "words"].map((name) => import(`./log/${name}.js`)),
   );
   const log = Object.assign({}, ...modules);
   process.stdout.write("{}\n");

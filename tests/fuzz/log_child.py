@@ -9,13 +9,14 @@ from typing import Any
 
 from playwright.sync_api import Page, sync_playwright
 
+from generator.views.shared import WRITTEN
 from tests.browser import chromium
 from tests.conftest import ROOT, SUB_PATH, served
 from tests.fuzz.children import Child, DiedError
 
 ZONE = "America/St_Johns"
 """West of Greenwich, so that the first moment of all dates has a local date that no date can have; and half an hour off."""
-MODULES = ["transfer", "bring", "records", "weeks", "words"]
+MODULES = ["transfer", "import", "records", "weeks", "words"]
 
 
 class LogChild:
@@ -24,7 +25,8 @@ class LogChild:
     def __init__(self, room: Path) -> None:
         room.mkdir(parents=True, exist_ok=True)
         scripts = room / "scripts"
-        shutil.copytree(ROOT / "theme_overrides/assets", scripts)
+        shutil.copytree(ROOT / "theme_overrides/js", scripts)
+        (scripts / "shared.js").write_text(WRITTEN["js/shared.js"], encoding="utf-8")
         shutil.copy(Path(__file__).with_name("log_child.mjs"), scripts)
         (scripts / "package.json").write_text('{"type": "module"}')
         node = None if os.environ.get("FUZZ_IN_BROWSER") else shutil.which("node")

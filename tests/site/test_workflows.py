@@ -399,7 +399,7 @@ def _attack(marker: Path) -> Callable[[Path], None]:
             (club / ".venv/bin" / name).write_text(f"#!/bin/sh\ntouch {marker}\n")
             (club / ".venv/bin" / name).chmod(0o755)
         (club / ".venv/.ready").touch()
-        page = club / "theme_overrides/pages/light.html"
+        page = club / "theme_overrides/templates/light.html"
         page.write_text(f"{page.read_text()}<p>a stranger's page</p>")
         for name in ("findings.json", "what-changes.md", "site", "preview"):
             (club / name).symlink_to("generator/cli.py")

@@ -34,10 +34,8 @@ let a = `
 UNCOMMENTED = """\
 let a = `
   // a text
-/** in a text */`;
-call(a /* kept: not a line of its own */); // and this
-(b).hidden = (c).has(a);
-"""
+/** in a text */`;call(a /* kept: not a line of its own */); // and this
+(b).hidden = (c).has(a);"""
 
 
 def test_a_name_holds_a_digest_of_the_content(tmp_path: Path) -> None:
@@ -121,7 +119,7 @@ def test_a_worker_is_one_file(tmp_path: Path) -> None:
     (tree / "worker").mkdir()
     text = 'import { DAY, day } from "../js/days.js";\n\n  day(DAY, "export const");\n'
     (tree / "worker/sw.js").write_text(text, encoding="utf-8")
-    assert worker("worker/sw.js", tree) == 'const DAY = 1;\nfunction day() {}\nday(DAY, "export const");\n'
+    assert worker("worker/sw.js", tree) == 'const DAY = 1;function day() {}\nday(DAY, "export const");'
 
 
 @pytest.mark.parametrize(
@@ -137,3 +135,10 @@ def test_a_worker_that_would_not_be_whole_is_refused(tmp_path: Path, days: str |
     (tree / "worker/sw.js").write_text('import { DAY } from "../js/days.js";\n', encoding="utf-8")
     with pytest.raises(AssetError, match=re.escape(message)):
         worker("worker/sw.js", tree)
+
+
+def test_no_word_for_developers_reaches_a_browser() -> None:
+    scripts = [content.decode() for name, (_, content) in assets().files.items() if name.endswith(".js")]
+    for text in [*scripts, worker("worker/sw.js"), worker("worker/uninstall.js")]:
+        assert re.findall(r"/\*\*|@param|@type|@import|^ *//", text, re.MULTILINE) == []
+    assert len(scripts) > 30

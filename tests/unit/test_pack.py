@@ -191,7 +191,7 @@ def test_all_pictures_of_a_pack_are_without_letters_to_set() -> None:
     known = load(ROOT / "programmes").catalogue
     version = known.programmes["home-strength"].versions[-1]
     everything = Choice(tuple(level.id for level in version.levels), tuple(version.weeks))
-    files = pack(known, assets(OVERRIDES / "assets"), "", version, everything, "a4").files
+    files = pack(known, assets(), "", version, everything, "a4").files
     pictures = [content.decode() for name, content in files.items() if name.endswith(".svg")]
     assert len(pictures) > 10
     assert [picture for picture in pictures if "<text" in picture] == []

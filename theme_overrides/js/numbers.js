@@ -1,9 +1,9 @@
 // Shows the numbers of one level; without this every level stands below the other.
 
-for (const form of document.querySelectorAll("form[data-levels]")) {
-  const { level } = form.elements;
+for (const form of /** @type {NodeListOf<HTMLFormElement>} */ (document.querySelectorAll("form[data-levels]"))) {
+  const level = /** @type {HTMLSelectElement} */ (form.elements.namedItem("level"));
   const show = () => {
-    for (const part of document.querySelectorAll("[data-level]")) {
+    for (const part of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-level]"))) {
       part.hidden = level.value !== "" && part.dataset.level !== level.value;
     }
   };

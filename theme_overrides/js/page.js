@@ -5,41 +5,53 @@ import { currentPhase, today, weekOn, weekWords } from "./dates.js";
 import { home, read, readValue, write } from "./store.js";
 
 const LONGEST_TITLE = 100;
+/**
+ * @param {string} selector
+ * @param {ParentNode} [root]
+ * @returns {any[]}
+ */
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
 
+/** @param {number} day */
 function showPhases(day) {
+  /** @type {Map<Node, HTMLElement[]>} */
   const groups = new Map();
   for (const phase of all("[data-phase]")) {
     if (!groups.has(phase.parentNode)) groups.set(phase.parentNode, []);
-    groups.get(phase.parentNode).push(phase);
+    groups.get(phase.parentNode)?.push(phase);
   }
   for (const phases of groups.values()) {
     const current = currentPhase(
       day,
-      phases.map((phase) => phase.dataset.starts),
+      phases.map(({ dataset }) => dataset.starts ?? ""),
     );
     phases.forEach((phase, index) => {
       phase.hidden = index !== current;
-      const words = weekWords(weekOn(day, phase.dataset.starts), Number(phase.dataset.weeks));
-      const place = phase.querySelector("[data-week]");
+      const words = weekWords(weekOn(day, phase.dataset.starts ?? ""), Number(phase.dataset.weeks));
+      const place = /** @type {HTMLElement} */ (phase.querySelector("[data-week]"));
       if (words) place.textContent = words;
       else place.prepend("starts: ");
     });
   }
 }
 
+/** @param {number} day */
 function hideBanners(day) {
   for (const banner of all("[data-until]")) banner.hidden = day < Date.parse(banner.dataset.until);
 }
 
+/**
+ * @param {HTMLElement} main
+ * @param {number} day
+ */
 function pickSession(main, day) {
-  const form = main.querySelector("form.pick");
-  const { week, level } = form.elements;
+  const form = /** @type {HTMLFormElement} */ (main.querySelector("form.pick"));
+  const { week, level } = /** @type {any} */ (form.elements);
   const weeks = Number(main.dataset.weeks);
   const key = `level ${home()}${main.dataset.programme}`;
   const remembered = read(key);
   if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
-  week.value = Math.min(Math.max(weekOn(day, main.dataset.starts), 1), weeks);
+  week.value = Math.min(Math.max(weekOn(day, main.dataset.starts ?? ""), 1), weeks);
   const show = () => {
     const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
     for (const part of all("[data-for]", main)) {
@@ -56,11 +68,13 @@ function pickSession(main, day) {
   show();
 }
 
+/** @param {HTMLFormElement} form */
 function findExercises(form) {
   const entries = all("[data-find]");
-  const output = form.querySelector("output");
+  const output = /** @type {HTMLOutputElement} */ (form.querySelector("output"));
+  const field = /** @type {HTMLInputElement} */ (form.elements.namedItem("find"));
   const find = () => {
-    const words = form.elements.find.value.toLowerCase().split(/\s+/).filter(Boolean);
+    const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
     let found = 0;
     for (const entry of entries) {
       entry.hidden = !words.every((word) => entry.dataset.find.includes(word));
@@ -91,7 +105,7 @@ function leadBack() {
     .map((text) => String(text).slice(0, LONGEST_TITLE))
     .join(", ");
   line.append(link);
-  document.querySelector("#main").prepend(line);
+  document.querySelector("#main")?.prepend(line);
 }
 
 const day = today();
@@ -101,19 +115,21 @@ showPhases(day);
 hideBanners(day);
 for (const main of all("[data-day]")) pickSession(main, day);
 for (const form of all("form.find")) findExercises(form);
-for (const main of all("[data-guide]"))
+for (const main of all("[data-guide]")) {
   import("./guided/guided.js").then(
     ({ wake }) => wake(main),
     () => {},
   );
+}
 // Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
-for (const place of all("[data-log]"))
-  import(new URL(place.dataset.log, location.href)).then(({ wake }) => wake(place));
+for (const place of all("[data-log]")) {
+  import(new URL(place.dataset.log, location.href).href).then(({ wake }) => wake(place));
+}
 for (const button of all("[data-print]")) {
   const script = button.dataset.paper;
   const paper =
     script &&
-    import(new URL(script, location.href)).then(
+    import(new URL(script, location.href).href).then(
       (found) => (found.watch(), found),
       () => null,
     );

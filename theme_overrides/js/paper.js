@@ -2,6 +2,7 @@
 // Until they are here, a day prints without them rather than with holes.
 
 const LONGEST = 6000;
+/** @type {Promise<unknown> | undefined} */
 let asked;
 
 /** Fetch what is shown on paper; done when all is here, or when it takes too long. Never fails. */
@@ -11,18 +12,23 @@ export function ready() {
 }
 
 async function fetchAll() {
-  const strips = [...document.querySelectorAll(".fig img:not(.moves)")];
+  /** @type {NodeListOf<HTMLImageElement>} */
+  const found = document.querySelectorAll(".fig img:not(.moves)");
+  const strips = [...found];
   await Promise.all(strips.map(fetched));
   document.body.classList.add("inked");
 }
 
-/** One that does not come leaves no hole either. */
+/**
+ * One that does not come leaves no hole either.
+ * @param {HTMLImageElement} picture
+ */
 async function fetched(picture) {
   picture.loading = "eager";
   try {
     await picture.decode();
   } catch {
-    picture.closest(".fig").classList.add("gone");
+    picture.closest(".fig")?.classList.add("gone");
   }
 }
 

@@ -1,16 +1,23 @@
 // The one door to what the browser keeps for this site. Private windows and blocked cookies may refuse it
 // (SecurityError) or not have it (null), and it may be full; nothing here throws, and the page goes on without memory.
 
-/** Path of the site's root on this host. It is in every key, so that two clubs on one host do not meet. */
+/**
+ * Path of the site's root on this host. It is in every key, so that two clubs on one host do not meet.
+ * @returns {string}
+ */
 export function home() {
-  const marked = document.querySelector("[data-root]");
-  return new URL(marked.dataset.root, location.href).pathname;
+  const marked = /** @type {HTMLElement} */ (document.querySelector("[data-root]"));
+  return new URL(marked.dataset.root ?? "", location.href).pathname;
 }
 
 /** What the device keeps, and what this tab keeps over a reload or a crash. Each is null where it is refused. */
 export const device = () => opened("localStorage");
 export const tab = () => opened("sessionStorage");
 
+/**
+ * @param {"localStorage" | "sessionStorage"} name
+ * @returns {Storage | null}
+ */
 function opened(name) {
   try {
     return globalThis[name] ?? null;
@@ -19,7 +26,12 @@ function opened(name) {
   }
 }
 
-/** The text of a key; null where there is none or it is refused. */
+/**
+ * The text of a key; null where there is none or it is refused.
+ * @param {Storage | null} store
+ * @param {string} key
+ * @returns {string | null}
+ */
 export function get(store, key) {
   try {
     return store?.getItem(key) ?? null;
@@ -28,7 +40,13 @@ export function get(store, key) {
   }
 }
 
-/** "" when it is written, else "full" or "refused". What was there before stays if it is not written. */
+/**
+ * "" when it is written, else "full" or "refused". What was there before stays if it is not written.
+ * @param {Storage | null} store
+ * @param {string} key
+ * @param {string} text
+ * @returns {"" | "full" | "refused"}
+ */
 export function put(store, key, text) {
   if (!store) return "refused";
   try {
@@ -36,11 +54,16 @@ export function put(store, key, text) {
     return "";
   } catch (error) {
     // The second name is an older browser's.
-    return /quota/i.test(error.name) ? "full" : "refused";
+    return /quota/i.test(/** @type {Error} */ (error).name) ? "full" : "refused";
   }
 }
 
-/** False where the store refuses to forget. */
+/**
+ * False where the store refuses to forget.
+ * @param {Storage | null} store
+ * @param {string} key
+ * @returns {boolean}
+ */
 export function drop(store, key) {
   try {
     store?.removeItem(key);
@@ -50,16 +73,28 @@ export function drop(store, key) {
   }
 }
 
-/** What the device keeps under a key, or null. */
+/**
+ * What the device keeps under a key, or null.
+ * @param {string} key
+ */
 export const read = (key) => get(device(), key);
 
-/** Keeps a text on the device; whether it was kept. */
+/**
+ * Keeps a text on the device; whether it was kept.
+ * @param {string} key
+ * @param {string} text
+ */
 export const write = (key, text) => put(device(), key, text) === "";
 
-/** A kept value that was written as JSON, or null when there is none or it cannot be read. */
+/**
+ * A kept value that was written as JSON, or null when there is none or it cannot be read.
+ * @param {string} key
+ * @param {Storage | null} [store]
+ * @returns {any}
+ */
 export function readValue(key, store = device()) {
   try {
-    return JSON.parse(get(store, key));
+    return JSON.parse(get(store, key) ?? "null");
   } catch {
     return null;
   }

@@ -12,6 +12,18 @@
 
 import { DAY, currentPhase, today } from "../js/dates.js";
 
+/** @typedef {Record<string, string>} Files digests by address */
+/**
+ * @typedef {object} Kept the record
+ * @property {string} build
+ * @property {Record<string, { starts: string[], kept: string[] }>} programmes
+ * @property {Files} files
+ * @property {{ files: Files, clients: string[] } | null} before
+ * @property {number} gone
+ */
+/** @typedef {{ build: string, programmes: string[] }} Said what the list at the root says */
+/** @typedef {{ build: string, files: Files, phases: { starts: string, files: Files }[] }} List of a programme */
+
 const HOME = new URL("./", location.href).href;
 const PATH = new URL(HOME).pathname;
 const STORE = `offline ${PATH}`;
@@ -24,24 +36,42 @@ const ANSWER = 20000; // ms for one answer of the server
 // ---- The record
 
 const store = () => caches.open(STORE);
+/** @type {Promise<Kept | null> | undefined} */
 let remembered;
 
+/** @returns {Promise<Kept | null>} */
 function record() {
   remembered ??= store()
     .then((cache) => cache.match(RECORD))
     .then((found) => found?.json() ?? null)
-    .catch(() => (remembered = null));
+    .catch(() => {
+      remembered = undefined;
+      return null;
+    });
   return remembered;
 }
 
+/** @param {Kept} next */
 async function write(next) {
   await (await store()).put(RECORD, new Response(JSON.stringify(next)));
   remembered = Promise.resolve(next);
 }
 
+/**
+ * @param {string} address
+ * @param {string} digest
+ */
 const entry = (address, digest) => `${HOME}${address}?kept=${digest}`;
+/**
+ * @param {Files | undefined} files
+ * @param {string} address
+ */
 const digestOf = (files, address) => (files && Object.hasOwn(files, address) ? files[address] : undefined);
 
+/**
+ * @param {string} address
+ * @param {string} digest
+ */
 async function file(address, digest) {
   return (await store()).match(entry(address, digest));
 }
@@ -62,7 +92,12 @@ addEventListener("fetch", (event) => {
   event.respondWith(isPage ? ours.catch(absent) : ours);
 });
 
-/** A page of the build in force, which a newer one may have become a moment before. */
+/**
+ * A page of the build in force, which a newer one may have become a moment before.
+ * @param {FetchEvent} event
+ * @param {string} address
+ * @param {string} search
+ */
 async function page(event, address, search) {
   if (!(await record())) return undefined;
   await newest(event);
@@ -70,14 +105,18 @@ async function page(event, address, search) {
   const digest = digestOf(files, address);
   if (digest) return file(address, digest);
   // Hosts do so for a folder without its slash; relative links of the page would lead astray otherwise.
-  return digestOf(files, `${address}/`) && Response.redirect(`${HOME}${address}/${search}`, 302);
+  return digestOf(files, `${address}/`) ? Response.redirect(`${HOME}${address}/${search}`, 302) : undefined;
 }
 
-/** There is no network, and the page is not kept: better a way to those that are than the browser's own words. */
+/**
+ * There is no network, and the page is not kept: better a way to those that are than the browser's own words.
+ * @param {unknown} error
+ */
 async function absent(error) {
   const files = (await record().catch(() => null))?.files;
   if (!digestOf(files, "")) throw error;
-  const style = Object.keys(files).find((address) => /^assets\/css\/sheet\.\w+\.css$/.test(address));
+  const style = Object.keys(files ?? {}).find((address) => /^assets\/css\/sheet\.\w+\.css$/.test(address));
+  /** @type {Record<string, string>} */
   const own = { HOME: inMarkup(HOME), STYLE: inMarkup(HOME + style) };
   const text = ABSENT.replace(/\b(HOME|STYLE)\b/g, (name) => own[name]);
   const headers = {
@@ -89,7 +128,10 @@ async function absent(error) {
   return new Response(text, { status: 503, headers });
 }
 
-/** Folders of a host may have any name. */
+/**
+ * Folders of a host may have any name.
+ * @param {string} address
+ */
 const inMarkup = (address) => address.replaceAll("&", "&amp;").replaceAll('"', "&quot;").replaceAll("<", "&lt;");
 
 /** As that of the pages, less what this answer has no use for: it runs nothing and loads its style sheet alone. */
@@ -102,16 +144,22 @@ const ABSENT = `<!doctype html><html lang="en"><meta charset="utf-8">
 <p>There is no network just now, or the site does not answer. What you have saved still works.</p>
 <p><a href="HOME">Go to the pages on this device</a></p><p><a href="">Try this page once more</a></p></main>`;
 
-/** A style, script or picture. Its name holds its digest, so that the build before serves its pages still open. */
+/**
+ * A style, script or picture. Its name holds its digest, so that the build before serves its pages still open.
+ * @param {string} address
+ */
 async function part(address) {
   const now = await record();
   const digest = digestOf(now?.files, address) ?? digestOf(now?.before?.files, address);
-  return digest && file(address, digest);
+  return digest ? file(address, digest) : undefined;
 }
 
 let vain = -Infinity;
 
-/** Looks for a newer build and waits for it a little, but not on a line that was silent lately. */
+/**
+ * Looks for a newer build and waits for it a little, but not on a line that was silent lately.
+ * @param {FetchEvent} event
+ */
 async function newest(event) {
   const looked = look();
   event.waitUntil(looked);
@@ -122,9 +170,12 @@ async function newest(event) {
 
 // ---- Renewing; one job at a time
 
+/** @type {Promise<unknown>} */
 let last = Promise.resolve();
+/** @type {Promise<unknown> | null} */
 let looking = null;
 
+/** @param {() => Promise<unknown>} job */
 const inTurn = (job) => (last = last.then(job).catch(() => undefined));
 const look = () => (looking ??= inTurn(renew).finally(() => (looking = null)));
 
@@ -138,18 +189,26 @@ async function renew() {
   else if (now.gone) await write({ ...now, gone: 0 });
 }
 
-/** Keeps a programme too; of the newest build, so that all that is kept is of one. */
+/**
+ * Keeps a programme too; of the newest build, so that all that is kept is of one.
+ * @param {string} programme
+ */
 async function keep(programme) {
   const now = await record();
   if (!isKept(now, programme, wanted)) {
     const said = await ask("offline.json");
     if (said.off || said.gone) return;
     await take(said, [...Object.keys(now?.programmes ?? {}), programme]);
-  } else if (now.before) await sweep();
+  } else if (now?.before) await sweep();
 }
 
+/**
+ * @param {Said} said
+ * @param {string[]} ids
+ */
 async function take(said, ids) {
   const now = await record();
+  /** @type {Record<string, List>} */
   const lists = {};
   for (const id of new Set(ids)) {
     // A programme that the club has taken away is kept no longer.
@@ -161,11 +220,17 @@ async function take(said, ids) {
   await download(next.files);
   const isSwitch = now && now.build !== next.build;
   if (isSwitch && (await running())) return;
-  await write({ ...next, before: isSwitch ? await leave(now) : (now?.before ?? null) });
+  await write({ ...next, before: isSwitch ? await leave(/** @type {Kept} */ (now)) : (now?.before ?? null) });
   await sweep();
 }
 
+/**
+ * @param {string} build
+ * @param {Record<string, List>} lists
+ * @returns {Kept}
+ */
 function merged(build, lists) {
+  /** @type {Kept} */
   const next = { build, programmes: {}, files: {}, before: null, gone: 0 };
   for (const [id, list] of Object.entries(lists)) {
     const starts = list.phases.map((phase) => phase.starts);
@@ -177,7 +242,10 @@ function merged(build, lists) {
   return next;
 }
 
-/** The files of the build that is being left, for the windows that still show it. */
+/**
+ * The files of the build that is being left, for the windows that still show it.
+ * @param {Kept} now
+ */
 async function leave(now) {
   const shown = await windows();
   return { files: { ...now.before?.files, ...now.files }, clients: shown };
@@ -191,9 +259,9 @@ async function windows() {
 /** Throws away what neither the build in force nor a window still needs. */
 async function sweep() {
   const shown = await windows();
-  const now = await record();
+  const now = /** @type {Kept} */ (await record());
   if (now.before && !now.before.clients.some((id) => shown.includes(id))) await write({ ...now, before: null });
-  const { files, before } = await record();
+  const { files, before } = /** @type {Kept} */ (await record());
   const needed = new Set([RECORD]);
   for (const list of [files, before?.files ?? {}]) {
     for (const [address, digest] of Object.entries(list)) needed.add(entry(address, digest));
@@ -205,13 +273,23 @@ async function sweep() {
 // ---- Phases by their dates, as on the programme's page: the current one and the one after it, so that the turn of a
 // phase needs no network either.
 
+/**
+ * @param {string[]} starts
+ * @param {number} [ahead]
+ */
 function wanted(starts, ahead = 1) {
   const current = currentPhase(today(), starts);
   return starts.slice(current, current + 1 + ahead);
 }
 
+/** @param {string[]} starts */
 const current = (starts) => wanted(starts, 0);
 
+/**
+ * @param {Kept | null} now
+ * @param {string} id
+ * @param {(starts: string[]) => string[]} which
+ */
 function isKept(now, id, which) {
   if (!now || !Object.hasOwn(now.programmes, id)) return false;
   const { starts, kept } = now.programmes[id];
@@ -220,14 +298,25 @@ function isKept(now, id, which) {
 
 // ---- Downloads
 
+/**
+ * @param {string} address
+ * @param {RequestCache} cache
+ */
 async function fetched(address, cache) {
-  const options = { cache, redirect: "error", priority: "low", signal: AbortSignal.timeout(ANSWER) };
-  return fetch(HOME + address, options);
+  // Safari has AbortSignal.timeout since 16 only.
+  const late = new AbortController();
+  setTimeout(() => late.abort(), ANSWER);
+  return fetch(HOME + address, { cache, redirect: "error", priority: "low", signal: late.signal });
 }
 
+/** @param {Response} answer */
 const isGood = (answer) => answer.status === 200 && answer.type === "basic" && !answer.redirected;
 
-/** What a list says; `gone` if the server is sure that there is none. Throws on every other answer. */
+/**
+ * What a list says; `gone` if the server is sure that there is none. Throws on every other answer.
+ * @param {string} address
+ * @returns {Promise<any>}
+ */
 async function ask(address) {
   const answer = await fetched(address, "no-store");
   if (answer.status === 404 || answer.status === 410) return { gone: true };
@@ -239,6 +328,7 @@ async function ask(address) {
 
 let isFull = false;
 
+/** @param {Files} files */
 async function download(files) {
   if (isFull) throw new Error("the device has no room");
   const cache = await store();
@@ -252,7 +342,7 @@ async function download(files) {
   } catch (error) {
     missing.length = 0;
     // What has come stays for the next attempt, unless there is no room for it.
-    if (error.name === "QuotaExceededError") await giveUp();
+    if (/** @type {Error} */ (error).name === "QuotaExceededError") await giveUp();
     throw error;
   }
 }
@@ -263,10 +353,15 @@ async function giveUp() {
   else await caches.delete(STORE);
 }
 
-/** Fetches one file and keeps it if it is what the list says: no error page, no login page, no other build's. */
+/**
+ * Fetches one file and keeps it if it is what the list says: no error page, no login page, no other build's.
+ * @param {Cache} cache
+ * @param {string} address
+ * @param {string} digest
+ */
 async function put(cache, address, digest) {
   // A host whose files all have one date may be believed only when it is asked for the file itself.
-  for (const mode of ["no-cache", "reload"]) {
+  for (const mode of /** @type {const} */ (["no-cache", "reload"])) {
     const answer = await fetched(address, mode);
     if (!isGood(answer)) throw new Error(`${address}: ${answer.status}`);
     const bytes = await answer.arrayBuffer();
@@ -275,13 +370,18 @@ async function put(cache, address, digest) {
   throw new Error(`${address} is not that of the list`);
 }
 
-/** The answer without what was true of its way here only. */
+/**
+ * The answer without what was true of its way here only.
+ * @param {Response} answer
+ * @param {ArrayBuffer} bytes
+ */
 function plain(answer, bytes) {
   const headers = new Headers(answer.headers);
   for (const name of ["content-encoding", "content-length", "transfer-encoding"]) headers.delete(name);
   return new Response(bytes, { headers });
 }
 
+/** @param {ArrayBuffer} bytes */
 async function sha256(bytes) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -292,10 +392,13 @@ async function sha256(bytes) {
 /** Whether a guided session runs or is paused in any window; it holds a lock of this name. */
 async function running() {
   const locks = await navigator.locks?.query();
-  return Boolean(locks?.held.some((lock) => lock.name === `running ${PATH}`));
+  return Boolean(locks?.held?.some((lock) => lock.name === `running ${PATH}`));
 }
 
-/** The server has no list. During an upload that passes; after a day the site is another one. */
+/**
+ * The server has no list. During an upload that passes; after a day the site is another one.
+ * @param {Kept} now
+ */
 async function doubt(now) {
   if (!now.gone) await write({ ...now, gone: Date.now() });
   else if (Date.now() - now.gone > DAY) await retire();
@@ -330,7 +433,11 @@ addEventListener("message", (event) => {
   event.waitUntil(talk(event.data, event.ports[0]));
 });
 
-/** {programme, wish: "keep", "look" or none} is answered, when that is done, with {build, kept}. */
+/**
+ * {programme, wish: "keep", "look" or none} is answered, when that is done, with {build, kept}.
+ * @param {{ programme: string, wish?: string }} message
+ * @param {MessagePort} port
+ */
 async function talk({ programme, wish }, port) {
   if (wish === "take over") return afterRest();
   if (wish === "keep") await inTurn(() => keep(programme));

@@ -9,6 +9,9 @@ const SLEPT = 2_000;
  * leap from a date set forward, which is the rarer of the two. But a leap to where the date would be if nobody had
  * touched it is a date put right. It never shows less than `earliest`, the last time that was seen before the page
  * was loaded again.
+ * @param {number} [earliest]
+ * @param {() => number} [monotonic]
+ * @param {() => number} [wall]
  */
 export function clock(earliest = 0, monotonic = () => performance.now(), wall = () => Date.now()) {
   const first = wall() - monotonic();
@@ -30,7 +33,11 @@ export function clock(earliest = 0, monotonic = () => performance.now(), wall = 
       seen = difference;
       return Math.round(monotonic() + offset);
     },
-    /** The time of performance.now() at which this clock will show `at`. */
+    /**
+     * The time of performance.now() at which this clock will show `at`.
+     * @param {number} at
+     * @returns {number}
+     */
     performanceAt(at) {
       return at - offset;
     },

@@ -3,7 +3,10 @@
 /** Before the page is touched a browser refuses to speak and to shake, and complains of it. */
 const touched = () => navigator.userActivation?.hasBeenActive !== false;
 
-/** What a device refuses is left out; the session goes on without. */
+/**
+ * What a device refuses is left out; the session goes on without.
+ * @param {() => void} go
+ */
 function tried(go) {
   try {
     go();
@@ -17,6 +20,7 @@ export const voice = {
   get there() {
     return Boolean(window.speechSynthesis && window.SpeechSynthesisUtterance);
   },
+  /** @param {string} text */
   say(text) {
     if (!this.there || !touched()) return;
     this.hush();
@@ -36,14 +40,16 @@ export const vibration = {
   get there() {
     return "vibrate" in navigator && matchMedia("(pointer: coarse)").matches;
   },
+  /** @param {number[]} pattern */
   shake(pattern) {
-    tried(() => touched() && navigator.vibrate?.(pattern));
+    tried(() => void (touched() && navigator.vibrate?.(pattern)));
   },
 };
 
 /** Keeps the screen on while it is wanted; the system takes the lock back whenever the page is hidden. */
 export function keepAwake() {
   let wanted = true;
+  /** @type {WakeLockSentinel | null | undefined} */
   let lock = null;
   const take = async () => {
     if (!wanted || document.visibilityState !== "visible") return;

@@ -13,22 +13,34 @@ const MARKUP = `
 </form>`;
 
 /**
+ * @typedef {object} Answers
+ * @property {(answer: { effort: number | null, note: string }) => string} save
+ * @property {() => void} saveFile
+ * @property {() => void} back
+ */
+
+/**
  * Shows the form in place of the session. told: {title, words, effort, note} of what was done. save({effort, note}) is
  * called with effort 0 to 10, or null, and gives why it could not be kept; then saveFile() is offered. back() is called
  * when the session is not over after all.
+ * @param {HTMLElement} main
+ * @param {{ title: string, words: string, effort: number | null, note: string }} told
+ * @param {Answers} answers
  */
 export function showFinish(main, { title, words, effort, note }, { save, saveFile, back }) {
   const section = document.createElement("section");
   section.className = "guide finish";
   section.setAttribute("aria-label", "End of the session");
   section.innerHTML = MARKUP;
-  section.querySelector("h2").textContent = title;
-  section.querySelector("[data-told]").textContent = words;
-  const scale = section.querySelector(".effort");
+  const one = (/** @type {string} */ selector) => /** @type {HTMLElement} */ (section.querySelector(selector));
+  one("h2").textContent = title;
+  one("[data-told]").textContent = words;
+  const scale = one(".effort");
   let chosen = effort;
   const show = () => {
-    for (const button of scale.querySelectorAll("button"))
+    for (const button of scale.querySelectorAll("button")) {
       button.setAttribute("aria-pressed", String(button.value === String(chosen)));
+    }
   };
   for (const [value, word] of EFFORT) {
     scale.append(
@@ -39,19 +51,25 @@ export function showFinish(main, { title, words, effort, note }, { save, saveFil
     );
   }
   show();
-  const form = section.querySelector("form");
-  form.elements.note.value = note;
+  const form = one("form");
+  const field = /** @type {HTMLTextAreaElement} */ (one("textarea"));
+  field.value = note;
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    const refused = save({ effort: chosen, note: form.elements.note.value.trim() });
-    if (refused) tellRefusal(section.querySelector(".says"), refused, saveFile);
+    const refused = save({ effort: chosen, note: field.value.trim() });
+    if (refused) tellRefusal(one(".says"), refused, saveFile);
   });
-  section.querySelector("[data-back]").addEventListener("click", back);
-  main.querySelector("h1").after(section);
-  section.querySelector("h2").focus();
+  one("[data-back]").addEventListener("click", back);
+  main.querySelector("h1")?.after(section);
+  one("h2").focus();
   return section;
 }
 
+/**
+ * @param {Element} place
+ * @param {string} why
+ * @param {() => void} saveFile
+ */
 function tellRefusal(place, why, saveFile) {
   const box = document.createElement("div");
   const words = document.createElement("p");
@@ -64,13 +82,18 @@ function tellRefusal(place, why, saveFile) {
   place.replaceChildren(box);
 }
 
-/** A button each, not one of a set: a switch may have no key to move within a set, and a wrong tap is taken back. */
+/**
+ * A button each, not one of a set: a switch may have no key to move within a set, and a wrong tap is taken back.
+ * @param {number} value
+ * @param {string} word
+ * @param {() => void} choose
+ */
 function choice(value, word, choose) {
   const button = document.createElement("button");
   button.type = "button";
-  button.value = value;
+  button.value = String(value);
   const number = document.createElement("b");
-  number.textContent = value;
+  number.textContent = String(value);
   button.append(number, word ? ` ${word}` : "");
   button.addEventListener("click", choose);
   return button;

@@ -11,14 +11,17 @@ import { holdLock } from "./locks.js";
 import { Session } from "./session.js";
 import { clock } from "./clock.js";
 
+/** @import {Order, Running} from "../types.js" */
+
 /** After this a session that was left is over; what was finished is in the log. */
 const FORGOTTEN_AFTER = 12 * 60 * 60 * 1000;
 
+/** @param {HTMLElement} main */
 export async function wake(main) {
   const order = readOrder(main);
   const site = home();
-  const start = main.querySelector("[data-start]");
-  await addStyles(main.dataset.guide);
+  const start = /** @type {HTMLElement} */ (main.querySelector("[data-start]"));
+  await addStyles(main.dataset.guide ?? "");
   start.addEventListener("click", () => enter({ steal: false, from: () => begun(site, order) }));
   start.hidden = false;
   const left = taken(site, order.session);
@@ -26,7 +29,9 @@ export async function wake(main) {
   else if (left) enter({ steal: false, from: () => taken(site, order.session) ?? left });
   else if (kept(site)?.address === order.session.address && kept(site).record) closeChanged(site, start);
 
+  /** @param {{ steal: boolean, from: () => Running }} how */
   function enter({ steal, from }) {
+    /** @type {Session} */
     let session;
     holdLock(lockName(site), {
       steal,
@@ -46,7 +51,12 @@ export async function wake(main) {
   }
 }
 
-/** A session that begins now, in the shape in which one under way is kept. */
+/**
+ * A session that begins now, in the shape in which one under way is kept.
+ * @param {string} site
+ * @param {Order} order
+ * @returns {Running}
+ */
 function begun(site, { session, plan }) {
   const left = kept(site);
   if (left?.record) closeLeft(site, left);
@@ -55,13 +65,21 @@ function begun(site, { session, plan }) {
   return { ...session, record, events: [], seen: now };
 }
 
-/** A session that nobody comes back to; what was finished is in the log. */
+/**
+ * A session that nobody comes back to; what was finished is in the log.
+ * @param {string} site
+ * @param {Running} left
+ */
 function closeLeft(site, { record, seen }) {
   if (record.ended === null) keep(site, { ...record, ended: seen });
   forgetRunning(site);
 }
 
-/** The page has another running order than the one that was begun, or what was kept cannot be read. */
+/**
+ * The page has another running order than the one that was begun, or what was kept cannot be read.
+ * @param {string} site
+ * @param {HTMLElement} start
+ */
 function closeChanged(site, start) {
   holdLock(lockName(site), {
     got(release) {
@@ -77,6 +95,10 @@ function closeChanged(site, start) {
   });
 }
 
+/**
+ * @param {HTMLElement} start
+ * @param {string} text
+ */
 function tell(start, text) {
   document.querySelector(".elsewhere")?.remove();
   const box = document.createElement("div");
@@ -85,10 +107,15 @@ function tell(start, text) {
   const words = document.createElement("p");
   words.textContent = text;
   box.append(words);
-  start.parentElement.after(box);
+  start.parentElement?.after(box);
   return box;
 }
 
+/**
+ * @param {HTMLElement} start
+ * @param {string} text
+ * @param {() => void} action
+ */
 function ask(start, text, action) {
   const box = tell(start, text);
   const button = document.createElement("button");
@@ -102,14 +129,17 @@ function ask(start, text, action) {
   return button;
 }
 
-/** Done when the styles are there, or will not come: the session works without. */
+/**
+ * Done when the styles are there, or will not come: the session works without.
+ * @param {string} address
+ */
 function addStyles(address) {
   const link = document.createElement("link");
   link.rel = "stylesheet";
   link.href = address;
   return new Promise((done) => {
-    link.addEventListener("load", done);
-    link.addEventListener("error", done);
+    link.addEventListener("load", () => done(null));
+    link.addEventListener("error", () => done(null));
     document.head.append(link);
   });
 }

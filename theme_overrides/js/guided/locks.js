@@ -2,12 +2,16 @@
 
 import { device, drop, put } from "../store.js";
 
+/** @typedef {{ got(release: () => void): void, busy(): void, lost(): void }} Holding */
+
 /** How long a tab that holds has to answer, in milliseconds. */
 const ANSWER = 300;
 
 /**
  * Holds a lock by name while it is wanted, so that no other tab runs the same session and no update comes in between.
  * Calls `got` with a function that lets go, or `busy` where another tab has it; `lost` when another takes it over.
+ * @param {string} name
+ * @param {Holding & { steal?: boolean }} holding
  */
 export async function holdLock(name, { steal = false, got, busy, lost }) {
   if (!navigator.locks) {
@@ -15,7 +19,9 @@ export async function holdLock(name, { steal = false, got, busy, lost }) {
     return;
   }
   let mine = false;
-  let release;
+  /** @type {() => void} */
+  let release = () => {};
+  /** @type {Promise<void>} */
   const held = new Promise((resolve) => (release = resolve));
   try {
     await navigator.locks.request(name, steal ? { steal } : { ifAvailable: true }, (lock) => {
@@ -36,9 +42,15 @@ export async function holdLock(name, { steal = false, got, busy, lost }) {
 /**
  * The same where the browser has no locks, as on a host without https: tabs hear of each other by what they write into
  * the store. A tab that the system has frozen does not answer; it hears that it has lost when it wakes.
+ * @param {string} key
+ * @param {Holding & { steal: boolean }} holding
  */
 async function holdByWord(key, { steal, got, busy, lost }) {
   const me = String(Math.random());
+  /**
+   * @param {string} word
+   * @param {string} whom
+   */
   const tell = (word, whom) => {
     put(device(), key, `${word} ${whom}`);
     drop(device(), key);
@@ -57,8 +69,15 @@ async function holdByWord(key, { steal, got, busy, lost }) {
   got(end);
 }
 
+/**
+ * @param {string} key
+ * @param {string} me
+ * @param {(word: string, whom: string) => void} tell
+ * @returns {Promise<boolean>}
+ */
 function isAnswered(key, me, tell) {
   return new Promise((resolve) => {
+    /** @param {boolean} value */
     const answer = (value) => {
       end();
       resolve(value);
@@ -69,9 +88,15 @@ function isAnswered(key, me, tell) {
   });
 }
 
-/** Calls `take` with what other tabs tell; gives what ends that. */
+/**
+ * Calls `take` with what other tabs tell; gives what ends that.
+ * @param {string} key
+ * @param {(word: string, whom: string) => void} take
+ */
 function hear(key, take) {
-  const listener = (event) => event.key === key && event.newValue && take(...event.newValue.split(" ", 2));
+  /** @param {StorageEvent} event */
+  const listener = (event) =>
+    event.key === key && event.newValue && take(.../** @type {[string, string]} */ (event.newValue.split(" ", 2)));
   addEventListener("storage", listener);
   return () => removeEventListener("storage", listener);
 }

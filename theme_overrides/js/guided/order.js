@@ -2,28 +2,44 @@
 
 import { plan } from "./plan.js";
 
+/** @import {Line, Order, PageSession, Station} from "../types.js" */
+
 const MILLISECONDS = 1_000;
 
-/** {plan, stations, blocks, lines, session} of a session page; `lines` are the list's own elements. */
+/**
+ * {plan, stations, blocks, lines, session} of a session page; `lines` are the list's own elements.
+ * @param {HTMLElement} main
+ * @returns {Order}
+ */
 export function readOrder(main) {
-  const list = main.querySelector("[data-order]");
-  const lines = [...list.querySelectorAll("[data-s]")];
+  const list = /** @type {HTMLElement} */ (main.querySelector("[data-order]"));
+  const lines = /** @type {HTMLElement[]} */ ([...list.querySelectorAll("[data-s]")]);
   const stations = Object.fromEntries(
-    [...main.querySelectorAll("tr[data-n]")].map((row) => [row.dataset.n, station(main, row)]),
+    /** @type {HTMLElement[]} */ ([...main.querySelectorAll("tr[data-n]")]).map((row) => [
+      row.dataset.n,
+      station(main, row),
+    ]),
   );
   const blocks = Object.fromEntries(
-    [...main.querySelectorAll("table[data-b]")].map((table) => [table.dataset.b, table.dataset.kind]),
+    /** @type {HTMLElement[]} */ ([...main.querySelectorAll("table[data-b]")]).map((table) => [
+      table.dataset.b,
+      table.dataset.kind,
+    ]),
   );
   const measures = Object.fromEntries(Object.entries(stations).map(([label, { measure }]) => [label, measure]));
   return { plan: plan(lines.map(line), blocks, measures), stations, blocks, list, lines, session: session(main) };
 }
 
+/**
+ * @param {HTMLElement} line
+ * @returns {Line}
+ */
 function line({ dataset }) {
   return {
     start: Math.round(Number(dataset.s) * MILLISECONDS),
     length: Math.round(Number(dataset.l) * MILLISECONDS),
-    kind: dataset.k,
-    block: dataset.b,
+    kind: dataset.k ?? "",
+    block: dataset.b ?? "",
     station: dataset.n ?? null,
     round: dataset.r === undefined ? null : Number(dataset.r),
     side: dataset.side ?? null,
@@ -31,16 +47,22 @@ function line({ dataset }) {
   };
 }
 
-const text = (element) => element?.textContent.trim() ?? "";
+/** @param {Element | null | undefined} element */
+const text = (element) => element?.textContent?.trim() ?? "";
 
-/** A station as the sheet names it. `name`, `cue` and the easier `ways` are the coach's words. */
+/**
+ * A station as the sheet names it. `name`, `cue` and the easier `ways` are the coach's words.
+ * @param {HTMLElement} main
+ * @param {HTMLElement} row
+ * @returns {Station}
+ */
 function station(main, row) {
-  const { n, m, rep, tempo, begins } = row.dataset;
-  const link = row.querySelector("a");
+  const { n = "", m = "", rep, tempo, begins } = row.dataset;
+  const link = /** @type {HTMLAnchorElement} */ (row.querySelector("a"));
   return {
     label: n,
     shown: /^[A-Z]\d/.test(n) ? n : "",
-    exercise: new URL(link.href).pathname.split("/").filter(Boolean).at(-1),
+    exercise: new URL(link.href).pathname.split("/").filter(Boolean).at(-1) ?? "",
     name: text(link),
     dose: text(row.querySelector("strong")),
     detail: text(row.querySelector("th > span")),
@@ -53,17 +75,27 @@ function station(main, row) {
   };
 }
 
+/**
+ * @param {HTMLElement} main
+ * @param {string} label
+ */
 function ways(main, label) {
+  /** @type {string[]} */
   const found = [];
   const heading = main.querySelector(`dt[data-way="${label}"]`);
-  for (let next = heading?.nextElementSibling; next?.matches("dd"); next = next.nextElementSibling)
+  for (let next = heading?.nextElementSibling; next?.matches("dd"); next = next.nextElementSibling) {
     found.push(text(next));
+  }
   return found;
 }
 
+/**
+ * @param {HTMLElement} main
+ * @returns {PageSession}
+ */
 function session(main) {
-  const { programme, version, plan: fingerprint, ofDay: day, level, week } = main.dataset;
-  const root = new URL(document.body.dataset.root, location.href).pathname;
+  const { programme = "", version = "", plan: fingerprint = "", ofDay: day = "", level = "", week } = main.dataset;
+  const root = new URL(document.body.dataset.root ?? "", location.href).pathname;
   return {
     address: location.pathname.slice(root.length),
     programme,

@@ -1,5 +1,7 @@
 // The guided session on the page: its elements, and what they show. It is told what to say; it works nothing out.
 
+/** @import {ScreenWords, Settings, State} from "../types.js" */
+
 const MARKUP = `
 <p class="at"><b class="mark" data-say="mark"></b> <span data-say="round"></span> <span data-say="toGo"></span></p>
 <div class="face"><p class="digits" data-say="digits" aria-hidden="true"></p>
@@ -28,12 +30,27 @@ const MARKUP = `
 <p><button type="button" data-do="stop">Stop the session</button></p>
 </details>`;
 
+/**
+ * @typedef {object} Acts
+ * @property {(name: any) => void} act
+ * @property {(name: any, value: any) => void} choose
+ * @property {(way: string) => void} way
+ */
+/** @typedef {{ sound: boolean, voice: boolean, vibration: boolean }} There what the device has */
+
 export class Screen {
+  /** @type {Partial<ScreenWords>} */
   #said = {};
+  /** @type {Map<string, HTMLElement>} */
   #notices = new Map();
   #listed = "";
 
-  /** act(name) is called for every button, choose(name, value) for every wish, way(words) for an easier way. */
+  /**
+   * act(name) is called for every button, choose(name, value) for every wish, way(words) for an easier way.
+   * @param {HTMLElement} main
+   * @param {string} stop
+   * @param {Acts} acts
+   */
   constructor(main, stop, { act, choose, way }) {
     this.main = main;
     this.way = way;
@@ -41,57 +58,81 @@ export class Screen {
     this.element.className = "guide";
     this.element.setAttribute("aria-label", "Guided session");
     this.element.innerHTML = MARKUP;
-    this.places = [...this.element.querySelectorAll("[data-say]")];
+    this.places = /** @type {HTMLElement[]} */ ([...this.element.querySelectorAll("[data-say]")]);
     const rule = document.createElement("p");
     rule.className = "rule";
     rule.textContent = stop;
     this.element.append(rule);
     this.element.addEventListener("click", (event) => {
-      const name = event.target.closest("[data-do]")?.dataset.do;
+      const target = /** @type {Element} */ (event.target);
+      const name = /** @type {HTMLElement | null} */ (target.closest("[data-do]"))?.dataset.do;
       if (name) act(name);
-      const pace = event.target.closest("[data-pace]")?.dataset.pace;
+      const pace = /** @type {HTMLElement | null} */ (target.closest("[data-pace]"))?.dataset.pace;
       if (pace) choose("pace", pace);
     });
-    this.element.addEventListener("change", ({ target }) => {
+    this.element.addEventListener("change", (event) => {
+      const target = /** @type {HTMLInputElement} */ (event.target);
       if (target.name) choose(target.name, target.checked);
     });
     // A switch may know no other key.
     this.element.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && event.target.type === "checkbox") event.target.click();
+      const target = /** @type {HTMLInputElement} */ (event.target);
+      if (event.key === "Enter" && target.type === "checkbox") target.click();
     });
   }
 
+  /**
+   * @param {string} selector
+   * @returns {HTMLElement}
+   */
+  #find(selector) {
+    return /** @type {HTMLElement} */ (this.element.querySelector(selector));
+  }
+
+  /** @param {string} selector */
+  #ofPage(selector) {
+    return /** @type {any} */ (this.main.querySelector(selector));
+  }
+
   open() {
-    this.main.querySelector("h1").after(this.element);
+    this.#ofPage("h1").after(this.element);
     document.body.classList.add("guided");
-    this.main.querySelector("details.order").open = true;
+    this.#ofPage("details.order").open = true;
     // Beside the digits it may have to be scrolled, by keys too.
-    this.main.querySelector(".stop").tabIndex = 0;
+    this.#ofPage(".stop").tabIndex = 0;
     scrollTo(0, 0);
     this.focus();
   }
 
   close() {
     document.body.classList.remove("guided");
-    this.main.querySelector("details.order").open = false;
-    this.main.querySelector(".stop").removeAttribute("tabindex");
+    this.#ofPage("details.order").open = false;
+    this.#ofPage(".stop").removeAttribute("tabindex");
     this.element.remove();
   }
 
+  /**
+   * @param {string} name
+   * @returns {HTMLButtonElement}
+   */
   one(name) {
-    return this.element.querySelector(`[data-do="${name}"]`);
+    return /** @type {HTMLButtonElement} */ (this.#find(`[data-do="${name}"]`));
   }
 
-  /** Texts for their places; only what has changed is written. */
+  /**
+   * Texts for their places; only what has changed is written.
+   * @param {ScreenWords} words
+   * @param {State} state
+   */
   show(words, state) {
     for (const place of this.places) {
-      const name = place.dataset.say;
+      const name = /** @type {keyof ScreenWords} */ (place.dataset.say);
       if (this.#said[name] === words[name]) continue;
       this.#said[name] = words[name];
       place.textContent = words[name];
       place.hidden = !words[name];
     }
-    this.element.querySelector(".digits").classList.toggle("long", words.digits.length > 4);
+    this.#find(".digits").classList.toggle("long", words.digits.length > 4);
     this.element.dataset.phase = state.phase;
     const pause = state.phase === "paused" ? "Go on" : "Pause";
     if (this.one("pause").textContent !== pause) this.one("pause").textContent = pause;
@@ -101,6 +142,7 @@ export class Screen {
   /**
    * The focus follows the button that comes next to hand, but is not taken from anything else. At own pace the
    * button's place stays: a second tap must not fall on what moves up.
+   * @param {State} state
    */
   #offerTap({ pace, waits }) {
     const [tap, pause] = [this.one("done"), this.one("pause")];
@@ -118,23 +160,37 @@ export class Screen {
     (tap.hidden || tap.disabled ? this.one("pause") : tap).focus({ preventScroll: true });
   }
 
-  /** For assistive technology, and only at a change. */
+  /**
+   * For assistive technology, and only at a change.
+   * @param {string} text
+   */
   announce(text) {
-    this.element.querySelector("[data-live]").textContent = text;
+    this.#find("[data-live]").textContent = text;
   }
 
-  /** The station's easier ways; `chosen` is the one in force. */
+  /**
+   * The station's easier ways; `chosen` is the one in force.
+   * @param {string | undefined} name
+   * @param {string[]} ways
+   * @param {string} chosen
+   */
   showWays(name, ways, chosen) {
-    const place = this.element.querySelector("[data-ways]");
+    const place = this.#find("[data-ways]");
     const listed = JSON.stringify([name, ways]);
     if (listed !== this.#listed) this.#listWays(place, name, ways);
     this.#listed = listed;
-    for (const button of place.querySelectorAll("button"))
+    for (const button of place.querySelectorAll("button")) {
       button.setAttribute("aria-pressed", String(button.value === chosen));
+    }
   }
 
+  /**
+   * @param {Element} place
+   * @param {string | undefined} name
+   * @param {string[]} ways
+   */
   #listWays(place, name, ways) {
-    if (place.contains(document.activeElement)) this.element.querySelector("summary").focus({ preventScroll: true });
+    if (place.contains(document.activeElement)) this.#find("summary").focus({ preventScroll: true });
     place.replaceChildren();
     if (!ways.length) return;
     const group = document.createElement("fieldset");
@@ -154,19 +210,29 @@ export class Screen {
     place.append(group);
   }
 
+  /**
+   * @param {Settings} settings
+   * @param {There} there
+   */
   wish({ pace, ...chosen }, there) {
     for (const [name, value] of Object.entries(chosen)) {
-      const box = this.element.querySelector(`input[name="${name}"]`);
-      box.checked = value && there[name];
-      box.disabled = !there[name];
-      box.parentElement.hidden = !there[name];
+      const box = /** @type {HTMLInputElement} */ (this.#find(`input[name="${name}"]`));
+      const has = there[/** @type {keyof There} */ (name)];
+      box.checked = value && has;
+      box.disabled = !has;
+      /** @type {HTMLElement} */ (box.parentElement).hidden = !has;
     }
-    for (const button of this.element.querySelectorAll("[data-pace]")) {
+    for (const button of /** @type {NodeListOf<HTMLElement>} */ (this.element.querySelectorAll("[data-pace]"))) {
       button.setAttribute("aria-pressed", String(button.dataset.pace === pace));
     }
   }
 
-  /** Something to know or to decide, below the words; `buttons` is [[words, action]]. */
+  /**
+   * Something to know or to decide, below the words; `buttons` is [[words, action]].
+   * @param {string} name
+   * @param {string} text
+   * @param {[string, () => void][]} [buttons]
+   */
   notice(name, text, buttons = []) {
     if (!buttons.length && this.#notices.get(name)?.textContent === text) return;
     this.dismiss(name);
@@ -186,9 +252,10 @@ export class Screen {
       box.append(button);
     }
     this.#notices.set(name, box);
-    this.element.querySelector("[data-notices]").append(box);
+    this.#find("[data-notices]").append(box);
   }
 
+  /** @param {string} name */
   dismiss(name) {
     const box = this.#notices.get(name);
     const follows = box?.contains(document.activeElement);

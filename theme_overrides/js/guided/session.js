@@ -16,38 +16,64 @@ import { Player } from "./sound.js";
 import { ahead, state } from "./state.js";
 import { lengthWords, spoken, stationAt, words } from "./words.js";
 
+/** @import {Events, LogRecord, Order, Place, ScreenWords, SessionEvent, Settings, State} from "../types.js" */
+
 /** How far ahead sound is put on the audio clock: a tab in the background is woken once a minute. */
 const AHEAD = 90_000;
 const EACH = 5_000;
 const LONGEST_TICK = 250;
 /** A gap like this was sleep or a crash: the athlete may have stood still. */
 const GAP = 20_000;
+/** @type {Record<string, number[]>} */
 const SHAKES = { work: [300], over: [300, 150, 300], between: [120, 80, 120] };
 
 export class Session {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
   #heard = 0;
   #shown = "";
   #open = true;
 
-  /** kept: {record, events, seen} as in running.js. release lets go of the session's lock. closed is called at the end. */
+  /**
+   * kept: {record, events, seen} as in running.js. release lets go of the session's lock. closed is called at the end.
+   * @param {{ main: HTMLElement, order: Order, site: string, kept: { record: LogRecord, events: SessionEvent[], seen: number }, release: () => void }} given
+   */
   constructor({ main, order, site, kept, release }) {
-    Object.assign(this, { main, order, site, release, closed: () => {} });
+    this.main = main;
+    this.order = order;
+    this.site = site;
+    this.release = release;
+    this.closed = () => {};
     this.record = kept.record;
     this.events = kept.events;
     this.logged = kept.record.stations.length;
     this.seen = kept.seen;
+    // Nothing is written of its own accord before the first event is.
+    this.persisted = Infinity;
+    /** @type {string | null} */
+    this.told = null;
+    this.letSleep = () => {};
+    /** @type {number | null} */
+    this.away = null;
+    /** @type {Place | null} */
+    this.gap = null;
+    /** @type {HTMLElement | null} */
+    this.form = null;
+    /** @type {AbortController | null} */
+    this.listeners = null;
+    /** @type {State} */
+    this.at = state(order.plan, this.events, this.seen);
     this.clock = clock(kept.seen);
     this.wishes = settings(site);
     this.sound = new Player();
     this.there = { sound: this.sound.there, voice: voice.there, vibration: vibration.there };
-    const stop = main.querySelector(".stop strong").textContent;
+    const stop = main.querySelector(".stop strong")?.textContent ?? "";
     this.screen = new Screen(main, stop, {
       act: (name) => this.act(name),
       choose: (name, value) => this.choose(name, value),
-      way: (way) => this.act("way", { station: stationAt(this.order, this.segment).label, way }),
+      way: (way) => this.act("way", { station: stationAt(this.order, this.segment)?.label, way }),
     });
-    this.nowLine = new NowLine(order, main.querySelector(".ribbon"));
+    this.nowLine = new NowLine(order, /** @type {SVGElement} */ (main.querySelector(".ribbon")));
   }
 
   get segment() {
@@ -74,7 +100,10 @@ export class Session {
     this.log(this.seen);
   }
 
-  /** Goes on after a reload, where no touch has let sound begin. */
+  /**
+   * Goes on after a reload, where no touch has let sound begin.
+   * @param {number} before
+   */
   takeUp(before) {
     this.away = before;
     this.tick();
@@ -82,11 +111,15 @@ export class Session {
     if (waits) this.screen.notice("silent", "Sound waits for a touch.", [["Sound on", () => this.awakenSound()]]);
   }
 
-  /** What the athlete does. Everything is an event with its time; what follows from it is for `state` to say. */
+  /**
+   * What the athlete does. Everything is an event with its time; what follows from it is for `state` to say.
+   * @param {keyof Events} type
+   * @param {object} [more]
+   */
   act(type, more = {}) {
     this.awakenSound();
-    if (type === "pause" && this.at?.phase === "paused") type = "resume";
-    this.events.push({ type, at: this.clock.now(), ...more });
+    if (type === "pause" && this.at.phase === "paused") type = "resume";
+    this.events.push(/** @type {SessionEvent} */ ({ type, at: this.clock.now(), ...more }));
     this.sound.clear();
     this.#heard = 0;
     this.forgetGap();
@@ -94,8 +127,12 @@ export class Session {
     this.persist();
   }
 
+  /**
+   * @param {keyof Settings} name
+   * @param {any} value
+   */
   choose(name, value) {
-    this.wishes[name] = value;
+    this.wishes = { ...this.wishes, [name]: value };
     keepSettings(this.site, this.wishes);
     this.screen.wish(this.wishes, this.there);
     if (name === "pace") this.act("pace", { pace: value });
@@ -105,11 +142,15 @@ export class Session {
     this.tick();
   }
 
+  /** @param {KeyboardEvent} event */
   key(event) {
     if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
-    const name = { " ": this.at.waits ? "done" : "pause", ArrowRight: "skip", ArrowLeft: "back" }[event.key];
+    /** @type {Record<string, keyof Events>} */
+    const names = { " ": this.at.waits ? "done" : "pause", ArrowRight: "skip", ArrowLeft: "back" };
+    const name = names[event.key];
+    const target = /** @type {Element} */ (event.target);
     const own = name === "pause" || name === "done" ? "button, summary, a" : "[data-order]";
-    if (!name || this.at.phase === "over" || event.target.closest(`input, textarea, ${own}`)) return;
+    if (!name || this.at.phase === "over" || target.closest(`input, textarea, ${own}`)) return;
     event.preventDefault();
     // A key that is held down is one tap.
     if (!event.repeat) this.act(name);
@@ -157,7 +198,10 @@ export class Session {
     if (now - this.persisted > EACH) this.persist();
   }
 
-  /** The session has come to another segment, or has been told something. */
+  /**
+   * The session has come to another segment, or has been told something.
+   * @param {ScreenWords} said
+   */
   change({ say }) {
     const { phase } = this.at;
     const told = phase === "paused" ? "Paused" : spoken(say);
@@ -168,11 +212,13 @@ export class Session {
     }
     this.told = told;
     const station = stationAt(this.order, this.segment);
-    const way = this.events.findLast((event) => event.type === "way" && event.station === station?.label)?.way ?? "";
+    const chosen = this.events.findLast((event) => event.type === "way" && event.station === station?.label);
+    const way = chosen?.type === "way" ? chosen.way : "";
     this.screen.showWays(station?.name, station?.ways ?? [], way);
     this.persist();
   }
 
+  /** @param {number} now */
   playAhead(now) {
     if (!this.wishes.sound || this.at.phase === "paused" || now - this.#heard < EACH) return;
     this.#heard = now;
@@ -185,7 +231,10 @@ export class Session {
     );
   }
 
-  /** The clock went on while the phone slept or nobody saw the page; the athlete may not have. */
+  /**
+   * The clock went on while the phone slept or nobody saw the page; the athlete may not have.
+   * @param {number} now
+   */
   comeBack(now) {
     const before = this.away ?? this.seen;
     this.away = null;
@@ -205,7 +254,10 @@ export class Session {
     this.screen.dismiss("gap");
   }
 
-  /** Writes what is finished into the log, at once. */
+  /**
+   * Writes what is finished into the log, at once.
+   * @param {number} now
+   */
   log(now) {
     const { plan, stations } = this.order;
     const own = this.at.done.map((number, index) => {
@@ -254,20 +306,23 @@ export class Session {
     document.body.classList.add("finished");
   }
 
-  /** Gives why the device could not keep it, and stays; else goes to the log. */
+  /**
+   * Gives why the device could not keep it, and stays; else goes to the log.
+   * @param {{ effort: number | null, note: string }} answer
+   */
   save({ effort, note }) {
     this.record = { ...this.record, effort, note };
     const refused = keep(this.site, this.record);
     if (refused) return refused;
     forgetRunning(this.site);
     this.leave();
-    location.assign(new URL(`${document.body.dataset.root}log/`, location.href));
+    location.assign(new URL(`${document.body.dataset.root}log/`, location.href).href);
     return "";
   }
 
   /** Back from the form: a skip too many is undone, a stop taken back, a gap gone back over. */
   unfinish() {
-    this.form.remove();
+    this.form?.remove();
     this.form = null;
     document.body.classList.remove("finished");
     this.screen.element.hidden = false;
@@ -289,7 +344,7 @@ export class Session {
   leave() {
     this.#open = false;
     clearTimeout(this.#timer);
-    this.listeners.abort();
+    this.listeners?.abort();
     this.sound.close();
     this.letSleep();
     this.nowLine.close();

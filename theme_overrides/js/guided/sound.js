@@ -1,6 +1,11 @@
 // The door to the audio clock: cues are put on it ahead of time, so that a busy page does not delay them.
 
-/** How each cue sounds: [frequency in Hz, where it glides to, seconds, loudness], one entry a sound, in turn. */
+/** @import {Cue, CueName} from "../types.js" */
+
+/**
+ * How each cue sounds: [frequency in Hz, where it glides to, seconds, loudness], one entry a sound, in turn.
+ * @type {Record<CueName, [number, number, number, number][]>}
+ */
 const SOUNDS = {
   count: [[660, 660, 0.07, 0.5]],
   go: [[990, 990, 0.3, 1]],
@@ -29,8 +34,12 @@ const LOUDNESS = 0.5;
 const FADE = 0.012;
 
 export class Player {
+  /** @type {Set<string>} */
   #planned = new Set();
+  /** @type {GainNode | null} */
   #batch = null;
+  /** @type {AudioContext | null} */
+  context = null;
 
   get there() {
     return "AudioContext" in window;
@@ -52,7 +61,11 @@ export class Player {
     return !this.silent;
   }
 
-  /** Puts cues on the audio clock. performanceAt: the time of performance.now() that belongs to a cue's `at`. */
+  /**
+   * Puts cues on the audio clock. performanceAt: the time of performance.now() that belongs to a cue's `at`.
+   * @param {Cue[]} cues
+   * @param {(at: number) => number} performanceAt
+   */
   plan(cues, performanceAt) {
     if (this.silent) return;
     try {
@@ -62,15 +75,20 @@ export class Player {
     }
   }
 
+  /**
+   * @param {Cue[]} cues
+   * @param {(at: number) => number} performanceAt
+   */
   #plan(cues, performanceAt) {
-    this.#batch ??= this.#newBatch();
+    const context = /** @type {AudioContext} */ (this.context);
+    this.#batch ??= this.#newBatch(context);
     const now = performance.now();
     for (const { at, cue } of cues) {
       const key = `${at} ${cue}`;
       const due = performanceAt(at);
       if (this.#planned.has(key) || due < now) continue;
       this.#planned.add(key);
-      this.#play(SOUNDS[cue], this.#contextTime(due));
+      this.#play(context, this.#batch, SOUNDS[cue], this.#contextTime(context, due));
     }
   }
 
@@ -91,25 +109,36 @@ export class Player {
     this.context = null;
   }
 
-  #newBatch() {
-    const gain = this.context.createGain();
+  /** @param {AudioContext} context */
+  #newBatch(context) {
+    const gain = context.createGain();
     gain.gain.value = LOUDNESS;
-    gain.connect(this.context.destination);
+    gain.connect(context.destination);
     return gain;
   }
 
-  /** The device plays what the context has at `contextTime` when the page's clock shows `performanceTime`. */
-  #contextTime(due) {
-    const { contextTime, performanceTime } = this.context.getOutputTimestamp?.() ?? {};
-    const known = contextTime > 0 ? [contextTime, performanceTime] : [this.context.currentTime, performance.now()];
-    return Math.max(known[0] + (due - known[1]) / 1000, this.context.currentTime);
+  /**
+   * The device plays what the context has at `contextTime` when the page's clock shows `performanceTime`.
+   * @param {AudioContext} context
+   * @param {number} due
+   */
+  #contextTime(context, due) {
+    const { contextTime = 0, performanceTime = 0 } = context.getOutputTimestamp?.() ?? {};
+    const known = contextTime > 0 ? [contextTime, performanceTime] : [context.currentTime, performance.now()];
+    return Math.max(known[0] + (due - known[1]) / 1000, context.currentTime);
   }
 
-  #play(sounds, start) {
+  /**
+   * @param {AudioContext} context
+   * @param {GainNode} batch
+   * @param {[number, number, number, number][]} sounds
+   * @param {number} start
+   */
+  #play(context, batch, sounds, start) {
     let at = start;
     for (const [from, to, seconds, loudness] of sounds) {
-      const source = this.context.createOscillator();
-      const gain = this.context.createGain();
+      const source = context.createOscillator();
+      const gain = context.createGain();
       source.type = "triangle";
       source.frequency.setValueAtTime(from, at);
       source.frequency.linearRampToValueAtTime(to, at + seconds);
@@ -117,7 +146,7 @@ export class Player {
       gain.gain.linearRampToValueAtTime(loudness, at + FADE);
       gain.gain.setValueAtTime(loudness, at + seconds - FADE);
       gain.gain.linearRampToValueAtTime(0, at + seconds);
-      source.connect(gain).connect(this.#batch);
+      source.connect(gain).connect(batch);
       source.start(at);
       source.stop(at + seconds);
       at += seconds;

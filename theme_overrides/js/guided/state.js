@@ -1,6 +1,8 @@
 // Where a session stands: (plan, events, now) → state. Pure, and the only place that knows what a tap does.
 // Time comes in with every event and with `now`, in milliseconds; nothing here counts ticks.
 
+/** @import {Events, Pace, Plan, Segment, SessionEvent, State, Stretch} from "../types.js" */
+
 /** Time to put the phone down before the first segment. */
 export const LEAD = 5_000;
 /** Later than this into a segment, "back" begins it again; earlier, it goes to the one before. */
@@ -25,25 +27,37 @@ export const AGAIN_AFTER = 2_000;
  *   ways    for each of `done` the easier way that was in force, or ""
  *   spent   milliseconds spent in each segment. With `lead`, and with `idle` in which nothing ran, they come to
  *           the time since the start
+ * @param {Plan} plan
+ * @param {SessionEvent[]} events
+ * @param {number} now
+ * @returns {State}
  */
 export function state(plan, events, now) {
   return place(plan, events, now).read();
 }
 
+/**
+ * @param {Plan} plan
+ * @param {SessionEvent[]} events
+ * @param {number} now
+ */
 function place(plan, events, now) {
-  const at = new Place(plan);
+  const at = new Standing(plan);
   for (const event of events) {
     at.runTo(event.at);
     at.take(event);
   }
   at.runTo(now);
-  return at;
+  return /** @type {Standing & { now: number }} */ (at);
 }
 
-class Place {
+class Standing {
+  /** @param {Plan} plan */
   constructor(plan) {
     this.plan = plan;
+    /** @type {number | null} */
     this.now = null;
+    /** @type {Pace} */
     this.pace = "paced";
     this.running = false;
     this.stopped = false;
@@ -53,12 +67,22 @@ class Place {
     this.into = 0;
     // Milliseconds since the segment's group began, for what ends at a full minute or a cap.
     this.inGroup = 0;
+    /** @type {Set<number>} */
     this.finished = new Set();
+    /** @type {number[]} */
     this.done = [];
+    /** @type {Set<number>} */
     this.isDone = new Set();
-    this.boutOf = new Map(plan.bouts.flatMap(({ parts }, number) => parts.map((part) => [part, number])));
+    this.boutOf = new Map(
+      plan.bouts.flatMap(({ parts }, number) =>
+        parts.map((part) => /** @type {[part: number, bout: number]} */ ([part, number])),
+      ),
+    );
+    /** @type {Map<string, string>} */
     this.way = new Map();
+    /** @type {string[]} */
     this.ways = [];
+    /** @type {{ index: number, into: number, inGroup: number, running: boolean, to: number }[]} */
     this.skips = [];
     this.spent = plan.segments.map(() => 0);
     this.idle = 0;
@@ -69,6 +93,7 @@ class Place {
     return this.plan.segments[this.index];
   }
 
+  /** @returns {boolean} */
   get waitsForTap() {
     return this.pace === "own" && this.segment.own;
   }
@@ -88,6 +113,7 @@ class Place {
     return Math.max(0, ends === null ? own : Math.min(own, ends - this.inGroup + lead));
   }
 
+  /** @param {number} now */
   runTo(now) {
     let time = this.now === null ? 0 : Math.max(0, now - this.now);
     this.now = Math.max(now, this.now ?? now);
@@ -106,6 +132,7 @@ class Place {
     this.idle += time;
   }
 
+  /** @param {number} time */
   spend(time) {
     const lead = Math.min(time, Math.max(0, -this.into));
     this.lead += lead;
@@ -125,11 +152,16 @@ class Place {
     this.goTo(next, this.inGroup);
   }
 
+  /** @param {number} index */
   sameLimit(index) {
     const next = this.plan.segments[index];
     return next?.group === this.segment.group && next.ends === this.segment.ends;
   }
 
+  /**
+   * @param {number} index
+   * @param {number} inGroup
+   */
   goTo(index, inGroup) {
     const before = this.segment?.group;
     this.index = index;
@@ -138,6 +170,7 @@ class Place {
     if (!this.segment) this.running = false;
   }
 
+  /** @param {number} index */
   finish(index) {
     this.finished.add(index);
     const number = this.boutOf.get(index);
@@ -149,10 +182,19 @@ class Place {
     this.ways.push(this.way.get(bout.station) ?? "");
   }
 
-  take(event) {
-    handlers[event.type]?.call(this, event);
+  /** @param {Pace} pace */
+  follow(pace) {
+    this.pace = pace;
   }
 
+  /** @param {SessionEvent} event */
+  take(event) {
+    // What the store gives may have any type; one that is no key of ours does nothing.
+    if (!Object.hasOwn(handlers, event.type)) return;
+    /** @type {(this: Standing, event: any) => void} */ (handlers[event.type]).call(this, event);
+  }
+
+  /** @returns {State} */
   read() {
     const { index, into, waits, pace, done, ways, spent, idle, lead, stopped } = this;
     const over = stopped || !this.segment;
@@ -162,10 +204,10 @@ class Place {
   }
 }
 
+/** @type {{ [T in keyof Events]: (this: Standing, event: Events[T]) => void }} */
 const handlers = {
-  __proto__: null,
   start({ pace }) {
-    this.pace = pace;
+    this.follow(pace);
     this.running = Boolean(this.segment);
     this.into = -LEAD;
   },
@@ -182,7 +224,7 @@ const handlers = {
     this.stopped = true;
   },
   pace({ pace }) {
-    this.pace = pace;
+    this.follow(pace);
   },
   way({ station, way }) {
     this.way.set(station, way);
@@ -221,7 +263,7 @@ const handlers = {
         this.plan.segments.findLastIndex((one) => one.line !== null),
         0,
       );
-      this.inGroup = this.segment?.at ?? 0;
+      this.inGroup = /** @type {Segment | undefined} */ (this.segment)?.at ?? 0;
       this.running = Boolean(this.segment);
       return;
     }
@@ -251,9 +293,15 @@ const handlers = {
 /**
  * What will happen until a time if nobody does anything: [{index, from, to}] with the times at which a segment
  * begins and ends. The first is the one under way; `to` is null where only a tap ends it. Empty when nothing runs.
+ * @param {Plan} plan
+ * @param {SessionEvent[]} events
+ * @param {number} now
+ * @param {number} until
+ * @returns {Stretch[]}
  */
 export function ahead(plan, events, now, until) {
   const at = place(plan, events, now);
+  /** @type {Stretch[]} */
   const found = [];
   while (at.running && at.now < until) {
     const { left, index, into } = at;

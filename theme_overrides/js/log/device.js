@@ -1,6 +1,10 @@
 // The ways out of the page that a device may offer: each may be missing, and nothing leaves by them by itself.
 
-/** The text of a file. Throws a SyntaxError in words where it is none that we could have written. */
+/**
+ * The text of a file. Throws a SyntaxError in words where it is none that we could have written.
+ * @param {File} file
+ * @param {number} [most]
+ */
 export async function readFile(file, most = 20e6) {
   if (file.size > most) throw new SyntaxError("This file is too large to be a log of this site.");
   try {
@@ -16,12 +20,19 @@ export async function readFile(file, most = 20e6) {
 export const canShare = () => typeof navigator.share === "function";
 export const canCopy = () => typeof navigator.clipboard?.writeText === "function";
 
-/** Opens the device's own share sheet. Gives "" or why it was not shared; turning back is no fault. */
+/**
+ * Opens the device's own share sheet. Gives "" or why it was not shared; turning back is no fault.
+ * @param {string} title
+ * @param {string} text
+ */
 export function share(title, text) {
   return told(() => navigator.share({ title, text }), "This device did not share it. Copy it, or save it as a file.");
 }
 
-/** Gives "" or why it was not copied. */
+/**
+ * Gives "" or why it was not copied.
+ * @param {string} text
+ */
 export function copy(text) {
   return told(
     () => navigator.clipboard.writeText(text),
@@ -29,11 +40,15 @@ export function copy(text) {
   );
 }
 
+/**
+ * @param {() => Promise<void>} go
+ * @param {string} why
+ */
 async function told(go, why) {
   try {
     await go();
     return "";
   } catch (error) {
-    return error.name === "AbortError" ? "Not shared." : why;
+    return /** @type {Error} */ (error).name === "AbortError" ? "Not shared." : why;
   }
 }

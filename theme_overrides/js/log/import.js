@@ -5,6 +5,10 @@ import { freeId, keyOf, records } from "./records.js";
 import { MOST_STATIONS } from "./transfer.js";
 import * as store from "../store.js";
 
+/** @import {LogRecord} from "../types.js" */
+
+/** @typedef {{ added: number, completed: number, same: number }} Counts */
+
 const WHY = {
   full: "Nothing was brought in: this browser's store is full. Delete sessions that you no longer need and try again.",
   refused:
@@ -14,6 +18,9 @@ const WHY = {
 /**
  * Merges by id: what either copy of a session knows is kept, and what this device says of effort and note stays.
  * Gives {added, completed, same} counts of sessions, or {why} in words where nothing was changed.
+ * @param {string} home
+ * @param {LogRecord[]} sessions
+ * @returns {Partial<Counts> & { why?: string }}
  */
 export function importSessions(home, sessions) {
   const here = new Map(records(home).map((record) => [record.id, record]));
@@ -39,20 +46,32 @@ export function importSessions(home, sessions) {
   return why ? { why: WHY[why] } : counts;
 }
 
-/** What a map has under a key; it is made where it is missing. */
+/**
+ * What a map has under a key; it is made where it is missing.
+ * @template T
+ * @param {Map<string, T>} map
+ * @param {string} key
+ * @param {() => T} made
+ * @returns {T}
+ */
 function once(map, key, made) {
   if (!map.has(key)) map.set(key, made());
-  return map.get(key);
+  return /** @type {any} */ (map.get(key));
 }
 
+/** @param {LogRecord} record */
 function tooLong({ title, stations }) {
   const which = title ? ` (${title.slice(0, 60)})` : "";
   return `Nothing was brought in: with what is here a session${which} would have ${stations.length} finished sets, allowed are ${MOST_STATIONS}.`;
 }
 
-/** Writes every text, or puts back what was there. Gives "" or "full" or "refused". */
+/**
+ * Writes every text, or puts back what was there. Gives "" or "full" or "refused".
+ * @param {[key: string, text: string][]} texts
+ */
 function putAll(texts) {
   const device = store.device();
+  /** @type {[key: string, text: string | null][]} */
   const before = texts.map(([key]) => [key, store.get(device, key)]);
   for (const [key, text] of texts) {
     const why = store.put(device, key, text);
@@ -64,6 +83,10 @@ function putAll(texts) {
   return "";
 }
 
+/**
+ * @param {Storage | null} device
+ * @param {[key: string, text: string | null][]} before
+ */
 function putBack(device, before) {
   // What is new goes first, so that there is room; a text that was there is shorter than what replaced it.
   for (const [key, text] of before) if (text === null) store.drop(device, key);

@@ -4,8 +4,11 @@
 
 import { VERSION } from "./record.js";
 
+/** @import {LogRecord} from "../types.js" */
+
 export const FORMAT = "phasepress log";
 
+/** @param {LogRecord[]} records */
 export function toJson(records) {
   return `${JSON.stringify({ format: FORMAT, version: VERSION, sessions: records }, null, 1)}\n`;
 }

@@ -11,6 +11,8 @@ import { tools } from "./tools.js";
 import { mondayOf, weeks } from "./weeks.js";
 import { count } from "./words.js";
 
+/** @import {LogPage, LogRecord} from "../types.js" */
+
 const SHOWN_WEEKS = 12;
 const SHOWN_SESSIONS = 20;
 /** How many more a tap shows at most. */
@@ -21,25 +23,31 @@ const REFUSED =
 const LEGEND = "Load of each week, a part for each day you trained. Longer is more.";
 const EMPTY = "Nothing here yet. Finish a session, say how hard it felt, and it is listed here.";
 
-/** Fills the part of the page that the log is for. */
+/**
+ * Fills the part of the page that the log is for.
+ * @param {HTMLElement} place
+ */
 export function wake(place) {
   const home = homeOfSite();
   const parts = { warnings: make("div", { id: "unkept" }), weeks: make("div"), more: make("div") };
   const list = make("ol", { class: "log-sessions" });
   const heading = make("h2", { tabindex: "-1" }, "Sessions");
   const status = make("p", { role: "status", class: "said", tabindex: "-1" });
+  /** @type {Map<string, { text: string, li: HTMLElement }>} */
   const items = new Map();
   let most = SHOWN_SESSIONS;
 
+  /** @param {string} words */
   const say = (words) => {
     status.textContent = words;
   };
+  /** @type {LogPage} */
   const log = {
     home,
     say,
     draw,
     toSaid: () => status.focus(),
-    club: place.dataset.club,
+    club: place.dataset.club ?? "",
     closed: focusOn,
     change: (record, changes) => {
       say(change(home, record.id, changes));
@@ -53,9 +61,10 @@ export function wake(place) {
     },
   };
 
+  /** @param {string} id */
   function focusOn(id) {
     draw();
-    items.get(id)?.li.querySelector("[data-edit]")?.focus();
+    /** @type {HTMLElement | null | undefined} */ (items.get(id)?.li.querySelector("[data-edit]"))?.focus();
   }
 
   function draw() {
@@ -83,13 +92,15 @@ export function wake(place) {
     parts.more.replaceChildren(...(all.length > newest.length ? [make("p", { class: "tools" }, more)] : []));
   }
 
+  /** @param {LogRecord} record */
   function itemOf(record) {
     const text = JSON.stringify(record);
     const had = items.get(record.id);
     // One that is being changed is left alone until that is done.
     if (had && (had.text === text || had.li.querySelector("form"))) return had.li;
-    items.set(record.id, { text, li: item(record, log) });
-    return items.get(record.id).li;
+    const li = item(record, log);
+    items.set(record.id, { text, li });
+    return li;
   }
 
   const { copies, bringIn, erase } = tools(log);
@@ -110,7 +121,10 @@ export function wake(place) {
   });
 }
 
-/** Asks for `go` before the next picture of the page, however often it is called until then. */
+/**
+ * Asks for `go` before the next picture of the page, however often it is called until then.
+ * @param {() => void} go
+ */
 function onceAFrame(go) {
   let asked = false;
   return () => {
@@ -126,20 +140,26 @@ function onceAFrame(go) {
 /** Whether the device's store is there and may be read; whether it is full shows only when something is written. */
 function usable() {
   try {
-    device().getItem("");
+    /** @type {Storage} */ (device()).getItem("");
     return true;
   } catch {
     return false;
   }
 }
 
-/** Writes effort and note into what is kept now; another tab may have gone on with the session. */
+/**
+ * Writes effort and note into what is kept now; another tab may have gone on with the session.
+ * @param {string} home
+ * @param {string} id
+ * @param {{ effort: number | null, note: string }} changes
+ */
 function change(home, id, changes) {
   const record = kept.records(home).find((one) => one.id === id);
   if (!record) return "This session is no longer in the log: it was deleted in another tab.";
   return kept.keep(home, Object.assign(record, changes)) || "Saved.";
 }
 
+/** @param {string} home */
 function warnings(home) {
   const found = [];
   const only = kept.unkept(home).length;
@@ -163,6 +183,10 @@ function warnings(home) {
   return found;
 }
 
+/**
+ * @param {LogRecord[]} all
+ * @param {string} home
+ */
 function weekParts(all, home) {
   if (!all.length) return [make("p", {}, EMPTY), make("p", {}, make("a", { href: home }, "Go to the programmes"))];
   const now = Date.now();

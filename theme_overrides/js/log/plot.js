@@ -4,6 +4,8 @@ import { DAYS } from "../shared.js";
 import { drawn, make } from "./dom.js";
 import { count, dateWords, dayLoadWords, monotonyWords, shortDate, totalWords } from "./words.js";
 
+/** @import {Week} from "../types.js" */
+
 const WIDE = 1000;
 /** The part of a session whose load is not known. */
 const OPEN = 40;
@@ -11,7 +13,10 @@ const HIGH = 16;
 /** More of them on one day could not be told apart: they are drawn as one. */
 const APART = 20;
 
-/** A list of the weeks, oldest first. */
+/**
+ * A list of the weeks, oldest first.
+ * @param {Week[]} weeks
+ */
 export function ribbons(weeks) {
   const scale = WIDE / Math.max(...weeks.map((week) => week.total + openParts(week)), 1);
   return make(
@@ -30,11 +35,21 @@ export function ribbons(weeks) {
 }
 
 // Wide enough to be seen, whatever the scale.
+/** @param {Week} week */
 const openParts = (week) => week.unknown * OPEN;
 
+/**
+ * @param {Week} week
+ * @param {number} scale
+ */
 function ribbon(week, scale) {
+  /** @type {Element[]} */
   const parts = [];
   let x = 0;
+  /**
+   * @param {string} kind
+   * @param {number} width
+   */
   const part = (kind, width) => {
     if (width > 0) parts.push(drawn("rect", { class: kind, x, y: 0, width, height: HIGH }));
     x += width;
@@ -50,7 +65,10 @@ function ribbon(week, scale) {
 
 const HEADINGS = ["Week of", "Load", "Monotony", "Sessions", ...DAYS];
 
-/** The same weeks, newest first. */
+/**
+ * The same weeks, newest first.
+ * @param {Week[]} weeks
+ */
 export function table(weeks) {
   const head = make(
     "tr",
@@ -64,6 +82,7 @@ export function table(weeks) {
   );
 }
 
+/** @param {Week} week */
 function row(week) {
   const load = `${totalWords(week)}${week.over ? "" : " so far"}`;
   const cells = [
@@ -80,19 +99,26 @@ function row(week) {
   );
 }
 
-/** What the marks of these weeks mean; only those that are there are explained. */
+/**
+ * What the marks of these weeks mean; only those that are there are explained.
+ * @param {Week[]} weeks
+ * @param {number} later
+ */
 export function notes(weeks, later) {
   const unknown = weeks.reduce((sum, week) => sum + week.unknown, 0);
   const lines = [];
-  if (unknown)
+  if (unknown) {
     lines.push(
       `?: ${count(unknown, "session has", "sessions have")} no effort noted, so no load. You can add it below.`,
     );
-  if (weeks.some((week) => !week.over))
+  }
+  if (weeks.some((week) => !week.over)) {
     lines.push("This week is not over: its load can still grow, and its monotony is worked out when it ends.");
-  if (later)
+  }
+  if (later) {
     lines.push(
       `${count(later, "session is", "sessions are")} dated after this week and in no week here. Is the clock of the device right?`,
     );
+  }
   return lines.map((line) => make("p", { class: "note" }, line));
 }

@@ -2,20 +2,32 @@
 
 import { onScale } from "./effort.js";
 
+/** @import {LoggedStation, LogRecord, PageSession} from "../types.js" */
+
+/** @typedef {[fits: (value: any) => boolean, words: string]} Fit */
+
 export const VERSION = 1;
 
+/** @type {Fit} */
 const text = [(value) => typeof value === "string", "text"];
+/** @type {Fit} */
 const amount = [(value) => Number.isFinite(value) && value >= 0, "a number from 0 up"];
+/** @type {Fit} */
 const count = [(value) => Number.isSafeInteger(value) && value >= 0, "a whole number from 0 up"];
 /** A week and a day less than dates reach (ECMAScript 2023, 21.4.1.1), so that its local date and Monday are dates too. */
 const LAST_MOMENT = 864e13 - 8 * 864e5;
+/** @type {Fit} */
 const moment = [
   (value) => Number.isFinite(value) && Math.abs(value) <= LAST_MOMENT,
   "a time (in JSON milliseconds since 1970, in CSV such as 2027-01-11T17:03:22Z)",
 ];
+/** @type {(fit: Fit) => Fit} */
 const maybe = ([fits, words]) => [(value) => value === null || fits(value), `${words}, or nothing`];
 
-/** Every key of a station: whether a value fits, and what it has to be. */
+/**
+ * Every key of a station: whether a value fits, and what it has to be.
+ * @type {Record<keyof LoggedStation, Fit>}
+ */
 export const STATION = {
   label: text,
   exercise: text,
@@ -26,7 +38,10 @@ export const STATION = {
   way: text,
 };
 
-/** Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds. */
+/**
+ * Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds.
+ * @type {Record<keyof Omit<LogRecord, "v" | "stations">, Fit>}
+ */
 export const RECORD = {
   id: [(value) => /^[\w-]{1,64}$/.test(value) && text[0](value), "letters, digits and hyphens, at most 64"],
   address: text,
@@ -45,7 +60,11 @@ export const RECORD = {
   note: text,
 };
 
-/** What is wrong with a record, such as "week is not a whole number from 0 up", or "" when it is one. */
+/**
+ * What is wrong with a record, such as "week is not a whole number from 0 up", or "" when it is one.
+ * @param {any} record
+ * @returns {string}
+ */
 export function fault(record) {
   if (!isObject(record)) return "it is not a record";
   if (record.v !== VERSION) return `v is not ${VERSION}`;
@@ -53,6 +72,7 @@ export function fault(record) {
   return keysFault(record, RECORD, "") || firstFault(record.stations);
 }
 
+/** @param {unknown[]} stations */
 function firstFault(stations) {
   for (const [index, station] of stations.entries()) {
     const where = `station ${index + 1}`;
@@ -62,28 +82,54 @@ function firstFault(stations) {
   return "";
 }
 
+/**
+ * @param {any} object
+ * @param {Record<string, Fit>} keys
+ * @param {string} where
+ */
 function keysFault(object, keys, where) {
   const [key, words] = misfit(object, keys) ?? [];
   return key ? `${where}${key} is not ${words}` : "";
 }
 
-/** The first key whose value does not fit, with what it has to be; undefined where all fit. */
+/**
+ * The first key whose value does not fit, with what it has to be; undefined where all fit.
+ * @param {any} object
+ * @param {Record<string, Fit>} keys
+ * @returns {[key: string, words: string] | undefined}
+ */
 export function misfit(object, keys) {
   const found = Object.entries(keys).find(([key, [fits]]) => !fits(object[key]));
   return found && [found[0], found[1][1]];
 }
 
-/** A record with what we know of it alone, in our order. */
+/**
+ * A record with what we know of it alone, in our order.
+ * @param {LogRecord} record
+ * @returns {LogRecord}
+ */
 export function known(record) {
   const stations = record.stations.map((station) => only(station, STATION));
   return { v: VERSION, ...only(record, RECORD), stations };
 }
 
+/**
+ * @param {any} object
+ * @param {object} keys
+ * @returns {any}
+ */
 const only = (object, keys) => Object.fromEntries(Object.keys(keys).map((key) => [key, object[key]]));
 
+/** @param {unknown} value */
 const isObject = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 
-/** A record that is about to start: nothing done yet, no effort, no note. `now` is in ms. */
+/**
+ * A record that is about to start: nothing done yet, no effort, no note. `now` is in ms.
+ * @param {string} id
+ * @param {PageSession & { planned: number }} session
+ * @param {number} now
+ * @returns {LogRecord}
+ */
 export function begun(id, session, now) {
   return { v: VERSION, id, ...session, started: now, ended: null, seconds: 0, stations: [], effort: null, note: "" };
 }
@@ -92,12 +138,17 @@ export function begun(id, session, now) {
  * Takes into `ours` what another copy of the same session knows; true if that changed anything. `base` is what both
  * grew from, where known: what we have changed since then stays ours. A finished station of either is never lost.
  * `times` has our stations counted and is kept so: with it the cost is that of `theirs`, however long `ours` is.
+ * @param {LogRecord} ours
+ * @param {LogRecord} theirs
+ * @param {LogRecord | null} [base]
+ * @param {Map<string, number>} [times]
+ * @returns {boolean}
  */
 export function absorb(ours, theirs, base, times = counted(ours.stations)) {
   const before = String(CHANGING.map((key) => ours[key]));
-  for (const key of ["ended", "effort", "note"]) {
+  for (const key of /** @type {const} */ (["ended", "effort", "note"])) {
     const empty = ours[key] === null || ours[key] === "";
-    if (base ? ours[key] === base[key] : empty) ours[key] = theirs[key];
+    if (base ? ours[key] === base[key] : empty) Object.assign(ours, { [key]: theirs[key] });
   }
   ours.seconds = Math.max(ours.seconds, theirs.seconds);
   // One that was done twice is there twice.
@@ -107,20 +158,30 @@ export function absorb(ours, theirs, base, times = counted(ours.stations)) {
   return more.length > 0 || String(CHANGING.map((key) => ours[key])) !== before;
 }
 
-const CHANGING = ["ended", "effort", "seconds", "note"];
+const CHANGING = /** @type {const} */ (["ended", "effort", "seconds", "note"]);
 
-/** How often each station was done, by its text. */
+/**
+ * How often each station was done, by its text.
+ * @param {LoggedStation[]} stations
+ */
 export function counted(stations) {
+  /** @type {Map<string, number>} */
   const times = new Map();
   for (const station of stations) add(times, station);
   return times;
 }
 
-/** Counts a station; how often it was there by now. */
+/**
+ * Counts a station; how often it was there by now.
+ * @param {Map<string, number>} times
+ * @param {LoggedStation} station
+ */
 function add(times, station) {
-  const text = stationText(station);
-  times.set(text, (times.get(text) ?? 0) + 1);
-  return times.get(text);
+  const words = stationText(station);
+  const now = (times.get(words) ?? 0) + 1;
+  times.set(words, now);
+  return now;
 }
 
+/** @param {any} station */
 const stationText = (station) => JSON.stringify(Object.keys(STATION).map((key) => station[key]));

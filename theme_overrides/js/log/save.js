@@ -5,12 +5,20 @@ import { localDay } from "../dates.js";
 import { toJson } from "./json.js";
 import { records } from "./records.js";
 
-/** Saves the whole log, with what only this tab holds, as a file that can be brought in again. */
+/**
+ * Saves the whole log, with what only this tab holds, as a file that can be brought in again.
+ * @param {string} home
+ */
 export function saveLog(home) {
   saveFile("json", "application/json", toJson(records(home)));
 }
 
-/** Offers a text as a file to save, named by the day. */
+/**
+ * Offers a text as a file to save, named by the day.
+ * @param {string} suffix
+ * @param {string} type
+ * @param {string} text
+ */
 export function saveFile(suffix, type, text) {
   const address = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement("a");

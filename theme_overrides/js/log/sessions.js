@@ -5,7 +5,13 @@ import { ask, button, make } from "./dom.js";
 import { EFFORT } from "./effort.js";
 import { count, dayWords, placeWords, sessionWords } from "./words.js";
 
-/** An item of the list. `log` has `change(record, {effort, note})`, `remove(record)`, and `home`. */
+/** @import {LoggedStation, LogPage, LogRecord} from "../types.js" */
+
+/**
+ * An item of the list. `log` has `change(record, {effort, note})`, `remove(record)`, and `home`.
+ * @param {LogRecord} record
+ * @param {LogPage} log
+ */
 export function item(record, log) {
   const tools = make("p", { class: "tools" });
   const li = make(
@@ -23,6 +29,7 @@ export function item(record, log) {
     tools,
   );
   const words = record.effort === null ? "Add effort and note" : "Change effort and note";
+  /** @param {string} what */
   const named = (what) => ({ "aria-label": `${what}: ${record.title}, ${dayWords(localDay(record.started))}` });
   tools.append(
     button(words, () => open(li, tools, record, log), { "data-edit": true, ...named(words) }),
@@ -32,6 +39,10 @@ export function item(record, log) {
   return li;
 }
 
+/**
+ * @param {LogRecord} record
+ * @param {string} home
+ */
 function title(record, home) {
   const words = record.title || "Session";
   if (!record.address) return make("bdi", {}, words);
@@ -40,6 +51,7 @@ function title(record, home) {
   return make("a", { href, dir: "auto" }, words);
 }
 
+/** @param {LogRecord} record */
 function done(record) {
   if (!record.stations.length) return make("p", { class: "note" }, "No set finished.");
   const list = make("ul");
@@ -50,12 +62,19 @@ function done(record) {
   return make("details", { toggle: fill }, make("summary", {}, `${count(record.stations.length, "set")} done`), list);
 }
 
+/** @param {LoggedStation} station */
 function bout({ label, name, round, dose, way }) {
   const said = [round ? `round ${round}` : "", dose].filter(Boolean).join(", ");
   const parts = [label, " ", make("bdi", {}, name), said ? `: ${said}` : ""];
   return way ? [...parts, " (easier: ", make("bdi", {}, way), ")"] : parts;
 }
 
+/**
+ * @param {HTMLElement} li
+ * @param {HTMLElement} tools
+ * @param {LogRecord} record
+ * @param {LogPage} log
+ */
 function open(li, tools, record, log) {
   const effort = make(
     "select",
@@ -75,6 +94,7 @@ function open(li, tools, record, log) {
     form.replaceWith(tools);
     log.closed(record.id);
   };
+  /** @param {Event} event */
   const save = (event) => {
     event.preventDefault();
     const changes = { effort: effort.value === "" ? null : Number(effort.value), note: note.value };
@@ -92,13 +112,21 @@ function open(li, tools, record, log) {
   effort.focus();
 }
 
+/**
+ * @param {LogRecord} record
+ * @param {LogPage} log
+ */
 async function erase(record, log) {
   const when = dayWords(localDay(record.started));
   const question = `Delete ${record.title || "this session"} of ${when} from this device? It cannot be brought back, except from a file that you have saved.`;
   if (await ask(question, "Delete it", "Keep it")) log.remove(record);
 }
 
-/** Puts items into the list in their order and takes the others out; one that stays is not moved, and keeps the focus. */
+/**
+ * Puts items into the list in their order and takes the others out; one that stays is not moved, and keeps the focus.
+ * @param {Element} list
+ * @param {Element[]} items
+ */
 export function arrange(list, items) {
   const wanted = new Set(items);
   for (const old of [...list.children]) if (!wanted.has(old)) old.remove();

@@ -10,6 +10,8 @@ import { fromText, toCsv } from "./transfer.js";
 import { weeks } from "./weeks.js";
 import { count, shareText } from "./words.js";
 
+/** @import {LogPage} from "../types.js" */
+
 const PERIODS = [
   ["2", "this week and last week"],
   ["4", "the last four weeks"],
@@ -19,8 +21,10 @@ const PERIODS = [
 /**
  * The tools of the page: `bringIn` alone is of use to an empty log. `log` has `home`, `club`, `say(words)`,
  * `draw()` and `toSaid()`.
+ * @param {LogPage} log
  */
 export function tools(log) {
+  /** @param {(home: string) => void} save */
   const saved = (save) => () => {
     save(log.home);
     log.say(`${count(records(log.home).length, "session")} saved in a file. Look among your downloads.`);
@@ -67,9 +71,10 @@ export function tools(log) {
   return { copies, bringIn, erase };
 }
 
+/** @param {LogPage} log */
 function fileField(log) {
   const take = async () => {
-    const [file] = field.files;
+    const [file] = field.files ?? [];
     if (!file) return;
     log.say(await takeFile(log.home, file));
     field.value = "";
@@ -85,6 +90,10 @@ function fileField(log) {
   return [button("Choose a file, JSON or CSV", () => field.click()), field];
 }
 
+/**
+ * @param {string} home
+ * @param {File} file
+ */
 async function takeFile(home, file) {
   try {
     const { why, added, completed, same } = importSessions(home, fromText(await device.readFile(file)));
@@ -95,6 +104,7 @@ async function takeFile(home, file) {
   }
 }
 
+/** @param {LogPage} log */
 function sharing(log) {
   const text = make("textarea", { rows: "8", dir: "auto" });
   const period = make(
@@ -105,6 +115,10 @@ function sharing(log) {
   const fill = () => {
     text.value = recent(log, Number(period.value));
   };
+  /**
+   * @param {(text: string) => string | Promise<string>} go
+   * @param {string} done
+   */
   const tell = (go, done) => async () => log.say((await go(text.value)) || done);
   const details = make(
     "details",
@@ -130,6 +144,10 @@ function sharing(log) {
   return details;
 }
 
+/**
+ * @param {LogPage} log
+ * @param {number} most
+ */
 function recent(log, most) {
   const all = records(log.home);
   const found = weeks(all, Date.now(), most);
@@ -141,6 +159,7 @@ function recent(log, most) {
   );
 }
 
+/** @param {LogPage} log */
 async function eraseAll(log) {
   const question = `Delete the whole log, ${count(records(log.home).length, "session")}, from this device? It cannot be brought back, except from a file that you have saved.`;
   if (!(await ask(question, "Delete everything", "Keep my log"))) return;

@@ -6,29 +6,44 @@
 
 import { DAY, localDay } from "../dates.js";
 
+/** @import {LogRecord, Week} from "../types.js" */
+
 const DAYS = 7;
 
-/** Effort × minutes of a record, or null where no effort is noted: unknown is not 0. */
+/**
+ * Effort × minutes of a record, or null where no effort is noted: unknown is not 0.
+ * @param {LogRecord} record
+ */
 export function load(record) {
   return record.effort === null ? null : (record.effort * record.seconds) / 60;
 }
 
-/** The Monday on or before a day, both as `localDay` gives them. */
+/**
+ * The Monday on or before a day, both as `localDay` gives them.
+ * @param {number} day
+ */
 export function mondayOf(day) {
   return day - ((new Date(day).getUTCDay() + 6) % DAYS) * DAY;
 }
 
+/** @param {number[]} numbers */
 export function mean(numbers) {
   return numbers.reduce((sum, number) => sum + number, 0) / numbers.length;
 }
 
-/** The standard deviation of a sample: divided by one less than there are. */
+/**
+ * The standard deviation of a sample: divided by one less than there are.
+ * @param {number[]} numbers
+ */
 export function deviation(numbers) {
   const middle = mean(numbers);
   return Math.sqrt(numbers.reduce((sum, number) => sum + (number - middle) ** 2, 0) / (numbers.length - 1));
 }
 
-/** Mean / standard deviation of the days of a week; null for equal days, where it is not defined. */
+/**
+ * Mean / standard deviation of the days of a week; null for equal days, where it is not defined.
+ * @param {number[]} loads
+ */
 export function monotony(loads) {
   // Equal loads may differ in their last binary digit, which would be divided by.
   const [least, most] = [Math.min(...loads), Math.max(...loads)];
@@ -42,6 +57,10 @@ export function monotony(loads) {
  * Each is {monday, loads and unknowns (of seven days), total, sessions, unknown, over, coming, monotony, why}:
  * unknown counts sessions without an effort, coming the days after today; `why` says why monotony is null: "not
  * over", "unknown", "equal", or "none" for a week without load.
+ * @param {LogRecord[]} records
+ * @param {number} now
+ * @param {number} most
+ * @returns {Week[]}
  */
 export function weeks(records, now, most) {
   const today = localDay(now);
@@ -52,12 +71,19 @@ export function weeks(records, now, most) {
     mondays.reduce((a, b) => Math.min(a, b)),
     last - (most - 1) * DAYS * DAY,
   );
+  /** @type {Map<number, LogRecord[]>} */
   const found = new Map();
   for (let monday = first; monday <= last; monday += DAYS * DAY) found.set(monday, []);
   for (const record of records) found.get(mondayOf(localDay(record.started)))?.push(record);
   return [...found].map(([monday, own]) => week(monday, own, today));
 }
 
+/**
+ * @param {number} monday
+ * @param {LogRecord[]} own
+ * @param {number} today
+ * @returns {Week}
+ */
 function week(monday, own, today) {
   const days = Array.from({ length: DAYS }, (_, index) => {
     return own.filter((record) => localDay(record.started) === monday + index * DAY);
@@ -72,11 +98,18 @@ function week(monday, own, today) {
   return { monday, loads, unknowns, total, sessions: own.length, unknown, over, coming, monotony: even, why };
 }
 
-/** Effort × seconds are summed before they are divided, so that whole numbers stay exact. */
+/**
+ * Effort × seconds are summed before they are divided, so that whole numbers stay exact.
+ * @param {LogRecord[]} records
+ */
 function dayLoad(records) {
   return records.reduce((sum, record) => sum + (record.effort ?? 0) * record.seconds, 0) / 60;
 }
 
+/**
+ * @param {{ over: boolean, unknown: number, total: number, loads: number[] }} week
+ * @returns {Week["why"]}
+ */
 function reason({ over, unknown, total, loads }) {
   if (!over) return "not over";
   if (unknown) return "unknown";

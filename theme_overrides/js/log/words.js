@@ -5,34 +5,54 @@ import { DAYS, MONTHS } from "../shared.js";
 import { words } from "./effort.js";
 import { load } from "./weeks.js";
 
-/** "Mon 11 Jan 2027" */
+/** @import {LogRecord, Week} from "../types.js" */
+
+/**
+ * "Mon 11 Jan 2027"
+ * @param {number} day
+ */
 export function dayWords(day) {
   return `${DAYS[(new Date(day).getUTCDay() + 6) % DAYS.length]} ${dateWords(day)}`;
 }
 
-/** "11 Jan 2027" */
+/**
+ * "11 Jan 2027"
+ * @param {number} day
+ */
 export function dateWords(day) {
   return `${shortDate(day)} ${new Date(day).getUTCFullYear()}`;
 }
 
-/** "11 Jan" */
+/**
+ * "11 Jan"
+ * @param {number} day
+ */
 export function shortDate(day) {
   const date = new Date(day);
   return `${date.getUTCDate()} ${MONTHS[date.getUTCMonth()]}`;
 }
 
-/** Whole minutes: "42 min". */
+/**
+ * Whole minutes: "42 min".
+ * @param {number} seconds
+ */
 export function minuteWords(seconds) {
   return seconds > 0 && seconds < 30 ? "less than 1 min" : `${Math.round(seconds / 60)} min`;
 }
 
-/** "effort 5, hard", or that none is noted. */
+/**
+ * "effort 5, hard", or that none is noted.
+ * @param {number | null} effort
+ */
 export function effortWords(effort) {
   if (effort === null) return "no effort noted";
   return words(effort) ? `effort ${effort}, ${words(effort)}` : `effort ${effort}`;
 }
 
-/** Minutes, effort and load of a session, and whether it was ended. */
+/**
+ * Minutes, effort and load of a session, and whether it was ended.
+ * @param {LogRecord} record
+ */
 export function sessionWords(record) {
   const known = load(record);
   return [
@@ -43,15 +63,24 @@ export function sessionWords(record) {
   ].join(" · ");
 }
 
-/** "level, week 2", as far as they are known. */
+/**
+ * "level, week 2", as far as they are known.
+ * @param {LogRecord} record
+ */
 export function placeWords(record) {
   return [record.level, record.week ? `week ${record.week}` : ""].filter(Boolean).join(", ");
 }
 
+/**
+ * @param {number} number
+ * @param {string} one
+ * @param {string} [many]
+ */
 export function count(number, one, many = `${one}s`) {
   return `${number} ${number === 1 ? one : many}`;
 }
 
+/** @type {Record<string, string>} */
 const WHY = {
   "not over": "week not over",
   unknown: "an effort is missing",
@@ -59,28 +88,47 @@ const WHY = {
   none: "not defined: no load",
 };
 
-/** Monotony to two places, or why there is none. */
+/**
+ * Monotony to two places, or why there is none.
+ * @param {Week} week
+ */
 export function monotonyWords(week) {
-  return week.why ? WHY[week.why] : week.monotony.toFixed(2);
+  return week.monotony === null ? WHY[week.why] : week.monotony.toFixed(2);
 }
 
-/** The week's load, with a mark where a session's is not known. */
+/**
+ * The week's load, with a mark where a session's is not known.
+ * @param {Week} week
+ */
 export function totalWords(week) {
   return loadWords(week.total, week.unknown);
 }
 
-/** The load of one of its days, from 0; "–" for a day that is still to come. */
+/**
+ * The load of one of its days, from 0; "–" for a day that is still to come.
+ * @param {Week} week
+ * @param {number} day
+ */
 export function dayLoadWords(week, day) {
   const empty = week.loads[day] === 0 && week.unknowns[day] === 0;
   return empty && day >= week.loads.length - week.coming ? "–" : loadWords(week.loads[day], week.unknowns[day]);
 }
 
-function loadWords(load, unknown) {
-  if (unknown && !load) return "?";
-  return `${Math.round(load)}${unknown ? " + ?" : ""}`;
+/**
+ * @param {number} total
+ * @param {number} unknown
+ */
+function loadWords(total, unknown) {
+  if (unknown && !total) return "?";
+  return `${Math.round(total)}${unknown ? " + ?" : ""}`;
 }
 
-/** A text for a coach: weeks, then sessions, newest first. `weeks` as `weeks()` gives them. */
+/**
+ * A text for a coach: weeks, then sessions, newest first. `weeks` as `weeks()` gives them.
+ * @param {string | undefined} club
+ * @param {LogRecord[]} records
+ * @param {Week[]} weeks
+ */
 export function shareText(club, records, weeks) {
   const lines = [`Training log${club ? `, ${club}` : ""}`, ""];
   for (const week of [...weeks].reverse()) {
@@ -97,6 +145,7 @@ export function shareText(club, records, weeks) {
   return `${lines.join("\n").trimEnd()}\n`;
 }
 
+/** @param {LogRecord} record */
 function sessionLines(record) {
   const place = placeWords(record);
   const lines = [

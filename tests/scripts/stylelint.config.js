@@ -1,0 +1,31 @@
+// Run from the top folder: `make lint` does.
+
+import { FLOOR } from "./floor.js";
+
+// What the styles use all the same, though not every browser of the floor has it.
+const USED = [
+  // Wide tables on narrow screens, the stop rule beside the guided session, and on paper the columns of a sheet:
+  // Chrome has :has since 105 and Firefox since 121; container queries are in Chrome since 105 and Safari since 16.
+  "css-has",
+  "css-container-queries",
+  // Margins of a page: a browser without @page prints with its own.
+  "css-paged-media",
+  // 100dvh stands behind 100vh.
+  "viewport-unit-variants",
+];
+
+export default {
+  plugins: ["stylelint-no-unsupported-browser-features"],
+  rules: {
+    "color-no-invalid-hex": true,
+    "declaration-block-no-duplicate-properties": [true, { ignore: ["consecutive-duplicates"] }],
+    "function-no-unknown": true,
+    "property-no-unknown": true,
+    "unit-no-unknown": true,
+    "plugin/no-unsupported-browser-features": [true, { browsers: FLOOR, ignore: USED, ignorePartialSupport: true }],
+  },
+  overrides: [
+    // Packs are printed by the browser of the machine that makes them.
+    { files: ["**/pack.css"], rules: { "plugin/no-unsupported-browser-features": null } },
+  ],
+};

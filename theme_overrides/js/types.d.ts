@@ -1,0 +1,212 @@
+// What the scripts hand to each other. Times are in milliseconds where nothing else is said.
+
+/** A line of the page's running order. Rests and changes have no station; what is absent is null. */
+export interface Line {
+  start: number;
+  length: number;
+  /** "work", "rest", "side change", "changeover"; and "wait" for what waits behind a cap. */
+  kind: string;
+  block: string;
+  station: string | null;
+  round: number | null;
+  side: string | null;
+  reps: number | null;
+}
+
+/** A line made ready for the clock; see guided/plan.js. */
+export interface Segment extends Line {
+  index: number;
+  line: number | null;
+  group: number;
+  at: number;
+  ends: number | null;
+  own: boolean;
+}
+
+/** The work of one round of a station: `parts` are indexes of its segments. */
+export interface Bout {
+  station: string;
+  round: number;
+  parts: number[];
+}
+
+export interface Plan {
+  segments: Segment[];
+  bouts: Bout[];
+  length: number;
+}
+
+/** A station as the sheet names it. `rep` is in seconds. */
+export interface Station {
+  label: string;
+  shown: string;
+  exercise: string;
+  name: string;
+  dose: string;
+  detail: string;
+  cue: string;
+  measure: string;
+  rep: number | null;
+  tempo: string | null;
+  begins: string;
+  ways: string[];
+}
+
+/** Which session a page is of. */
+export interface PageSession {
+  address: string;
+  programme: string;
+  version: string;
+  plan: string;
+  day: string;
+  title: string;
+  level: string;
+  week: number;
+}
+
+/** What is read from a session page; `list` and `lines` are elements of it. */
+export interface Order {
+  plan: Plan;
+  stations: Record<string, Station>;
+  /** Kinds of the blocks by their numbers. */
+  blocks: Record<string, string>;
+  list: HTMLElement;
+  lines: HTMLElement[];
+  session: PageSession;
+}
+
+export type Pace = "paced" | "own";
+
+/** What the athlete may do, and what is told with it; see guided/state.js. */
+export interface Events {
+  start: { pace: Pace };
+  pause: object;
+  resume: object;
+  skip: object;
+  stop: object;
+  back: object;
+  done: object;
+  pace: { pace: Pace };
+  place: Place;
+  way: { station: string; way: string };
+}
+
+export type SessionEvent = { [T in keyof Events]: { type: T; at: number } & Events[T] }[keyof Events];
+
+export interface Place {
+  index: number;
+  into: number;
+  kept: number;
+}
+
+/** Where a session stands; see guided/state.js. */
+export interface State {
+  phase: "ready" | "going" | "paused" | "over";
+  index: number;
+  into: number;
+  left: number | null;
+  waits: boolean;
+  pace: Pace;
+  done: number[];
+  ways: string[];
+  spent: number[];
+  idle: number;
+  lead: number;
+  stopped: boolean;
+}
+
+/** A segment that lies ahead; `to` is null where only a tap ends it. */
+export interface Stretch {
+  index: number;
+  from: number;
+  to: number | null;
+}
+
+export type CueName = "count" | "go" | "end" | "turn" | "finish" | "lower" | "low" | "lift" | "high" | "rep";
+
+export interface Cue {
+  at: number;
+  cue: CueName;
+}
+
+/** What the screen says, each in its place. */
+export interface ScreenWords {
+  mark: string;
+  round: string;
+  what: string;
+  dose: string;
+  side: string;
+  detail: string;
+  cue: string;
+  count: string;
+  digits: string;
+  next: string;
+  toGo: string;
+  say: string;
+}
+
+export interface Settings {
+  sound: boolean;
+  voice: boolean;
+  vibration: boolean;
+  pace: Pace;
+}
+
+/** A finished station of a record. */
+export interface LoggedStation {
+  label: string;
+  exercise: string;
+  name: string;
+  round: number;
+  dose: string;
+  reps: number | null;
+  way: string;
+}
+
+/** One session of the log; see log/record.js. `planned` and `seconds` are in seconds. */
+export interface LogRecord extends PageSession {
+  v: number;
+  id: string;
+  planned: number;
+  started: number;
+  ended: number | null;
+  seconds: number;
+  effort: number | null;
+  note: string;
+  stations: LoggedStation[];
+}
+
+/** A session under way as it is kept; `seen` is the last time that its clock showed. */
+export interface Running {
+  address: string;
+  plan: string;
+  record: LogRecord;
+  events: SessionEvent[];
+  seen: number;
+}
+
+/** Seven days of the log; see log/weeks.js. */
+export interface Week {
+  monday: number;
+  loads: number[];
+  unknowns: number[];
+  total: number;
+  sessions: number;
+  unknown: number;
+  over: boolean;
+  coming: number;
+  monotony: number | null;
+  why: "" | "not over" | "unknown" | "equal" | "none";
+}
+
+/** What the page of the log offers to its parts. */
+export interface LogPage {
+  home: string;
+  club: string;
+  say(words: string): void;
+  draw(): void;
+  toSaid(): void;
+  closed(id: string): void;
+  change(record: LogRecord, changes: { effort: number | null; note: string }): void;
+  remove(record: LogRecord): void;
+}
