@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import io
 import os
 import re
 import signal
@@ -12,7 +13,7 @@ from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
-from typing import IO, Any, NamedTuple, NoReturn, TextIO, TypeVar
+from typing import IO, Any, NamedTuple, NoReturn, TextIO, TypeVar, cast
 
 import click
 
@@ -74,20 +75,22 @@ class _Program(click.Group):
 
     def main(self, *args: Any, **settings: Any) -> NoReturn:
         """Run the command of these arguments, or of the command line, and leave with its exit status."""
-        # A stream that is closed from the start; what is opened next must not get its number either.
-        sys.stdout = sys.stdout or open(os.devnull, "w")  # noqa: SIM115
-        sys.stderr = sys.stderr or open(os.devnull, "w")  # noqa: SIM115
-        with heeded():
-            try:
-                status = super().main(*args, **{**settings, "standalone_mode": False})
-            except click.ClickException as error:
-                status = error.exit_code
-                _last_words(error.show)
-            except click.Abort:
-                status = _stopped(Stopped(signal.SIGINT))
-            except Stopped as stop:
-                status = _stopped(stop)
+        _open_streams()
+        try:
+            with heeded():
+                status = self._status(*args, **{**settings, "standalone_mode": False})
+        except Stopped as stop:
+            status = _stopped(stop)
         sys.exit(status)
+
+    def _status(self, *args: Any, **settings: Any) -> int | None:
+        try:
+            return cast(int | None, super().main(*args, **settings))
+        except click.ClickException as error:
+            _last_words(error.show)
+            return error.exit_code
+        except click.Abort:
+            return _stopped(Stopped(signal.SIGINT))
 
     def make_context(self, *args: Any, **settings: Any) -> click.Context:
         """Read the arguments; --help and --version are answered here."""
@@ -107,6 +110,16 @@ class _UndoneError(click.ClickException):
 
     def show(self, file: IO[Any] | None = None) -> None:
         click.echo(f"phasepress: {terminal(self.message)}", file=file, err=True)
+
+
+def _open_streams() -> None:
+    """A stream that is closed from the start takes all and keeps nothing; what is opened next must not get
+    its number. One that is open takes the name of every file, in whatever encoding it is.
+    """
+    sys.stdout = sys.stdout or open(os.devnull, "w")  # noqa: SIM115
+    sys.stderr = sys.stderr or open(os.devnull, "w")  # noqa: SIM115
+    if isinstance(sys.stdout, io.TextIOWrapper) and sys.stdout.errors == "strict":
+        sys.stdout.reconfigure(errors="backslashreplace")
 
 
 @contextmanager
@@ -135,8 +148,8 @@ def _why(error: OSError) -> str:
     except OSError:
         return "the folder in which the command was started is gone"
     if error.filename is None:
-        return f"what there was to say could not be written: {error.strerror}"
-    return f"{os.fsdecode(error.filename)}: {error.strerror}"
+        return f"what there was to say could not be written: {error.strerror or error}"
+    return f"{printable(str(error.filename))}: {error.strerror}"
 
 
 def _stopped(stop: Stopped) -> int:
@@ -171,7 +184,8 @@ def _to_nowhere(stream: TextIO) -> None:
 def main(context: click.Context, programmes: Path | None) -> None:
     """Check a club's training programmes and render them as a static site.
 
-    Exit status: 0 done; 1 findings that are errors; 2 the call itself is wrong.
+    Exit status: 0 done; 1 findings that are errors; 2 the call itself is wrong, or what it asks for could not
+    be done or written; 128 and the number of the signal that stopped it, so 130 for Ctrl-C.
     """
     context.obj = programmes or Path("programmes")
 
@@ -593,7 +607,7 @@ def _written(folder: Path, files: Mapping[str, str]) -> Path:
     contents = {name: text.encode() for name, text in files.items()}
     written = folder
     try:
-        if folder.is_dir():
+        if len(contents) == 1:
             ((name, content),) = contents.items()
             written = folder / name
             switching.create_file(written, content)

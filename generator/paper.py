@@ -96,6 +96,10 @@ def _stop_held_back() -> Iterator[list[int]]:
         except Exception:
             if not asked:
                 raise
+        finally:
+            if asked:
+                # What is left of the machinery complains when it is collected, some time from here on.
+                logging.getLogger("asyncio").setLevel(logging.CRITICAL + 1)
 
 
 def _end_the_driver() -> None:

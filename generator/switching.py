@@ -23,7 +23,7 @@ try:
 except ImportError:  # A system without these locks; two builds into one place must not overlap there.
     fcntl = None  # type: ignore[assignment]
 
-_KEY, _OLD, _GONE = "phasepress-lock", "old", "gone"
+_KEY, _OLD = "phasepress-lock", "old"
 # From linux/fcntl.h and linux/fs.h.
 _HERE, _EXCHANGE = -100, 2
 _REFUSED = {errno.EINVAL, errno.ENOSYS, errno.EOPNOTSUPP, errno.EPERM}
@@ -36,7 +36,7 @@ class Work:
     def __init__(self, to: Path, folder: Path, key: int) -> None:
         """The lock is held by the file descriptor `key`."""
         self._to, self._folder, self._key = to, folder, key
-        self.new = folder / f"new-{secrets.token_hex(4)}"
+        self.new = folder / _name("new")
         self.new.mkdir()
         # Open, so that its number cannot become that of another folder.
         self._made = os.open(self.new, os.O_RDONLY)
@@ -149,6 +149,10 @@ def remove_folder(to: Path) -> None:
         os.rename(to, made.new)
 
 
+def _name(kind: str) -> str:
+    return f"{kind}-{secrets.token_hex(4)}"
+
+
 def _beside(to: Path) -> Path:
     return to.with_name(f".{to.name}.phasepress-work")
 
@@ -224,7 +228,7 @@ def _leave(folder: Path, to: Path, key: int) -> None:
 
 def _clear(folder: Path, to: Path) -> None:
     """Put back what two renames took away without a successor; remove everything else but the lock."""
-    old, gone = folder / _OLD, folder / _GONE
+    old, gone = folder / _OLD, folder / _name("gone")
     if old.exists() and not os.path.lexists(to):
         os.rename(old, to)
     for name in set(os.listdir(folder)) - {_KEY, _OLD}:

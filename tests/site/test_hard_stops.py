@@ -19,6 +19,7 @@ from pathlib import Path
 
 import pytest
 
+from generator import switching
 from tests import stops
 from tests.conftest import ROOT
 from tests.stops import RENAMES, Stop, begin, command, digests, ended
@@ -145,6 +146,40 @@ def test_a_build_that_is_asked_to_stop_clears_up_and_says_so(two, signals):
         assert "Traceback" not in done.said
         at += stopped
     assert stopped > 3
+
+
+def test_a_second_build_says_that_it_waits_and_then_builds(two):
+    """The test has the lock until the build has said so. (Two at once, in tests/unit/test_switching.py.)"""
+    two.built(two.trees[0])
+    two.said.write_text("")
+    with switching.work(two.to):
+        waiting = begin(command, *two.words(two.trees[1]), said=two.said)
+        last = time.monotonic() + stops.PATIENCE
+        while f"another build into {two.to} is under way" not in two.said.read_text("utf-8"):
+            assert time.monotonic() < last, two.said.read_text("utf-8")
+            assert waiting.is_alive(), two.said.read_text("utf-8")
+            time.sleep(0.02)
+        assert digests(two.to) == two.whole[0]
+    done = end(waiting, two.said)
+    assert done.status == 0, done.said
+    assert digests(two.to) == two.whole[1]
+    assert names(two.to.parent) == ["site"]
+
+
+def test_a_build_that_waits_for_another_can_be_stopped(two):
+    two.built(two.trees[0])
+    two.said.write_text("")
+    with switching.work(two.to):
+        waiting = begin(command, *two.words(two.trees[1]), said=two.said)
+        last = time.monotonic() + stops.PATIENCE
+        while "is under way" not in two.said.read_text("utf-8"):
+            assert time.monotonic() < last, two.said.read_text("utf-8")
+            time.sleep(0.02)
+        os.kill(waiting.pid, signal.SIGTERM)
+        assert end(waiting, two.said).status == 143
+        assert ".site.phasepress-work" in names(two.to.parent), "the lock of the other was taken away"
+    assert names(two.to.parent) == ["site"]
+    assert digests(two.to) == two.whole[0]
 
 
 @STOPPED
@@ -402,6 +437,19 @@ def test_a_path_with_odd_signs_is_a_path(tmp_path, odd, verb):
     missing = ended(command, *words_of(verb, tmp_path / odd / "none", tmp_path / odd), said=tmp_path / "said")
     assert missing.status == (0 if verb == "schema" else 2), missing.said
     assert "Traceback" not in missing.said
+
+
+def strictly(*words):
+    """Where the terminal's encoding has no sign for some bytes of a name, as in most languages' settings."""
+    sys.stdout.reconfigure(encoding="utf-8", errors="strict")
+    command(*words)
+
+
+def test_a_name_that_the_terminal_cannot_show_is_no_fault(tmp_path):
+    tree = trees.write(trees.small(), tmp_path / "tree")
+    done = ended(strictly, *words_of("schema", tree, tmp_path / "a\udcff"), said=tmp_path / "said")
+    assert done.status == 0, done.said
+    assert "a\\udcff/schemas" in done.said
 
 
 def in_a_folder_that_is_gone(folder, *words):
