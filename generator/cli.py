@@ -26,7 +26,7 @@ from generator.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
 from generator.checks import Checked
 from generator.checks import check as run_checks
 from generator.comparison import Base, Merge, base_at, published
-from generator.escaping import as_json, terminal
+from generator.escaping import as_json, printable, terminal
 from generator.feeds import PLAN_SCHEMA
 from generator.findings import Finding, in_order, listed, nearest
 from generator.history import HistoryError, past
