@@ -5,7 +5,7 @@ import signal
 if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
-from generator.cli import main
+from .cli import main
 
 if __name__ == "__main__":
     main()

@@ -11,10 +11,21 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 ROOT = Path(__file__).resolve().parent.parent
 # A club's site seldom has a host to itself, so every address has to work below a path.
 SUB_PATH = "/club/site/"
+
+# Random examples are the same in every run, and slow machines are no failures.
+settings.register_profile(
+    "steady",
+    deadline=None,
+    derandomize=True,
+    max_examples=60,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("steady")
 
 Serve = Callable[[Path], contextlib.AbstractContextManager[str]]
 
@@ -79,7 +90,7 @@ def shared_between_workers(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def _build(directory: Path) -> None:
-    command = [sys.executable, "-m", "generator.cli", "build", "--to", str(directory)]
+    command = [sys.executable, "-m", "phasepress", "build", "--to", str(directory)]
     env = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
     done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, check=False)
     if done.returncode != 0:

@@ -62,7 +62,7 @@ def ended(work: Callable[..., object], *arguments: Any, said: Path, **how: Any) 
 
 def command(*words: object) -> None:
     """The program with these words behind its name."""
-    from generator.cli import main
+    from phasepress.cli import main
 
     main([str(word) for word in words], prog_name="phasepress")
 
@@ -83,7 +83,7 @@ def _run(
     os.dup2(out, 1)
     os.dup2(out, 2)
     if refused:
-        from generator import switching
+        from phasepress.publishing import switching
 
         switching._exchange = _refuse  # type: ignore[attr-defined]
     if stop is not None:

@@ -34,7 +34,7 @@ class Reckoned:
 
 def ours(folder: Path, tree: Path) -> Site:
     """`phasepress build`, which checks the tree first."""
-    return _built(folder, "-m", "generator.cli", "--programmes", tree, "build", "--to")
+    return _built(folder, "-m", "phasepress", "--programmes", tree, "build", "--to")
 
 
 def beside(folder: Path, pages: int) -> Site:

@@ -13,13 +13,12 @@ from pathlib import Path
 
 import yaml
 from jinja2 import Environment
-
-from generator.assets import assets
-from generator.catalogue import load
-from generator.checks import check
-from generator.checks.run import session_facts
-from generator.render import Renderer
-from generator.views.session import session_ribbon
+from phasepress.computing.phases import computed_sessions
+from phasepress.judging import check
+from phasepress.publishing.assets import assets
+from phasepress.publishing.render import Renderer
+from phasepress.reading.catalogue import load
+from phasepress.telling.views.session import session_ribbon
 
 SITE = "https://club.example/training/"
 BATCH = 100
@@ -73,7 +72,7 @@ def ribbons(catalogue, ours):
     """Draw the ribbons of all sessions: in a build they are drawn with the day page, and once for both pages."""
     for programme in catalogue.programmes.values():
         for version in programme.versions:
-            for facts in session_facts(catalogue, version):
+            for facts in computed_sessions(catalogue, version):
                 _ = facts.order.segments
                 ours(session_ribbon, facts)
 

@@ -30,7 +30,7 @@ def seconds(folder: Path, rounds: int) -> float:
 def previewed(tree: Path):
     """The preview of a tree; gives host:port and the path of the page, once the page is there."""
     host = f"127.0.0.1:{free_port()}"
-    command = [sys.executable, "-m", "generator.cli", "--programmes", str(tree), "serve", "--at", host]
+    command = [sys.executable, "-m", "phasepress", "--programmes", str(tree), "serve", "--at", host]
     said = subprocess.DEVNULL
     child = subprocess.Popen(command, env=ENVIRONMENT, cwd=tree, stdout=said, stderr=said)
     try:

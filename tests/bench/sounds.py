@@ -153,7 +153,7 @@ def build(folder: Path) -> Path:
         path = tree / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text.lstrip(), encoding="utf-8")
-    command = [sys.executable, "-m", "generator.cli", "--programmes", str(tree), "build", "--to", str(site)]
+    command = [sys.executable, "-m", "phasepress", "--programmes", str(tree), "build", "--to", str(site)]
     subprocess.run(command, env=ENVIRONMENT, cwd=ROOT, check=True, capture_output=True)
     (site / "tap.js").write_text(TAP, encoding="utf-8")
     return site

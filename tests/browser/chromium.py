@@ -7,13 +7,12 @@ import sys
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
+from phasepress.publishing import pdf
 from playwright.sync_api import sync_playwright
-
-from generator import paper
 
 SHELLS = ("chrome-headless-shell", "headless_shell", "chrome-headless-shell.exe", "headless_shell.exe")
 HOW_TO_GET_ONE = (
-    f"no Chromium that runs was found. {paper.HOW_TO_GET_ONE}. "
+    f"no Chromium that runs was found. {pdf.HOW_TO_GET_ONE}. "
     "PHASEPRESS_SKIP_BROWSER=1 leaves the browser tests out, on your own machine only."
 )
 SKIP_REFUSED = "PHASEPRESS_SKIP_BROWSER=1 is refused where CI is set: browser tests run there"
@@ -52,7 +51,7 @@ def find(env: Mapping[str, str]) -> str | None:
 
 
 def _candidates() -> Iterator[str]:
-    yield from filter(None, map(shutil.which, paper.NAMES))
+    yield from filter(None, map(shutil.which, pdf.NAMES))
     with sync_playwright() as playwright:
         chromium = playwright.chromium.executable_path
     yield from shells(Path(chromium))

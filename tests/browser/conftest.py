@@ -10,9 +10,9 @@ from urllib.parse import urlsplit
 
 import pytest
 from click.testing import CliRunner
+from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route, sync_playwright
 
-from generator.cli import main
 from tests.browser import chromium, crowded
 from tests.browser.demo import demo, kinds
 from tests.browser.watch import Watch

@@ -1,4 +1,4 @@
-"""What the pages of a tree must say, worked out from its files by the second reading, not by the generator."""
+"""What the pages of a tree must say, worked out from its files by the oracle, not by the generator."""
 
 import re
 from dataclasses import dataclass
@@ -8,7 +8,7 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
-from tests.second_reading import reading
+from tests.oracle import oracle
 
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "programmes"
@@ -35,13 +35,13 @@ class Tree:
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
-        self.files = reading.read_tree(folder)
-        self.club: dict[str, Any] = reading.load(folder / "club.yaml")
+        self.files = oracle.read_tree(folder)
+        self.club: dict[str, Any] = oracle.load(folder / "club.yaml")
 
     @cached_property
     def programmes(self) -> dict[str, dict[str, Any]]:
         """`programme.yaml` by programme id."""
-        return {name: reading.load(self.folder / name / "programme.yaml") for name in self._names}
+        return {name: oracle.load(self.folder / name / "programme.yaml") for name in self._names}
 
     @property
     def _names(self) -> list[str]:
@@ -163,8 +163,8 @@ class Session:
         return f"{self.day} {self.level} week {self.week}"
 
     @cached_property
-    def _walk(self) -> reading.Session:
-        return reading.Session(self.version.tree.files, self.level, self.week).walk(self.day.plan)
+    def _walk(self) -> oracle.Session:
+        return oracle.Session(self.version.tree.files, self.level, self.week).walk(self.day.plan)
 
     @property
     def minutes(self) -> int:
@@ -206,7 +206,7 @@ class Session:
             amount,
             total,
             station.get("tempo", exercise.get("tempo", "")) if "reps" in station else "",
-            reading.number(station.get("load", "0 kg")),
+            oracle.number(station.get("load", "0 kg")),
             exercise["cues"][0],
             tuple(exercise["cautions"]),
             tuple(self._times(station["label"])),
@@ -229,7 +229,7 @@ def dose(exercise: dict[str, Any], station: dict[str, Any]) -> tuple[str, str]:
         return f"{station['reps']} each side", f"{2 * station['reps']} in total"
     if "distance" in station:
         return station["distance"], ""
-    length = reading.seconds(station.get("hold") or station["work"])
+    length = oracle.seconds(station.get("hold") or station["work"])
     total = f"{length_words(2 * length)} in total" if two_sides else ""
     return f"{'hold ' if 'hold' in station else ''}{length_words(length)}{two_sides}", total
 
@@ -248,7 +248,7 @@ def recipe_kg(club: dict[str, Any], words: str) -> Fraction:
     masses = {thing["item"]: thing.get("mass") or thing["holds"] for thing in club["kit"]}
     parts = [re.fullmatch(r"(\d+) × (.+)", part) for part in words.split(" + ")]
     assert all(parts), f"no recipe: {words}"
-    return sum((int(p[1]) * reading.number(masses[p[2]]) for p in parts if p), Fraction(0))
+    return sum((int(p[1]) * oracle.number(masses[p[2]]) for p in parts if p), Fraction(0))
 
 
 def near(kg: Fraction, target: Fraction) -> bool:

@@ -1,6 +1,6 @@
 """A guided session under a clock that stands still until the test moves it, and what its screen must show then.
 
-`Face` is worked out from the programme files by the second reading; the site's scripts and pages have no part in it.
+`Face` is worked out from the programme files by the oracle; the site's scripts and pages have no part in it.
 """
 
 import json
@@ -15,7 +15,7 @@ from typing import Any
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 
 from tests.browser.demo import Session, demo, length_words
-from tests.second_reading import reading
+from tests.oracle import oracle
 
 LEAD = 5
 """Seconds to put the phone down."""
@@ -131,14 +131,14 @@ def running(page: Page) -> dict[str, Any] | None:
 
 
 class Clockwork:
-    """A session as the second reading has it, second by second."""
+    """A session as the oracle has it, second by second."""
 
     def __init__(self, session: Session) -> None:
         self.session = session
         self.segments = session.segments
         self.length = self.segments[-1]["start"] + self.segments[-1]["length"]
         plan = session.version.tree.files
-        walk = reading.Session(plan, session.level, session.week)
+        walk = oracle.Session(plan, session.level, session.week)
         self.kinds: dict[str, str] = {}
         self.written: dict[str, dict[str, Any]] = {}
         self.block_of: dict[str, int] = {}
@@ -221,7 +221,7 @@ class Clockwork:
     def _count(self, one: dict[str, Any], into: Fraction | float) -> str:
         station = self.written[one["station"]]
         exercise = self.session.version.tree.files["exercises"][one["exercise"]]
-        known = reading.one_rep(exercise, station.get("tempo"))
+        known = oracle.one_rep(exercise, station.get("tempo"))
         if known is None or "hold" in station or "distance" in station:
             return ""
         length = known[0]

@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Any
 
 from click.testing import CliRunner
+from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from generator.cli import main
 from tests.browser.conftest import PHONE
 from tests.browser.host import copied
 from tests.browser.watch import Watch

@@ -71,7 +71,7 @@ def interruptible() -> Iterator[None]:
 
 
 def _start(tree: Path, port: int, output: IO[str]) -> subprocess.Popen[str]:
-    command = [sys.executable, "-m", "generator.cli", "--programmes", str(tree), "serve"]
+    command = [sys.executable, "-m", "phasepress", "--programmes", str(tree), "serve"]
     env = os.environ | {"NO_MKDOCS_2_WARNING": "1", "PYTHONUNBUFFERED": "1"}
     at = f"127.0.0.1:{port}"
     with interruptible():

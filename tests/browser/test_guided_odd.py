@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from phasepress.cli import main
 from playwright.sync_api import Page, expect
 from ruamel.yaml import YAML
 
-from generator.cli import main
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import DEMO, Session, Tree
 from tests.browser.geometry import cut_off, overlaps, too_wide

@@ -1,4 +1,4 @@
-"""Where a guided session stands, as its script works it out: against a second reading that follows a clock tick
+"""Where a guided session stands, as its script works it out: against a oracle that follows a clock tick
 by tick, against the running orders of the commands, and by what must hold whatever is tapped."""
 
 from itertools import pairwise

@@ -1,4 +1,4 @@
-"""A guided session keeps time: digits, words and line at any moment are those of the second reading."""
+"""A guided session keeps time: digits, words and line at any moment are those of the oracle."""
 
 from fractions import Fraction
 from typing import Any
@@ -50,7 +50,7 @@ def moments(clockwork: Clockwork) -> list[Fraction]:
 
 
 def differences(page: Page, clockwork: Clockwork, moment: Fraction) -> list[Any]:
-    """What the screen shows other than the second reading."""
+    """What the screen shows other than the oracle."""
     found, expected = shown(page), clockwork.face(moment)
     wrong = [
         (name, had, vars(expected)[name]) for name, had in vars(found).items() if had != vars(expected)[name]
@@ -60,7 +60,7 @@ def differences(page: Page, clockwork: Clockwork, moment: Fraction) -> list[Any]
 
 
 @pytest.mark.parametrize("programme", TREE.programmes)
-def test_the_screen_shows_what_the_second_reading_has_at_every_moment(
+def test_the_screen_shows_what_the_oracle_has_at_every_moment(
     open_context: OpenContext, site_url: str, programme: str
 ) -> None:
     clockwork = Clockwork(longest(programme))

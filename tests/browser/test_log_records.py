@@ -13,9 +13,9 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, expect
 
-from generator.cli import main
 from tests.browser.conftest import PHONE, OpenContext
 from tests.browser.log_records import HOME, START, any_record, call, kept, key, put, record, station
 from tests.browser.test_storage_refused import REFUSALS

@@ -10,9 +10,9 @@ from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
+from phasepress.publishing.precache import OFF
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
 
-from generator.offline import OFF
 from tests.browser.conftest import public_address
 from tests.browser.host import FAULTS, Host, copied, hosted
 from tests.browser.offline_sites import (

@@ -54,7 +54,7 @@ def phasepress(chromium_path: str) -> Run:
     """`phasepress("print", ...)`: the command as people call it, with the browser of these tests."""
 
     def run(*words: object, **env: str) -> subprocess.CompletedProcess[str]:
-        command = [sys.executable, "-m", "generator.cli", *map(str, words)]
+        command = [sys.executable, "-m", "phasepress", *map(str, words)]
         environment = os.environ | {"PHASEPRESS_CHROMIUM": chromium_path} | env
         return subprocess.run(
             command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False, timeout=300
@@ -452,8 +452,8 @@ def test_a_browser_that_is_named_and_does_not_run_is_told(
 def test_without_a_browser_the_ways_to_get_one_are_told(phasepress: Run, small: Tree, tmp_path: Path) -> None:
     """No name on the path, none where playwright keeps its own."""
     program = (
-        "from generator import paper; paper.NAMES = ('no-such-chromium',);"
-        "from generator.cli import main; main()"
+        "from phasepress.publishing import pdf; pdf.NAMES = ('no-such-chromium',);"
+        "from phasepress.cli import main; main()"
     )
     to = tmp_path / "pack.pdf"
     words = ("--programmes", str(small.folder), "print", "plan", "1.0", "--to", str(to))
@@ -526,7 +526,7 @@ def test_a_request_to_stop_leaves_nothing_behind(
     out.mkdir()
     scratch.mkdir()
     (out / "pack.pdf").write_bytes(b"an older pack")
-    command = [sys.executable, "-m", "generator", "print", VERSION.programme, VERSION.name]
+    command = [sys.executable, "-m", "phasepress", "print", VERSION.programme, VERSION.name]
     with interruptible():
         started = subprocess.Popen(
             [*command, "--to", str(out / "pack.pdf")],

@@ -45,7 +45,7 @@ def page(open_page: OpenPage) -> Page:
 @pytest.fixture(scope="session")
 def plans() -> dict[tuple[str, str], str]:
     """The fingerprint of each version, as the report has it."""
-    command = [sys.executable, "-m", "generator.cli", "report", "--format", "json"]
+    command = [sys.executable, "-m", "phasepress", "report", "--format", "json"]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
     return {(one["programme"], one["version"]): one["plan"] for one in json.loads(done.stdout)["versions"]}
 

@@ -5,12 +5,12 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from phasepress.telling.views import type_size
+from phasepress.telling.views import words as our_words
+from phasepress.telling.views.papers import Paper
 from PIL import Image, ImageStat
 from playwright.sync_api import Page
 
-from generator.views import fit
-from generator.views import words as our_words
-from generator.views.papers import Paper
 from tests.browser.conftest import OpenPage, Visit
 from tests.browser.crowded import CROWDED
 from tests.browser.demo import Session, Tree, demo, kinds
@@ -68,7 +68,7 @@ def points(page: Page, selector: str) -> list[float]:
 @pytest.mark.parametrize("session", one_sheet_a_day(), ids=repr)
 def test_names_and_times_are_read_from_two_metres(page: Page, site_url: str, session: Session) -> None:
     page.goto(site_url + session.address)
-    laid_out(page, fit.ANYWHERE.rooms[0])
+    laid_out(page, type_size.ANYWHERE.rooms[0])
     for selector in ("tbody th a", "tbody th strong", "td label"):
         sizes = points(page, selector)
         assert sizes
@@ -80,29 +80,29 @@ def test_the_fewer_stations_the_larger_the_type(page: Page, extra_url: str, long
     found = []
     for session in (full, short):
         page.goto(extra_url + session.address)
-        laid_out(page, fit.ANYWHERE.rooms[0])
+        laid_out(page, type_size.ANYWHERE.rooms[0])
         found.append(points(page, "td label")[0])
     assert found[1] > 2 * found[0]
 
 
 def test_the_sizes_of_the_styles_are_those_that_the_build_counts_on(page: Page, site_url: str) -> None:
     page.goto(site_url + one_sheet_a_day()[0].address)
-    laid_out(page, fit.ANYWHERE.rooms[0])
-    for kind in fit.SIZES:
+    laid_out(page, type_size.ANYWHERE.rooms[0])
+    for kind in type_size.SIZES:
         page.evaluate("mark => { document.querySelector('main').className = mark; }", kind.mark)
         for selector in ("tbody th a", "tbody th strong", "td label"):
             assert max(abs(size - kind.names) for size in points(page, selector)) < 0.01, selector
         assert max(abs(size - kind.words) for size in points(page, "tbody th em")) < 0.01
 
 
-@pytest.mark.parametrize("paper", range(len(fit.ANYWHERE.rooms)), ids=["A4", "Letter"])
+@pytest.mark.parametrize("paper", range(len(type_size.ANYWHERE.rooms)), ids=["A4", "Letter"])
 def test_a_row_is_as_high_as_the_build_thinks(page: Page, site_url: str, paper: int) -> None:
     """At the sizes of full sheets; the estimate may be a little too high, which only leaves room."""
     page.goto(site_url + one_sheet_a_day()[-1].address)
     assert page.locator("main").get_attribute("class") in {"t3", "t4"}
-    laid_out(page, fit.ANYWHERE.rooms[paper])
+    laid_out(page, type_size.ANYWHERE.rooms[paper])
     height = page.locator("main").evaluate("one => one.getBoundingClientRect().height") / MM
-    assert 0.8 * fit.ANYWHERE.rooms[paper].height < height <= fit.ANYWHERE.rooms[paper].height
+    assert 0.8 * type_size.ANYWHERE.rooms[paper].height < height <= type_size.ANYWHERE.rooms[paper].height
 
 
 @pytest.mark.parametrize("paper", FORMATS)
@@ -130,7 +130,7 @@ def test_the_long_cases_are_as_long_as_they_are_meant_to_be(long_tree: Tree) -> 
     assert [label for label, _ in four[0].blocks if len(label) == 1] == ["A", "B", "C", "D"]
 
 
-@pytest.mark.parametrize("paper", range(len(fit.ANYWHERE.rooms)), ids=["A4", "Letter"])
+@pytest.mark.parametrize("paper", range(len(type_size.ANYWHERE.rooms)), ids=["A4", "Letter"])
 def test_on_paper_nothing_is_cut_and_nothing_lies_on_anything(
     page: Page, extra_url: str, site_url: str, long_tree: Tree, paper: int
 ) -> None:
@@ -144,18 +144,18 @@ def test_on_paper_nothing_is_cut_and_nothing_lies_on_anything(
     ]
     for address in addresses:
         page.goto(address)
-        laid_out(page, fit.ANYWHERE.rooms[paper])
+        laid_out(page, type_size.ANYWHERE.rooms[paper])
         assert too_wide(page) == [], address
         assert cut_off(page) == [], address
         assert overlaps(page) == [], address
 
 
-@pytest.mark.parametrize("kind", fit.SIZES, ids=lambda kind: kind.mark)
+@pytest.mark.parametrize("kind", type_size.SIZES, ids=lambda kind: kind.mark)
 def test_in_no_size_anything_lies_on_anything(
-    page: Page, extra_url: str, long_tree: Tree, kind: fit.Type
+    page: Page, extra_url: str, long_tree: Tree, kind: type_size.Type
 ) -> None:
     page.goto(extra_url + long_tree.version(LONG, "1.0").days[1].sessions[0].address)
-    laid_out(page, fit.ANYWHERE.rooms[0])
+    laid_out(page, type_size.ANYWHERE.rooms[0])
     page.evaluate("mark => { document.querySelector('main').className = mark; }", kind.mark)
     assert overlaps(page) == []
 
@@ -179,7 +179,7 @@ def test_what_goes_on_to_a_second_page_is_still_read_from_afar(
     page: Page, extra_url: str, long_tree: Tree, paper: str
 ) -> None:
     page.goto(extra_url + long_tree.version(CROWDED, "1.0").days[0].sessions[0].address)
-    laid_out(page, fit.ANYWHERE.rooms[0])
+    laid_out(page, type_size.ANYWHERE.rooms[0])
     assert min(points(page, "td label")) * POINT * CAPITAL >= LEAST_LETTER_MM
 
 
@@ -191,7 +191,7 @@ def test_effort_is_a_scale_to_ring_with_the_words_of_the_log(
     scale = page.evaluate(f"import('{site_url}assets/js/log/{file.name}').then((m) => m.EFFORT)")
     assert scale == [[number, word] for number, word in enumerate(our_words.EFFORT)]
     assert len(scale) == 11
-    laid_out(page, fit.ANYWHERE.rooms[0])
+    laid_out(page, type_size.ANYWHERE.rooms[0])
     boxes = page.locator(".done li").evaluate_all(
         "all => all.map((one) => [one.innerText, one.getBoundingClientRect().width, one.getBoundingClientRect().height])"
     )
@@ -202,7 +202,7 @@ def test_effort_is_a_scale_to_ring_with_the_words_of_the_log(
 
 def test_there_is_room_for_a_note(page: Page, site_url: str) -> None:
     page.goto(site_url + one_sheet_a_day()[0].address)
-    laid_out(page, fit.ANYWHERE.rooms[0])
+    laid_out(page, type_size.ANYWHERE.rooms[0])
     line = page.locator(".done p", has_text="Note").locator("i").bounding_box()
     assert line
     assert line["width"] > 150 * MM

@@ -13,7 +13,7 @@ from tests.browser.demo import Session, demo
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.paper import FORMATS, printed
 from tests.browser.test_pack import Run, phasepress
-from tests.unit import typefaces
+from tests.fixtures import typefaces
 
 __all__ = ["phasepress"]
 

@@ -28,7 +28,7 @@ def page(open_page: OpenPage) -> Page:
 
 
 def loads_of(version: Version) -> set[Fraction]:
-    """The loads of all sessions, in kg, by the second reading of the files."""
+    """The loads of all sessions, in kg, by the oracle of the files."""
     return {row.load for day in version.days for one in day.sessions for row in one.rows if row.load}
 
 

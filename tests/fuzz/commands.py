@@ -12,8 +12,8 @@ import traceback
 from typing import Any
 
 from click.testing import CliRunner
+from phasepress.cli import main
 
-from generator.cli import main
 from tests.fuzz.children import limit_memory
 
 _WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND

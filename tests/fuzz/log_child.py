@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from phasepress.telling.views.shared import WRITTEN
 from playwright.sync_api import Page, sync_playwright
 
-from generator.views.shared import WRITTEN
 from tests.browser import chromium
 from tests.conftest import ROOT, SUB_PATH, served
 from tests.fuzz.children import Child, DiedError

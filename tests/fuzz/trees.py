@@ -8,10 +8,11 @@ from pathlib import Path
 from random import Random
 from typing import NamedTuple
 
-from generator.source import read
+from phasepress.reading.source import read
+
+from tests.fixtures.trees import GOOD
 from tests.fuzz import data, octets, odd
-from tests.second_reading.trees import write_tree
-from tests.unit.trees import GOOD
+from tests.oracle.trees import write_tree
 
 
 class Link(NamedTuple):

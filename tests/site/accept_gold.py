@@ -4,7 +4,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from generator.cli import main
+from phasepress.cli import main
 
 from . import gold
 from .conftest import GOOD

@@ -7,8 +7,7 @@ from typing import Any, NamedTuple
 
 import pytest
 from click.testing import CliRunner, Result
-
-from generator.cli import main
+from phasepress.cli import main
 
 from . import html_rules, links, trees
 from .pages import Page, Site

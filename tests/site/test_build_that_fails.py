@@ -8,9 +8,8 @@ import signal
 from itertools import islice
 
 import pytest
-
-from generator import switching
-from generator.render import Renderer
+from phasepress.publishing import switching
+from phasepress.publishing.render import Renderer
 
 from . import trees
 from .pages import contents

@@ -2,10 +2,11 @@
 
 import re
 
-from generator.assets import assets
-from generator.catalogue import load
-from generator.checks import check
-from generator.render import Renderer
+from phasepress.judging import check
+from phasepress.publishing.assets import assets
+from phasepress.publishing.render import Renderer
+from phasepress.reading.catalogue import load
+
 from tests.qr_reading import drawn, texts
 
 from .conftest import GOOD, ROOT

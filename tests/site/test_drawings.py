@@ -5,7 +5,7 @@ from itertools import accumulate, groupby
 
 import pytest
 
-from tests.second_reading import reading
+from tests.oracle import oracle
 
 from .conftest import DEMO, GOOD
 from .pages import words
@@ -174,7 +174,7 @@ def test_what_begins_with_lifting_is_drawn_from_the_bottom(demo):
     """A tempo's digits name lowering first for every exercise (Wilk 2018); a pull or a bridge begins with the lift."""
     begins = {}
     for file in sorted((DEMO / "exercises").glob("*.yaml")):
-        exercise = reading.load(file)
+        exercise = oracle.load(file)
         lifts = (
             exercise.get("begins", "lifting" if exercise["pattern"] == "pull" else "lowering") == "lifting"
         )

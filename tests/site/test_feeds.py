@@ -18,9 +18,8 @@ import feedparser
 import jsonschema
 import pytest
 import vobject
-
-from generator.checks.weekdays import apart
-from generator.feeds import PLAN_SCHEMA
+from phasepress.computing.weekdays import apart
+from phasepress.telling.feeds import PLAN_SCHEMA
 
 from . import trees
 from .published import newest_editions, published
@@ -375,7 +374,7 @@ def test_without_a_public_address_only_what_needs_none_is_built(run, tree, tmp_p
         .replace(f"site_url: {SITE_URL}\n", "")
         .replace("custom_dir: theme_overrides", f"custom_dir: {ROOT / 'theme_overrides'}")
     )
-    monkeypatch.setattr("generator.mkdocs_plugin.ROOT", settings)
+    monkeypatch.setattr("phasepress.publishing.plugin.ROOT", settings)
     done = run("build", "--programmes", tree, "--to", tmp_path / "site")
     assert done.exit_code == 0, done.output
     assert (

@@ -18,8 +18,8 @@ import time
 from pathlib import Path
 
 import pytest
+from phasepress.publishing import switching
 
-from generator import switching
 from tests import stops
 from tests.conftest import ROOT
 from tests.stops import RENAMES, Stop, begin, command, digests, ended
@@ -149,7 +149,7 @@ def test_a_build_that_is_asked_to_stop_clears_up_and_says_so(two, signals):
 
 
 def test_a_second_build_says_that_it_waits_and_then_builds(two):
-    """The test has the lock until the build has said so. (Two at once, in tests/unit/test_switching.py.)"""
+    """The test has the lock until the build has said so. (Two at once, in tests/test_switching.py.)"""
     two.built(two.trees[0])
     two.said.write_text("")
     with switching.work(two.to):
@@ -236,7 +236,7 @@ def test_a_preview_that_is_stopped_leaves_nothing_behind(two, tmp_path, signals)
     with said.open("w") as out:
         words = ["serve", "--programmes", str(two.trees[0]), "--at", f"127.0.0.1:{port}"]
         serving = subprocess.Popen(
-            [sys.executable, "-u", "-m", "generator", *words],
+            [sys.executable, "-u", "-m", "phasepress", *words],
             cwd=ROOT,
             env=os.environ | {"TMPDIR": str(scratch)},
             stdout=out,
@@ -405,7 +405,7 @@ def without_the_rights_of_root(*words):
         command(*words)
     less = ["setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all"]
     os.chdir(ROOT)
-    os.execvp(less[0], [*less, sys.executable, "-m", "generator", *map(str, words)])
+    os.execvp(less[0], [*less, sys.executable, "-m", "phasepress", *map(str, words)])
 
 
 @pytest.mark.parametrize("verb", ["build", "schema", "new"])

@@ -17,7 +17,7 @@ from .pages import Site, contents
 
 def built_apart(to, **environment):
     """The demo, built by a process of its own with these variables."""
-    command = [sys.executable, "-m", "generator.cli", "build", "--programmes", str(DEMO), "--to", str(to)]
+    command = [sys.executable, "-m", "phasepress", "build", "--programmes", str(DEMO), "--to", str(to)]
     env = os.environ | environment
     done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stdout + done.stderr

@@ -263,7 +263,7 @@ def forge(repository: Path, tmp_path: Path) -> Forge:
 
 
 def _next_edition(club: Path) -> None:
-    words = [sys.executable, "-m", "generator.cli", "new", "home-strength", "--from", "1.1", "--edition"]
+    words = [sys.executable, "-m", "phasepress", "new", "home-strength", "--from", "1.1", "--edition"]
     subprocess.run(words, cwd=club, check=True, capture_output=True, env=surroundings())
 
 

@@ -1,0 +1,11 @@
+"""Is it sound? One small function per check, and one door that runs them all."""
+
+from . import audience, balance, dates, doses, landings, length, load, minutes, steps
+from .limits import RULES, Rule
+from .run import Checked, check
+from .sources import SOURCES, Source
+
+__all__ = ["MODULES", "RULES", "SOURCES", "Checked", "Rule", "Source", "check"]
+
+MODULES = (minutes, length, dates, doses, landings, load, steps, balance, audience)
+"""Importing a module registers its checks; name a new one here."""

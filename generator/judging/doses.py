@@ -1,0 +1,156 @@
+"""Sets, reps, exercises and rest of a session's own work; warm-up and cool-down are no training volume."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..computing.facts import ComputedSession, VersionFacts, once_an_order
+from ..computing.resolve import PlannedStation
+from ..computing.running_order import Bout, RunningOrder
+from ..reading.amounts import Number, spoken
+from ..reading.findings import Severity
+from .limits import (
+    EXERCISES,
+    FEW_REPS_ARE_USUAL,
+    FIRST_SETS,
+    LEAST_REPS,
+    LEAST_REST,
+    MOST_EXERCISES,
+    MOST_FIRST_SETS,
+    MOST_REPS,
+    MOST_SETS,
+    REPS,
+    REST,
+    SETS,
+)
+from .registry import Issue, check
+from .sources import Published
+
+Counted = list[tuple[ComputedSession, int]]
+"""Sessions, each with what was counted in it."""
+
+
+@check("sets")
+def sets_of_an_exercise(facts: VersionFacts) -> Iterator[Issue]:
+    """More sets of one exercise in a session than published; the published numbers themselves are inside."""
+    many: dict[tuple[str, str], Counted] = {}
+    first: dict[tuple[str, str], Counted] = {}
+    for one in facts.trained:
+        most = MOST_FIRST_SETS if _is_first_week_of_a_beginner(facts, one) else MOST_SETS
+        for exercise, work in one.totals.exercises.items():
+            if work.sets > most:
+                found = many if work.sets > MOST_SETS else first
+                found.setdefault((one.plan.day, exercise), []).append((one, work.sets))
+    for (day, exercise), found_here in many.items():
+        yield _sets(facts, day, exercise, found_here, "warning", SETS)
+    for (day, exercise), found_here in first.items():
+        yield _sets(facts, day, exercise, found_here, "note", FIRST_SETS)
+
+
+def _is_first_week_of_a_beginner(facts: VersionFacts, one: ComputedSession) -> bool:
+    return facts.version.phase == one.plan.week == 1 and facts.experience(one.plan.level) == "beginner"
+
+
+def _sets(
+    facts: VersionFacts, day: str, exercise: str, found: Counted, severity: Severity, published: Published
+) -> Issue:
+    sessions = [one for one, _ in found]
+    who, most = facts.whose(sessions), max(sets for _, sets in found)
+    label = next(station.label for station in sessions[0].plan.day_stations if station.exercise == exercise)
+    message = f"{day}, {who}: {most} sets of {exercise}; {published.outside}"
+    path, where = facts.station_path(day, label), f"{day} {who}"
+    return Issue(severity, message, path, published.cited, day, where, "take a set or a round out")
+
+
+@check("reps")
+def reps_of_a_set(facts: VersionFacts) -> Iterator[Issue]:
+    """More or fewer reps in a set than published, per side of a one-sided exercise.
+
+    Few reps are usual in jumps and landings. A time, a hold or a distance has no reps to judge.
+    """
+    found: dict[tuple[str, str, str], list[tuple[ComputedSession, PlannedStation]]] = {}
+    for one in facts.trained:
+        for station in one.plan.day_stations:
+            if station.measure == "reps":
+                few = station.amount < LEAST_REPS and station.pattern not in FEW_REPS_ARE_USUAL
+                if few or station.amount > MOST_REPS:
+                    way = "few" if few else "many"
+                    found.setdefault((one.plan.day, station.label, way), []).append((one, station))
+    for (day, label, way), found_here in found.items():
+        pick = min if way == "few" else max
+        worst = pick((station for _, station in found_here), key=lambda station: station.amount)
+        who = facts.whose(one for one, _ in found_here)
+        side = " on each side" if worst.one_sided else ""
+        message = f"{day}, {label} {worst.exercise}, {who}: {worst.amount} reps a set{side}; {REPS.outside}"
+        hint = (
+            "an easier option for more reps"
+            if way == "few"
+            else "a harder option or a slower tempo for fewer"
+        )
+        path, where = facts.station_path(day, label), f"{day} {who}"
+        yield Issue("note", message, path, REPS.cited, day, where, hint)
+
+
+@check("exercises")
+def exercises_of_a_session(facts: VersionFacts) -> Iterator[Issue]:
+    """More different exercises in a session's own work than published."""
+    for day in facts.version.model.days:
+        many = [
+            (one, exercises)
+            for one in facts.trained
+            if one.plan.day == day.id
+            and (exercises := len({station.exercise for station in one.plan.day_stations})) > MOST_EXERCISES
+        ]
+        if many:
+            who, most = facts.whose(one for one, _ in many), max(exercises for _, exercises in many)
+            message = f"{day.id}, {who}: {most} exercises; {EXERCISES.outside}"
+            path, where = facts.day_path(day.id), f"{day.id} {who}"
+            hint = "take out what the aim of the phase needs least"
+            yield Issue("note", message, path, EXERCISES.cited, day.id, where, hint)
+
+
+@check("rest")
+def rest_before_the_same_again(facts: VersionFacts) -> Iterator[Issue]:
+    """Less time from the end of a bout to the next bout of the same exercise than published.
+
+    What lies between counts as rest, also other stations: their muscles are not the same. The change from
+    side to side is within a bout.
+    """
+    found: dict[tuple[str, str], list[tuple[ComputedSession, Number]]] = {}
+    short_rests = once_an_order(_short_rests)
+    for one in facts.trained:
+        for station, seconds in short_rests(one.order):
+            found.setdefault((one.plan.day, station.label), []).append((one, seconds))
+    for (day, label), found_here in found.items():
+        sessions = [one for one, _ in found_here]
+        who, least = facts.whose(sessions), min(seconds for _, seconds in found_here)
+        station = next(each for each in sessions[0].plan.day_stations if each.label == label)
+        message = (
+            f"{day}, {label} {station.exercise}, {who}: {spoken(least)} from the end of a bout to "
+            f"its next one; {REST.outside}"
+        )
+        path, where = facts.station_path(day, label), f"{day} {who}"
+        hint = "rest longer, or put another station between"
+        yield Issue("note", message, path, REST.cited, day, where, hint)
+
+
+def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]:
+    """The stations before whose next bout there is too little rest, each with the least."""
+    ended: dict[str, Number] = {}
+    short: dict[str, tuple[PlannedStation, Number]] = {}
+    for station, starts, ends, _ in _bouts_that_tell(order):
+        if station.exercise in ended:
+            rest = starts - ended[station.exercise]
+            if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
+                short[station.label] = (station, rest)
+        ended[station.exercise] = ends
+    return list(short.values())
+
+
+def _bouts_that_tell(order: RunningOrder) -> Iterator[Bout]:
+    """Bouts of the day itself. From the second lap of a block on, the rests before its bouts are the same, so
+    two laps have them all, and the last lap has what the next block's rests count from."""
+    for laps in order.laps():
+        if laps.bouts[:1] and laps.bouts[0].station.section == "day":
+            for lap in sorted({0, min(1, laps.times - 1), laps.times - 1}):
+                yield from laps.bouts_of(lap)

@@ -1,0 +1,144 @@
+"""How much work a tree is, and the bounds on it: counted from the files, before any session is worked out.
+
+Honest trees stay far below: a thousand versions have some 16,000 sessions, 250,000 stations in them and
+1,300,000 segments. The bounds are habit, no source: `check` has to end within seconds whatever a file says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from ..computing.facts import ComputedSession, VersionFacts
+from ..computing.running_order import segments_by_block
+from ..reading.catalogue import Catalogue, VersionEntry
+from ..reading.findings import Fault, Path
+from ..reading.model import Day
+
+MOST_SEGMENTS = 3_000_000
+MOST_SESSIONS = 50_000
+MOST_STATIONS = 750_000
+"""Of a whole tree, equal sessions counted each time. A station counts in every session, also where a 0 leaves
+it out, and those of warm-up and cool-down too."""
+MOST_STATIONS_OF_A_VERSION = 100_000
+
+
+class _Part(NamedTuple):
+    """A day's warm-up, one of its blocks or its cool-down: where it stands, its name, how many stations."""
+
+    path: Path
+    name: str
+    stations: int
+
+
+def too_much(catalogue: Catalogue) -> Iterator[tuple[VersionEntry, Fault]]:
+    """Versions of too many stations, and the first place at which a whole tree has too many."""
+    tree = _Counting(MOST_STATIONS, MOST_SESSIONS)
+    for programme in catalogue.programmes.values():
+        for version in programme.versions:
+            own = _Counting(MOST_STATIONS_OF_A_VERSION, MOST_SESSIONS)
+            for index, day in enumerate(version.model.days):
+                times = len(version.levels) * version.model.weeks
+                parts = list(_parts(catalogue, day, index))
+                fault = own.over(day, times, parts, "this version") or tree.over(
+                    day, times, parts, "the whole tree"
+                )
+                if fault:
+                    yield version, fault
+                    break
+            if tree.told:
+                return
+
+
+@dataclass(slots=True)
+class _Counting:
+    """What has been counted up to a day."""
+
+    most_stations: int
+    most_sessions: int
+    stations: int = 0
+    sessions: int = 0
+    told: bool = False
+
+    def over(self, day: Day, times: int, parts: list[_Part], where: str) -> Fault | None:
+        """The fault at the day, or at the part of it, that takes the count over a bound."""
+        self.sessions += times
+        if self.sessions > self.most_sessions:
+            self.told = True
+            many, hint = f"{self.most_sessions:,} sessions", "take days, weeks, levels or versions out"
+            return Fault("value", parts[0].path[:2], f"{day.id}: {_over(many, where)}", hint)
+        for part in parts:
+            self.stations += part.stations * times
+            if self.stations > self.most_stations:
+                self.told = True
+                many = f"{self.most_stations:,} stations in sessions"
+                hint = "take stations, blocks, weeks or levels out, or split the tree"
+                return Fault("value", part.path, f"{day.id}, {part.name}: {_over(many, where)}", hint)
+        return None
+
+
+def _over(many: str, where: str) -> str:
+    return f"here {where} comes to more than {many}, every level and week counted"
+
+
+def _parts(catalogue: Catalogue, day: Day, index: int) -> Iterator[_Part]:
+    path: Path = ("days", index)
+    yield _Part((*path, "warm-up"), "warm-up", _of_routine(catalogue, day.warm_up))
+    for number, block in enumerate(day.blocks):
+        yield _Part((*path, "blocks", number), f"block {_label(number)}", len(block.stations))
+    if day.cool_down is not None:
+        yield _Part((*path, "cool-down"), "cool-down", _of_routine(catalogue, day.cool_down))
+
+
+def _label(number: int) -> str:
+    return chr(ord("A") + number)
+
+
+def _of_routine(catalogue: Catalogue, name: str) -> int:
+    return sum(len(block.stations) for block in catalogue.routine(name).blocks)
+
+
+@dataclass(slots=True)
+class Segments:
+    """The segments of all sessions that have been counted."""
+
+    total: int = 0
+    largest: tuple[int, str] = field(default=(0, ""))
+
+    def over(self, facts: VersionFacts) -> Fault | None:
+        """Count a version's sessions. Gives the fault at the block that takes the tree over its bound."""
+        before = self.total
+        for one in facts.sessions:
+            if self.total + one.order.many > MOST_SEGMENTS:
+                self._note(facts.version, before)
+                return self._told(facts, one)
+            self.total += one.order.many
+        self._note(facts.version, before)
+        return None
+
+    def _note(self, version: VersionEntry, before: int) -> None:
+        name = f"{version.programme} {version.name}"
+        self.largest = max(self.largest, (self.total - before, name), key=lambda each: each[0])
+
+    def _told(self, facts: VersionFacts, one: ComputedSession) -> Fault:
+        path, name = self._place(facts, one)
+        plan = one.plan
+        message = (
+            f"{plan.day}, {name}: here the whole tree comes to more than {MOST_SEGMENTS:,} segments, "
+            f"every level and week counted (up to {plan.level} in week {plan.week})"
+        )
+        many, version = self.largest
+        hint = f"take rounds, sets or minutes out, weeks or levels; {version} has the most so far, {many:,}"
+        return Fault("value", path, message, hint)
+
+    def _place(self, facts: VersionFacts, one: ComputedSession) -> tuple[Path, str]:
+        """Where the block stands, or the routine is named, with which the session passes the bound."""
+        day, total = facts.day_path(one.plan.day), self.total
+        for block, many in zip(one.plan.blocks, segments_by_block(one.plan), strict=True):
+            total += many
+            if total > MOST_SEGMENTS:
+                if block.section != "day":
+                    return (*day, block.section), block.section
+                return (*day, "blocks", ord(block.label) - ord("A")), f"block {block.label}"
+        raise AssertionError("the segments of a session are those of its blocks")

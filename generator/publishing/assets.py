@@ -1,0 +1,156 @@
+"""Styles, scripts and icons of the theme folder, under names that change with their content.
+
+A script names those that it imports as they lie in the theme folder. Each of these becomes the name that the
+site has, so that a page and all that it imports are of one build. A style's imports are put into it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import posixpath
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..reading.theme import OVERRIDES, TOKENS
+from ..telling.views.shared import WRITTEN
+
+_FOLDERS = {"css": (".css",), "icons": (".png", ".svg"), "js": (".js",)}
+_NOT_ALONE = (TOKENS, "css/pack.css")
+"""Styles that no page of the site asks for: one is put into others, the other is for packs of paper."""
+_CSS_COMMENT = re.compile(r"/\*.*?\*/\s*", re.DOTALL)
+_CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)
+_IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")
+_IMPORT_LINE = re.compile(r"""^import \{[^}]*\} from "(.+?)";\n""", re.MULTILINE)
+_EXPORT = re.compile(r"^export (?=async |class |const |function |let )", re.MULTILINE)
+_GOES_ON = (";", "{", ",", "(", "[")
+"""What a line break behind it says nothing to a browser."""
+_TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
+
+
+class AssetError(Exception):
+    """A file that imports one which is not there, or in a circle: a fault of the theme folder."""
+
+
+@dataclass(frozen=True, slots=True)
+class Assets:
+    """The files by the names they have in the theme folder: where the site has them, and what is in them."""
+
+    files: Mapping[str, tuple[str, bytes]]
+
+    @property
+    def addresses(self) -> dict[str, str]:
+        """Where the site has them, by the names they have in the theme folder."""
+        return {name: address for name, (address, _) in self.files.items()}
+
+
+def assets(folder: Path = OVERRIDES, written: Mapping[str, str] = WRITTEN) -> Assets:
+    """The assets of every page; what only a developer reads is left behind. Raises AssetError.
+
+    `written` has files that are not in the theme folder, by the names that they would have there.
+    """
+    found = _Found(folder, written)
+    names = [
+        path.relative_to(folder).as_posix()
+        for kind, suffixes in _FOLDERS.items()
+        for path in (folder / kind).rglob("*")
+        if path.suffix in suffixes
+    ]
+    for name in sorted({*names, *written} - {*_NOT_ALONE}):
+        found.add(name)
+    return Assets(found.files)
+
+
+def worker(name: str, folder: Path = OVERRIDES) -> str:
+    """A service worker as one file, with the scripts that it imports put into it. Raises AssetError.
+
+    Not every browser of the site's floor loads a worker as a module (Firefox 115 does not).
+    """
+
+    def put_in(line: re.Match[str]) -> str:
+        imported = posixpath.normpath(posixpath.join(posixpath.dirname(name), line[1]))
+        part = _read(folder, imported, name)
+        if _IMPORTED.search(script(part)):
+            raise AssetError(f"{name} imports {imported}, which imports another")
+        return _EXPORT.sub("", part)
+
+    return script(_IMPORT_LINE.sub(put_in, _read(folder, name, name)))
+
+
+def script(text: str) -> str:
+    """A script without what only a developer reads: comments on lines of their own, types, layout."""
+    return "".join(_for_browsers(text))
+
+
+def style(folder: Path, name: str) -> str:
+    """A style without its comments, and with what it imports put into it. Raises AssetError."""
+    text = _CSS_COMMENT.sub("", _read(folder, name, name))
+    here = posixpath.dirname(name)
+    return _CSS_IMPORT.sub(
+        lambda line: _CSS_COMMENT.sub("", _read(folder, posixpath.join(here, line[1]), name)), text
+    )
+
+
+def _read(folder: Path, name: str, by: str) -> str:
+    try:
+        return (folder / name).read_text(encoding="utf-8")
+    except FileNotFoundError:
+        raise AssetError(f"{by} imports {name}, which is not there") from None
+
+
+def _for_browsers(script: str) -> Iterator[str]:
+    """The lines of a script that a browser needs; what a text in backquotes holds stays as it is."""
+    in_text = in_comment = False
+    for line in script.splitlines(keepends=True):
+        if not in_text:
+            line = line.lstrip() if in_comment else _TYPE.sub("", line).lstrip()
+            if not line or in_comment or line.startswith(("//", "/**")):
+                in_comment = bool(line) and not line.startswith("//") and "*/" not in line
+                continue
+        in_text ^= line.count("`") % 2 == 1
+        ends = not in_text and "//" not in line and line.rstrip().endswith(_GOES_ON)
+        yield line.rstrip() if ends else line
+
+
+class _Found:
+    """The files met so far; those that a script imports are met before it, since its name rests on theirs."""
+
+    def __init__(self, folder: Path, written: Mapping[str, str]) -> None:
+        self.files: dict[str, tuple[str, bytes]] = {}
+        self._folder = folder
+        self._written = written
+        self._under_way: list[str] = []
+
+    def add(self, name: str) -> str:
+        """Where the site has the file."""
+        if name not in self.files:
+            if name in self._under_way:
+                raise AssetError(f"scripts import each other: {' → '.join([*self._under_way, name])}")
+            self._under_way.append(name)
+            content = self._content(name)
+            self._under_way.pop()
+            stem, dot, suffix = name.rpartition(".")
+            digest = hashlib.sha256(content).hexdigest()[:8]
+            self.files[name] = f"assets/{stem}.{digest}{dot}{suffix}", content
+        return self.files[name][0]
+
+    def _content(self, name: str) -> bytes:
+        if name.endswith(".css"):
+            return style(self._folder, name).encode()
+        if name.endswith(".js"):
+            by = self._under_way[-2:][0]
+            text = self._written[name] if name in self._written else _read(self._folder, name, by)
+            return self._script(name, script(text)).encode()
+        return (self._folder / name).read_bytes()
+
+    def _script(self, name: str, text: str) -> str:
+        here = posixpath.dirname(name)
+
+        def address(imported: re.Match[str]) -> str:
+            before, quote, target = imported.groups()
+            to = self.add(posixpath.normpath(posixpath.join(here, target)))
+            relative = posixpath.relpath(to, posixpath.join("assets", here))
+            return f"{before}{quote}{relative if relative.startswith('.') else f'./{relative}'}{quote}"
+
+        return _IMPORTED.sub(address, text)

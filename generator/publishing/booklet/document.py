@@ -1,0 +1,168 @@
+"""The document of a pack: which parts it has, in which order, and the outline that leads to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import groupby
+from typing import NamedTuple
+
+from ...computing.facts import ComputedSession
+from ...computing.phases import computed_sessions
+from ...reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
+from ...reading.theme import OVERRIDES
+from ...telling.views.base import banners, session_address
+from ...telling.views.faces import PACK
+from ...telling.views.pack import Choice, cards, cover, dose_sheet
+from ...telling.views.papers import PAPERS, SHEET, room
+from ...telling.views.type_size import Setting
+from ...telling.views.versions import version_page
+from .. import typeface
+from ..assets import Assets, style
+from ..render import Renderer
+from .lettering import lettered
+from .styles import as_parts, isolated, page_styles
+
+INSIDE = "#"
+"""Links of the site lead to parts of the pack: their ids are the addresses of these pages."""
+
+
+class Bookmark(NamedTuple):
+    """A line of the outline, with those below it; `part` is the id of what it leads to."""
+
+    title: str
+    part: str
+    below: tuple[Bookmark, ...] = ()
+
+
+class Part(NamedTuple):
+    """What begins on a page of its own. A sheet has its title on each of its pages by itself."""
+
+    id: str
+    title: str
+    kind: str
+    view: object
+
+    @property
+    def head(self) -> str:
+        """What is to stand above each of its pages."""
+        return "" if self.kind == "sheet" else self.title
+
+
+class NothingPlannedError(Exception):
+    """A choice of levels and weeks in which no session is left."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A document that is printed in one go. `files` are those that it asks for, by address.
+
+    `sheets` has the titles of the session sheets by their ids. `starts` is the first day of the phase, which
+    stands for the date of the document as it does in calendars and feeds.
+    """
+
+    title: str
+    starts: str
+    bookmarks: tuple[Bookmark, ...]
+    sheets: Mapping[str, str]
+    files: Mapping[str, bytes]
+    _renderer: Renderer
+    _parts: tuple[Part, ...]
+
+    def text(self, pages: Mapping[str, int]) -> str:
+        """The document. `pages` are the numbers of the pages on which its parts begin, as far as known."""
+        return self._renderer.text(
+            "pack/pack.html", "", title=self.title, parts_of_pack=self._parts, pages=pages
+        )
+
+
+def pack(
+    catalogue: Catalogue,
+    assets: Assets,
+    site_url: str,
+    version: VersionEntry,
+    choice: Choice,
+    paper: str,
+) -> Pack:
+    """The pack of a version on `paper`, a name of PAPERS. Raises NothingPlannedError, NoTypefaceError."""
+    setting = Setting(PACK, (room(PAPERS[paper], SHEET),))
+    renderer = Renderer(catalogue, assets, site_url, frame="pack/part.html", root=INSIDE, setting=setting)
+    making = _Making(renderer, catalogue.programmes[version.programme], version, choice)
+    if not making.trained:
+        raise NothingPlannedError
+    parts = tuple(making.parts())
+    files = {
+        "sheet.css": as_parts(assets.files["css/sheet.css"][1]),
+        "pack.css": style(OVERRIDES, "css/pack.css").encode(),
+        "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
+    }
+    files |= typeface.files()
+    files |= {address: lettered(content) for address, content in renderer.site.figures.files.items()}
+    return Pack(
+        making.title,
+        version.model.starts.isoformat(),
+        tuple(making.bookmarks()),
+        {part.id: part.title for part in parts if part.kind == "sheet"},
+        files,
+        renderer,
+        parts,
+    )
+
+
+class _Making:
+    """One pack that is made. `trained` are the chosen sessions of which something is left."""
+
+    def __init__(
+        self, renderer: Renderer, programme: ProgrammeEntry, version: VersionEntry, choice: Choice
+    ) -> None:
+        self._renderer, self._programme, self._version, self._choice = renderer, programme, version, choice
+        self._facts = list(computed_sessions(renderer.catalogue, version))
+        self._chosen = choice.facts(self._facts)
+        self.trained = [one for one in self._chosen if one.plan.is_trained]
+        newer = banners(programme)[version.name]
+        self._about = version_page(renderer.site, programme, version, self._facts, newer, None)
+        self._cards = cards(renderer.site, self.trained)
+        name = programme.model.title
+        self.title = f"{name}, phase {version.phase}: {version.model.phase}"
+        self.foot = f"{isolated(name)} · version {version.name} · plan {self._about.plan}"
+
+    def parts(self) -> Iterator[Part]:
+        """Every part, in order."""
+        site, version = self._renderer.site, self._version
+        first = cover(site, self._programme, version, self._about, self._chosen, self._choice)
+        yield Part("cover", site.club_name, "cover", first)
+        yield Part("contents", "In this pack", "contents", (first, self._cards))
+        for day in version.model.days:
+            own = [one for one in self._chosen if one.plan.day == day.id]
+            view = dose_sheet(site, version, day, self._day_address(day.id), own, first.part)
+            yield Part(view.address, day.title, "doses", view)
+        wanted = {self._address(one) for one in self.trained}
+        for page in self._renderer.days(self._programme, version, self._facts, self._about):
+            if page.address in wanted:
+                yield Part(page.address, page.title, "sheet", page.text)
+        fours = [self._cards[first : first + 4] for first in range(0, len(self._cards), 4)]
+        yield Part("cards", "Exercise cards", "cards", fours)
+
+    def bookmarks(self) -> Iterator[Bookmark]:
+        """The outline: every part and every card."""
+        days = {day.id: day.title for day in self._version.model.days}
+        levels = {level.id: level.name for level in self._version.levels}
+        yield Bookmark("Cover", "cover")
+        yield Bookmark("In this pack", "contents")
+        below = tuple(Bookmark(title, self._day_address(day)) for day, title in days.items())
+        yield Bookmark("Days", below[0].part, below)
+        sheets = []
+        for day, own in groupby(self.trained, key=lambda one: one.plan.day):
+            of_day = tuple(
+                Bookmark(f"{levels[one.plan.level]}, week {one.plan.week}", self._address(one)) for one in own
+            )
+            sheets.append(Bookmark(days[day], of_day[0].part, of_day))
+        yield Bookmark("Session sheets", sheets[0].part, tuple(sheets))
+        below = tuple(Bookmark(card.name, f"exercises/{card.id}/") for card in self._cards)
+        yield Bookmark("Exercise cards", below[0].part, below)
+
+    def _day_address(self, day: str) -> str:
+        return f"{self._about.address}{day}/"
+
+    def _address(self, one: ComputedSession) -> str:
+        return session_address(self._day_address(one.plan.day), one.plan)

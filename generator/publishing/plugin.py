@@ -1,0 +1,331 @@
+"""The door to MkDocs, which no other module names: ready pages for it, its build and its preview."""
+
+from __future__ import annotations
+
+import gc
+import logging
+import os
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager, suppress
+from pathlib import Path
+from typing import Any, Literal
+
+os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+
+import watchdog.observers.polling
+from jinja2 import Environment
+from mkdocs.commands import build as building
+from mkdocs.commands import serve as serving
+from mkdocs.config import load_config
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort, ConfigurationError, PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page as MkDocsPage
+
+from ..judging import Checked
+from ..judging import check as run_checks
+from ..reading.catalogue import load
+from ..reading.escaping import terminal
+from ..reading.findings import Finding
+from ..reading.theme import OVERRIDES, ROOT
+from . import switching
+from .assets import assets, worker
+from .manifest import manifests
+from .precache import OFF, Kept, kept, lists
+from .render import COMPILED, Page, Renderer, policy
+from .stopping import heed, held_back
+
+LOG = logging.getLogger("mkdocs.plugins.phasepress")
+MARK = ".phasepress-site"
+"""An empty file in every built site, by which a later build knows that it may replace the folder."""
+_POLL_SECONDS = 0.1
+_LAST_PORT = 65535
+_THEME_STYLES = "assets/stylesheets/main."
+
+
+class BuildFailedError(Exception):
+    """A site that could not be built, or not put in its place; nothing was changed."""
+
+
+class _ReadyPage(MkDocsPage):
+    """A page whose content is finished HTML: no Markdown is read or run."""
+
+    def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
+        super().__init__(page.title, file, config)
+        self.ready = page.text
+        about = {"description": page.description, "trail": page.trail}
+        self.meta = {**about, "programme": page.programme, "feed": page.feed}
+
+    def read_source(self, config: MkDocsConfig) -> None:
+        """There is no source: the page is generated."""
+        self.markdown = ""
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:
+        """Take the content as it is."""
+        self.content = self.ready
+
+
+class _Settings(Config):  # type: ignore[no-untyped-call]
+    """The plugin has no settings: all that can be said is in the tree."""
+
+
+class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
+    """Checks the tree of `docs_dir` and adds its pages to the build."""
+
+    def __init__(self) -> None:
+        """Nothing is checked yet; `checked` may be set to save checking twice."""
+        self.checked: Checked | None = None
+        self.progress: Callable[[int, int], None] = lambda done, of: None
+        self._preview = False
+        self._tree = ""
+        self._kept: tuple[Kept, ...] = ()
+
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        """Note whether this is a preview, whose own reload script has to run."""
+        self._preview = command == "serve"
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Check the tree, before anything of an earlier site is touched."""
+        self.checked = self.checked or run_checks(load(Path(config.docs_dir)))
+        for finding in self.checked.findings:
+            LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
+        errors = self.checked.count("error")
+        if errors:
+            # In a preview this object lives on: the next build checks the mended files.
+            self.checked = None
+            raise PluginError(f"{errors} error{'' if errors == 1 else 's'}; the site was not built")
+        club = self.checked.catalogue.club
+        if club:
+            config.site_name = club.model.club
+        config.theme.static_templates.discard("sitemap.xml")
+        # The pages come from the plugin. MkDocs would look through the tree for others, and into hidden
+        # folders and whatever a link in them leads to; here it finds none.
+        self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
+        assert self.checked is not None
+        checked, self.checked = self.checked, None
+        own = assets()
+        config.extra["assets"] = own.addresses
+        config.extra["policy"] = policy(preview=self._preview)
+        config.extra["preview"] = self._preview
+        self._kept = kept(checked.catalogue)
+        for file in list(files):
+            if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
+                file.inclusion = InclusionLevel.INCLUDED
+            elif not file.is_documentation_page():
+                files.remove(file)
+        site = Path(config.site_dir)
+        for address, content in own.files.values():
+            _write(site / address, content)
+        _write(site / MARK, b"")
+        for name, content in manifests(checked.catalogue, own.addresses).items():
+            _write(site / name, content)
+        site_url = config.site_url or ""
+        renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
+        # The tree stays as it is: the collector need not walk all through it for every few pages.
+        gc.freeze()
+        try:
+            self._add_pages(renderer, site, files, config)
+        finally:
+            gc.unfreeze()
+        return files
+
+    def _add_pages(self, renderer: Renderer, site: Path, files: Files, config: MkDocsConfig) -> None:
+        total = renderer.count()
+        for done, page in enumerate(renderer.pages()):
+            heed()
+            self.progress(done, total)
+            if page.themed:
+                source = f"{page.address}index.md"
+                file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
+                file.page = _ReadyPage(page, file, config)
+                files.append(file)
+            else:
+                _write(site / page.address / page.file, page.text.encode())
+        for address, content in renderer.site.figures.files.items():
+            _write(site / address, content)
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
+        site = Path(config.site_dir)
+        name = "worker/uninstall.js" if self._preview else "worker/sw.js"
+        _write(site / "sw.js", worker(name).encode())
+        found = (
+            OFF if self._preview else lists(self._kept, _names(site), lambda name: (site / name).read_bytes())
+        )
+        for name, content in found.items():
+            _write(site / name, content)
+
+    def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
+        """Keep the theme's compiled templates for the next build of a preview."""
+        env.bytecode_cache = COMPILED
+        return env
+
+    def on_serve(
+        self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]
+    ) -> LiveReloadServer:
+        """Look for saved files more often than usual: a preview within a second."""
+        settings = [config.config_file_path] if config.config_file_path else []
+        for path in (config.docs_dir, *settings):
+            server.unwatch(path)
+        watched = [self._tree, *settings]
+        # It does not look where links lead: two that lead to their own folder would keep it for ever.
+        server.observer = watchdog.observers.polling.PollingObserverVFS(  # type: ignore[assignment]
+            stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
+        )
+        server.build_delay = _POLL_SECONDS / 2
+        for path in (*watched, str(OVERRIDES)):
+            server.watch(path)
+
+        def keep_the_last_good_site() -> None:
+            # Without this, every request waits until the fault is mended. The findings are printed already.
+            with suppress(Abort):
+                builder()
+
+        server.builder = keep_the_last_good_site
+        return server
+
+
+def build(
+    checked: Checked,
+    tree: Path,
+    to: Path,
+    progress: Callable[[int, int], None],
+    waits: Callable[[], None] = lambda: None,
+) -> str:
+    """Build the site of a checked tree beside `to` and switch it in when it is complete.
+
+    Gives its public address, if it has one. Where another build into `to` is under way, calls `waits` and
+    waits. Raises BuildFailedError and leaves what was there.
+    """
+    to = to.absolute()
+    _may_be_replaced(to)
+    _is_apart(to, tree.absolute())
+    with ExitStack() as stack:
+        try:
+            to.parent.mkdir(parents=True, exist_ok=True)
+            work = stack.enter_context(switching.work(to, waits))
+        except OSError as error:
+            raise BuildFailedError(f"cannot write beside {to}: {error.strerror}") from None
+        try:
+            config = _config(tree, work.new)
+            plugin = config.plugins["phasepress"]
+            assert isinstance(plugin, PhasepressPlugin)
+            plugin.checked, plugin.progress = checked, progress
+            with _logged(logging.WARNING):
+                building.build(config)
+            _may_be_replaced(to)
+            work.switch()
+            return config.site_url or ""
+        except (Abort, ConfigurationError, OSError) as error:
+            why = error.strerror if isinstance(error, OSError) else error
+            raise BuildFailedError(f"the site could not be built: {why}") from None
+
+
+def _may_be_replaced(to: Path) -> None:
+    if to.is_symlink() or (to.exists() and not to.is_dir()):
+        raise BuildFailedError(f"{to} is not a folder; name another with --to DIR")
+    if to.is_dir() and not (to / MARK).exists() and any(to.iterdir()):
+        raise BuildFailedError(f"{to} holds files that no build put there; name another with --to DIR")
+
+
+def _is_apart(to: Path, tree: Path) -> None:
+    if to.is_relative_to(tree) or tree.is_relative_to(to):
+        raise BuildFailedError(f"{to} and the programme files lie one in the other; name another with --to")
+
+
+def serve(tree: Path, address: str) -> None:
+    """Preview the tree at `address` (host:port) until interrupted. Raises BuildFailedError."""
+    host, _, port = address.rpartition(":")
+    if not host or not port.isdecimal() or int(port) > _LAST_PORT:
+        raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
+    try:
+        with _logged(logging.INFO), _scratch():
+            serving.serve(
+                config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address
+            )
+    except (Abort, ConfigurationError) as error:
+        raise BuildFailedError(str(error)) from None
+    except OSError as error:
+        raise BuildFailedError(f"cannot serve at {address}: {error.strerror}") from None
+
+
+class _Printable(logging.Formatter):
+    """Names of files and addresses that browsers asked for stand in this log too."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """Each line of a record as one that neither a terminal nor a forge obeys."""
+        return "\n".join(map(terminal, super().format(record).split("\n")))
+
+
+@contextmanager
+def _logged(level: int) -> Iterator[None]:
+    """What MkDocs says goes to the standard error stream, through the door for terminals."""
+    handler = logging.StreamHandler()
+    handler.setFormatter(_Printable("%(message)s"))
+    logger = logging.getLogger("mkdocs")
+    before = logger.level
+    logger.addHandler(handler)
+    logger.setLevel(level)
+    try:
+        yield
+    finally:
+        logger.removeHandler(handler)
+        logger.setLevel(before)
+
+
+@contextmanager
+def _scratch() -> Iterator[None]:
+    """The preview's site goes with it, also where MkDocs is stopped before it takes care of that itself."""
+    before = tempfile.tempdir
+    folder = tempfile.TemporaryDirectory(prefix="phasepress-", ignore_cleanup_errors=True)
+    try:
+        tempfile.tempdir = folder.name
+        yield
+    finally:
+        tempfile.tempdir = before
+        with held_back():
+            folder.cleanup()
+
+
+def public_address(tree: Path) -> str:
+    """The `site_url` of the project's settings, or nothing. Raises BuildFailedError."""
+    try:
+        return _config(tree, ROOT / "site").site_url or ""
+    except (Abort, ConfigurationError, OSError) as error:
+        why = error.strerror if isinstance(error, OSError) else error
+        raise BuildFailedError(f"mkdocs.yml cannot be read: {why}") from None
+
+
+def _config(tree: Path, site: Path) -> MkDocsConfig:
+    with _logged(logging.WARNING):
+        return load_config(
+            config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)
+        )
+
+
+def _line(finding: Finding) -> str:
+    hint = f"\n{terminal(f'    {finding.hint}')}" if finding.hint else ""
+    place = f"{finding.file}:{finding.line}:{finding.column}"
+    return terminal(f"{place}: {finding.severity} {finding.check}: {finding.message}") + hint
+
+
+def _names(site: Path) -> list[str]:
+    """Every file of a site; the archive may hold tens of thousands."""
+    found = []
+    for folder, _, files in os.walk(site):
+        below = os.path.relpath(folder, site).replace(os.sep, "/")
+        found += files if below == "." else [f"{below}/{file}" for file in files]
+    return found
+
+
+def _write(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)

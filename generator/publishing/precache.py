@@ -1,0 +1,116 @@
+"""Which files a device keeps of a programme, so that its current version works without a network.
+
+The names of the files of a finished site go in, and what is in those that count; lists of addresses with
+digests come out, which `theme_overrides/worker/sw.js` reads. Which phase is current is for the device to say,
+by its date: a list has the phases apart.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+from collections.abc import Callable, Collection, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from ..reading.catalogue import Catalogue
+from ..telling.views.base import version_address
+from ..telling.views.versions import MOST_PHASES
+from .manifest import MANIFEST
+
+_DIGITS = 16
+"""Hexadecimal digits of SHA-256 that are enough to tell the files of a club's builds apart."""
+_LIST = "offline.json"
+_SHARED = ("", "about/", "log/", "exercises/")
+_EXERCISE = re.compile(rb"""href="(?:\.\./|\./)*(exercises/[^/"]+/)["#]""")
+OFF = {_LIST: b'{"off": true}\n'}
+"""What stands in the place of the lists where nothing is to be kept: the worker leaves the device."""
+
+Read = Callable[[str], bytes]
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """The newest edition of a phase: the day it starts (ISO 8601) and its address."""
+
+    starts: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A programme, with the phases among which the browser finds the current one, by their dates."""
+
+    id: str
+    phases: tuple[Phase, ...]
+
+
+def kept(catalogue: Catalogue) -> tuple[Kept, ...]:
+    """Every programme with the phases that its page shows."""
+    found = []
+    for programme in catalogue.programmes.values():
+        shown = programme.newest_editions()[-MOST_PHASES:]
+        phases = tuple(Phase(one.model.starts.isoformat(), version_address(one)) for one in shown)
+        found.append(Kept(programme.id, phases))
+    return tuple(found)
+
+
+def lists(programmes: Iterable[Kept], names: Collection[str], read: Read) -> dict[str, bytes]:
+    """The lists of a site by the names of their files: one for each programme, one that names the build.
+
+    `names` are all files of the site, `read` gives the content of one. The build's name comes from
+    the content of all that is in the lists: nothing else can matter to a device that keeps them.
+    """
+    files = _Files(names, read)
+    found = {programme.id: files.of_programme(programme) for programme in programmes}
+    build = hashlib.sha256(_json(found)).hexdigest()[:_DIGITS]
+    texts = {f"{name}/{_LIST}": _json({"build": build, **content}) for name, content in found.items()}
+    return {**texts, _LIST: _json({"build": build, "programmes": sorted(found)})}
+
+
+class _Files:
+    """The files of a site by their addresses; each is read once."""
+
+    def __init__(self, names: Collection[str], read: Read) -> None:
+        self._names = {re.sub(r"(^|(?<=/))index\.html$", "", name): name for name in names}
+        self._read = read
+        self._digests: dict[str, str] = {}
+        self._led: dict[str, frozenset[str]] = {}
+        self._assets = [address for address in self._names if address.startswith("assets/")]
+        self._pages = sorted(address for address, name in self._names.items() if address != name)
+
+    def of_programme(self, programme: Kept) -> dict[str, Any]:
+        """`{"files", "phases"}`, the files of all phases and of each, as address to digest."""
+        top = f"{programme.id}/"
+        always = [*_SHARED, *self._assets, top, f"{top}versions/", f"{top}poster/", f"{top}{MANIFEST}"]
+        phases = [
+            {"starts": one.starts, "files": self._list(self._of_phase(one))} for one in programme.phases
+        ]
+        return {"files": self._list(always), "phases": phases}
+
+    def _of_phase(self, phase: Phase) -> Iterator[str]:
+        """Its pages, the exercises that they lead to, and those that these lead to as easier or harder."""
+        seen: set[str] = set()
+        ahead = [address for address in self._pages if address.startswith(phase.address)]
+        while ahead:
+            address = ahead.pop()
+            if address not in seen and address in self._names:
+                seen.add(address)
+                yield address
+                self._digest(address)
+                ahead += self._led[address]
+
+    def _list(self, addresses: Iterable[str]) -> dict[str, str]:
+        return {address: self._digest(address) for address in sorted(addresses) if address in self._names}
+
+    def _digest(self, address: str) -> str:
+        if address not in self._digests:
+            content = self._read(self._names[address])
+            self._digests[address] = hashlib.sha256(content).hexdigest()[:_DIGITS]
+            self._led[address] = frozenset(found.decode() for found in _EXERCISE.findall(content))
+        return self._digests[address]
+
+
+def _json(content: object) -> bytes:
+    return json.dumps(content, separators=(",", ":"), sort_keys=True).encode()

@@ -1,0 +1,52 @@
+"""The typed file kinds. Everything a key may say is here, and the JSON Schemas come from here."""
+
+from .base import FileModel
+from .club import Club, Level, Limits, Programme
+from .exercise import Exercise, Option
+from .fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAY_NAMES, WEEKDAYS
+from .schemas import KINDS, Kind, json_schema
+from .validate import block_alone, validate
+from .version import (
+    MEASURES,
+    AnyBlock,
+    Circuit,
+    Day,
+    EveryMinute,
+    Routine,
+    SetsStation,
+    Station,
+    StraightSets,
+    TimeCap,
+    Version,
+)
+
+__all__ = [
+    "DAY_NAMES",
+    "ID_PATTERN",
+    "KINDS",
+    "LONGEST_ID",
+    "MEASURES",
+    "WEEKDAYS",
+    "WEEKDAY_NAMES",
+    "AnyBlock",
+    "Circuit",
+    "Club",
+    "Day",
+    "EveryMinute",
+    "Exercise",
+    "FileModel",
+    "Kind",
+    "Level",
+    "Limits",
+    "Option",
+    "Programme",
+    "Routine",
+    "SetsStation",
+    "Station",
+    "StraightSets",
+    "TimeCap",
+    "Version",
+    "block_alone",
+    "json_schema",
+    "validate",
+]

@@ -1,0 +1,125 @@
+"""`club.yaml` and `programme.yaml`: who trains, and what the coach has decided for all phases."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from ..amounts import Number
+from .base import FileModel, Maybe, Model
+from .fields import (
+    Age,
+    Duration,
+    Experience,
+    Id,
+    Language,
+    Line,
+    Mass,
+    Part,
+    Percent,
+    Prose,
+    SessionsPerWeek,
+    Title,
+    Volume,
+    faulty,
+)
+
+MOST_KINDS = 12
+"""Bound on the kinds of things in the kit: recipes are looked for among all their combinations."""
+KG_PER_LITRE = 1
+"""Water, for this purpose; 0.998 kg at 20 °C (CRC handbook values, second-hand)."""
+
+
+class KitItem(Model):
+    """A thing that a home can load a bag with: a vessel that `holds` water, or a thing with a `mass`."""
+
+    item: Title
+    holds: Maybe[Volume] = None
+    mass: Maybe[Mass] = None
+
+    @model_validator(mode="after")
+    def _one_way_to_weigh(self) -> KitItem:
+        given = [amount for amount in (self.holds, self.mass) if amount is not None]
+        if len(given) != 1:
+            which = "both holds and mass" if given else "neither holds nor mass"
+            message = f"{self.item}: found {which}, allowed exactly one of them"
+            raise faulty(Part("key", (), message, "write holds: 2 l for water, or mass: 2.5 kg"))
+        if given[0] == 0:
+            message = f"{self.item}: found an item that weighs nothing"
+            raise faulty(Part("value", (), message, "write how much it holds or weighs"))
+        return self
+
+    @property
+    def kg(self) -> Number:
+        """Mass in kg, water counted as 1 kg a litre."""
+        if self.mass is not None:
+            return self.mass
+        assert self.holds is not None
+        return self.holds * KG_PER_LITRE
+
+
+class Club(FileModel):
+    """The club, the cautions that stand on every day page and sheet, and the household kit."""
+
+    club: Title
+    sport: Maybe[Title] = None
+    contact: Maybe[Title] = None
+    language: Language = "en"
+    cautions: tuple[Line, ...] = ()
+    kit: Annotated[tuple[KitItem, ...], Field(max_length=MOST_KINDS)] = ()
+
+
+class Audience(Model):
+    """Whom a programme is for. `ages`: youngest and oldest, in years."""
+
+    ages: Annotated[tuple[Age, ...], Field(min_length=2, max_length=2)]
+
+    @model_validator(mode="after")
+    def _youngest_first(self) -> Audience:
+        if self.ages[0] > self.ages[1]:
+            message = f"found {self.ages[0]} to {self.ages[1]}, allowed the youngest and then the oldest"
+            raise faulty(Part("value", ("ages",), message, f"write [{self.ages[1]}, {self.ages[0]}]"))
+        return self
+
+
+class Level(Model):
+    """A group that an athlete trains in."""
+
+    id: Id
+    name: Title
+    experience: Experience
+    who: Maybe[Line] = None
+
+
+class Limits(Model):
+    """What the coach holds a session and a week to. `session` in seconds, `week_step` in per cent."""
+
+    session: Maybe[Duration] = None
+    sessions_per_week: Maybe[SessionsPerWeek] = Field(None, alias="sessions per week")
+    week_step: Maybe[Percent] = Field(None, alias="week step")
+
+
+class Programme(FileModel):
+    """The whole plan for one squad, over several phases."""
+
+    title: Title
+    summary: Maybe[Prose] = None
+    audience: Maybe[Audience] = None
+    levels: Annotated[tuple[Level, ...], Field(min_length=1, max_length=12)]
+    limits: Limits = Field(default_factory=Limits)
+
+    @model_validator(mode="after")
+    def _each_level_once(self) -> Programme:
+        seen: set[str] = set()
+        for index, level in enumerate(self.levels):
+            if level.id in seen or level.id == "other":
+                why = "stands twice" if level.id in seen else "means every level that a dose does not name"
+                path = ("levels", index, "id")
+                raise faulty(Part("value", path, f"the level id {level.id} {why}", "choose another id"))
+            seen.add(level.id)
+        return self
+
+    def level(self, level_id: str) -> Level:
+        """The level with this id. Raises StopIteration when there is none."""
+        return next(level for level in self.levels if level.id == level_id)

@@ -1,0 +1,92 @@
+"""`exercises/<id>.yaml`: one exercise, what makes it right, and what is easier or harder."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BeforeValidator, Field, StrictBool, model_validator
+
+from ..amounts import Number, Tempo
+from .base import FileModel, Maybe, Model
+from .fields import (
+    Begins,
+    Contacts,
+    FixedTempo,
+    Id,
+    Landing,
+    Line,
+    Measure,
+    Part,
+    Pattern,
+    Positions,
+    SecondsPerRep,
+    Sides,
+    Title,
+    faulty,
+)
+from .figure import Figure
+
+
+class Option(Model):
+    """An easier or harder way: another exercise, words on how to do it, or both."""
+
+    exercise: Maybe[Id] = None
+    how: Maybe[Line] = None
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Option:
+        if self.exercise is None and self.how is None:
+            message = "found an option with neither exercise nor how, allowed one or both"
+            raise faulty(Part("key", (), message, "add exercise: and an id, or how: and what to change"))
+        return self
+
+
+def _id_is_an_option(raw: object) -> object:
+    return {"exercise": raw} if isinstance(raw, str) else raw
+
+
+InsteadOption = Annotated[
+    Option,
+    BeforeValidator(_id_is_an_option, json_schema_input_type=Annotated[str, Field()] | Option),
+]
+
+
+class Exercise(FileModel):
+    """One exercise. `sides`: a dose for `each` or `alternating` counts reps per side."""
+
+    name: Title
+    pattern: Pattern
+    works: tuple[Line, ...] = ()
+    sides: Sides
+    measure: Measure
+    tempo: Maybe[FixedTempo] = None
+    seconds_per_rep: Maybe[SecondsPerRep] = Field(None, alias="seconds per rep")
+    parts: Positions = 1
+    begins: Maybe[Begins] = None
+    contacts: Contacts = 0
+    landing: Landing = "none"
+    needs: tuple[Title, ...] = ()
+    loadable: StrictBool = False
+    setup: Annotated[tuple[Line, ...], Field(min_length=1)]
+    cues: Annotated[tuple[Line, ...], Field(min_length=2, max_length=6)]
+    faults: tuple[Line, ...] = ()
+    cautions: Annotated[tuple[Line, ...], Field(min_length=1)]
+    easier: tuple[Option, ...] = ()
+    harder: tuple[Option, ...] = ()
+    instead: dict[Title, InsteadOption] = Field(default_factory=dict)
+    figure: Maybe[Figure] = None
+
+    @property
+    def begins_with(self) -> str:
+        """What a rep begins with, `lifting` or `lowering`: the order of a tempo's counts does not say it."""
+        return self.begins or ("lifting" if self.pattern == "pull" else "lowering")
+
+    def rep_seconds(self, tempo: Tempo | None) -> Number | None:
+        """Seconds of one rep at a station's `tempo`, else at the exercise's own; None without either."""
+        used = tempo or self.tempo
+        return used.seconds * self.parts if used else self.seconds_per_rep
+
+    def rep_tension(self, tempo: Tempo | None) -> Number | None:
+        """Seconds under tension in one rep: without the pause high, or all of `seconds per rep`."""
+        used = tempo or self.tempo
+        return used.tension * self.parts if used else self.seconds_per_rep

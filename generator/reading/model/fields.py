@@ -1,0 +1,230 @@
+"""Field types of the file kinds: each reads one kind of value and says in the JSON Schema what it allows."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Annotated, Any, Literal, NamedTuple
+
+from pydantic import AfterValidator, GetCoreSchemaHandler, GetJsonSchemaHandler, StringConstraints
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from .. import amounts
+from ..amounts import AmountError, Number, Varying, WrongPart
+from ..escaping import FORBIDDEN_IN_SCHEMA
+from ..findings import listed, nearest, shown
+
+DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WEEKDAY_NAMES = dict(zip(WEEKDAYS, DAY_NAMES, strict=True))
+LONGEST_ID = 64
+ID_PATTERN = "[a-z0-9]+(-[a-z0-9]+)*"
+ID_ALLOWED = "lower-case words joined by hyphens, such as wall-sit"
+_LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
+JsonSchema = dict[str, Any]
+
+
+class Part(NamedTuple):
+    """What pydantic carries from a field's reader to the report: a fault below the field."""
+
+    check: str
+    path: tuple[str | int, ...]
+    message: str
+    hint: str
+    at_key: bool = False
+
+
+def faulty(*parts: Part) -> PydanticCustomError:
+    """The error by which a reader reports everything wrong with its value at once."""
+    return PydanticCustomError("parts", "see parts", {"parts": list(parts)})
+
+
+@dataclass(frozen=True, eq=False)
+class Reader:
+    """Annotation of a field read by `parse`, which raises AmountError; `schema` is its JSON Schema."""
+
+    parse: Callable[[object], Any]
+    schema: JsonSchema
+    varies: bool = False
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchema:
+        # A copy: what is written into it for one field is not for the next.
+        return _by_week_and_level({**self.schema}) if self.varies else {**self.schema}
+
+    def _read(self, raw: object) -> object:
+        if self.varies:
+            result = amounts.varying(raw, self.parse)
+            wrong = result if isinstance(result, list) else []
+        else:
+            try:
+                return self.parse(raw)
+            except AmountError as error:
+                result, wrong = None, [WrongPart((), error.message, error.hint, error.check)]
+        if wrong:
+            raise faulty(*(Part(part.check, part.path, part.message, part.hint) for part in wrong))
+        return result
+
+
+def _by_week_and_level(one: JsonSchema) -> JsonSchema:
+    weekly = {"type": "array", "items": one, "minItems": 1, "description": "one entry for each week"}
+    row = {"anyOf": [one, weekly]}
+    level = {"type": "object", "additionalProperties": row, "minProperties": 1}
+    return {"anyOf": [one, weekly, {**level, "description": "one entry for each level; other for the rest"}]}
+
+
+def _text_schema(pattern: str, allowed: str, *examples: str) -> JsonSchema:
+    return {"type": "string", "pattern": pattern, "description": allowed, "examples": list(examples)}
+
+
+_N = r"[0-9]{1,6}(\.[0-9]{1,3})?"
+_DURATION = _text_schema(
+    rf"^({_N} ?min( ?{_N} ?s)?|{_N} ?s|[0-9]{{1,3}}:[0-5][0-9])$",
+    "a duration: 45 s, 2 min, 1 min 30 s or 1:30",
+    "45 s",
+    "1:30",
+)
+_MASS = _text_schema(rf"^{_N} ?kg$", "a mass: 4 kg or 2.5 kg", "4 kg")
+_DISTANCE = _text_schema(rf"^{_N} ?m$", "a distance: 20 m", "20 m")
+_C = r"(10(\.0)?|[0-9](\.[05])?|X)"
+_TEMPO = _text_schema(
+    rf"^{_C}-{_C}-{_C}-{_C}$", "lowering-pause low-lifting-pause high", "3-0-1-0", "2-1-X-0"
+)
+
+
+def _whole(least: int, most: int, what: str, example: int, varies: bool = False) -> Reader:
+    schema = {"type": "integer", "minimum": least, "maximum": most, "examples": [example]}
+    return Reader(amounts.count(least, most, f"a whole number of {what}"), schema, varies)
+
+
+def _identifier(raw: object) -> str:
+    if isinstance(raw, str) and re.fullmatch(ID_PATTERN, raw) and len(raw) <= LONGEST_ID:
+        return raw
+    raise AmountError(f"found {shown(raw)}, allowed {ID_ALLOWED}", _id_hint(raw))
+
+
+def _id_hint(raw: object) -> str:
+    """The id that was probably meant: ids are the names of files, of levels and of days."""
+    words = re.findall("[a-z0-9]+", raw.lower()) if isinstance(raw, str) else []
+    return f"write {'-'.join(words)}"[:70] if words else "write one id"
+
+
+def _day_choice(raw: object) -> tuple[str, ...]:
+    words = tuple(raw.split(" or ")) if isinstance(raw, str) else ()
+    for word in words or (shown(raw),):
+        if word not in WEEKDAYS:
+            hint = nearest(word[:3], WEEKDAYS) or "write mon, or tue or wed for a choice"
+            raise AmountError(f"found {shown(raw)}, allowed {listed(WEEKDAYS)}, or a choice of them", hint)
+    if len(set(words)) < len(words):
+        raise AmountError(f"found {shown(raw)}, a choice that names a day twice", "name each day once")
+    return words
+
+
+def _language(raw: object) -> str:
+    if isinstance(raw, str) and _LANGUAGE.fullmatch(raw):
+        return raw
+    raise AmountError(f"found {shown(raw)}, allowed a language code", "write it like en, or de-CH")
+
+
+def _date(raw: object) -> date:
+    if isinstance(raw, str) and re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", raw) and "1900" <= raw < "9999":
+        try:
+            return date.fromisoformat(raw)
+        except ValueError:
+            hint = "look the Monday up in a calendar"
+            raise AmountError(f"found {raw}, a day that is not in the calendar", hint) from None
+    hint = "write year, month and day with hyphens"
+    raise AmountError(f"found {shown(raw)}, allowed a date such as 2027-01-11", hint)
+
+
+def _monday(raw: object) -> date:
+    day = _date(raw)
+    if day.weekday() != 0:
+        before = day - timedelta(days=day.weekday())
+        found = f"found {day}, a {DAY_NAMES[day.weekday()]}, allowed a Monday, on which a week begins"
+        hint = f"write {before} or {before + timedelta(days=7)}"
+        raise AmountError(found, hint, check="dates")
+    return day
+
+
+def _seconds_per_rep(raw: object) -> Number:
+    if isinstance(raw, int | float) and not isinstance(raw, bool) and 0.1 <= raw <= 60:
+        return amounts.number(round(Decimal(str(raw)), 3))
+    hint = "write the number alone, such as 2 or 2.5"
+    raise AmountError(f"found {shown(raw)}, allowed a number of seconds from 0.1 to 60", hint)
+
+
+_ID = _text_schema(f"^{ID_PATTERN}$", ID_ALLOWED, "wall-sit")
+Id = Annotated[str, Reader(_identifier, _ID)]
+Monday = Annotated[date, Reader(_monday, {"type": "string", "format": "date", "examples": ["2027-01-11"]})]
+_CHOICE = "|".join(WEEKDAYS)
+DayChoice = Annotated[
+    tuple[str, ...],
+    Reader(
+        _day_choice,
+        _text_schema(f"^({_CHOICE})( or ({_CHOICE}))*$", "mon, or tue or wed for a choice", "mon"),
+    ),
+]
+Duration = Annotated[Number, Reader(amounts.duration, _DURATION)]
+Mass = Annotated[Number, Reader(amounts.mass, _MASS)]
+Volume = Annotated[Number, Reader(amounts.volume, _text_schema(rf"^{_N} ?l$", "a volume: 0.5 l", "2 l"))]
+Percent = Annotated[Number, Reader(amounts.percent, _text_schema(rf"^{_N} ?%$", "25 %", "25 %"))]
+FixedTempo = Annotated[amounts.Tempo, Reader(amounts.tempo, _TEMPO)]
+SecondsPerRep = Annotated[Number, Reader(_seconds_per_rep, {"type": "number", "minimum": 0.1, "maximum": 60})]
+
+VaryingId = Annotated[Varying[str], Reader(_identifier, _ID, varies=True)]
+VaryingDuration = Annotated[Varying[Number], Reader(amounts.duration, _DURATION, varies=True)]
+VaryingMass = Annotated[Varying[Number], Reader(amounts.mass, _MASS, varies=True)]
+VaryingDistance = Annotated[Varying[Number], Reader(amounts.distance, _DISTANCE, varies=True)]
+VaryingTempo = Annotated[Varying[amounts.Tempo], Reader(amounts.tempo, _TEMPO, varies=True)]
+Reps = Annotated[Varying[int], _whole(0, 1000, "reps", 8, varies=True)]
+Sets = Annotated[Varying[int], _whole(0, 50, "sets", 3, varies=True)]
+Rounds = Annotated[Varying[int], _whole(0, 50, "rounds", 3, varies=True)]
+Minutes = Annotated[Varying[int], _whole(0, 240, "minutes", 6, varies=True)]
+Weeks = Annotated[int, _whole(1, 52, "weeks", 4)]
+SessionsPerWeek = Annotated[int, _whole(1, 14, "sessions", 3)]
+Age = Annotated[int, _whole(3, 99, "years", 13)]
+Positions = Annotated[int, _whole(1, 20, "positions in one rep", 1)]
+Contacts = Annotated[int, _whole(0, 50, "landings in one rep", 1)]
+Language = Annotated[str, Reader(_language, _text_schema(f"^{_LANGUAGE.pattern}$", "a language code", "en"))]
+
+
+def _text(most: int) -> StringConstraints:
+    """Text for pages and feeds: not empty and bounded; signs that act were taken out, and told, before."""
+    plain = f"^[^{FORBIDDEN_IN_SCHEMA}]*$"
+    return StringConstraints(strip_whitespace=True, min_length=1, max_length=most, pattern=plain)
+
+
+def _on_one_line(text: str) -> str:
+    """Names and sentences stand on one line wherever they are shown: a new line in one is a space."""
+    return " ".join(text.split("\n")) if "\n" in text else text
+
+
+Line = Annotated[str, _text(400), AfterValidator(_on_one_line)]
+Title = Annotated[str, _text(120), AfterValidator(_on_one_line)]
+Prose = Annotated[str, _text(4000)]
+Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+Pattern = Literal[
+    "squat",
+    "lunge",
+    "hinge",
+    "push",
+    "pull",
+    "brace",
+    "rotate",
+    "jump",
+    "land",
+    "carry",
+    "locomotion",
+    "mobility",
+]
+Measure = Literal["reps", "hold", "time", "distance"]
+Sides = Literal["both", "each", "alternating"]
+Begins = Literal["lowering", "lifting"]
+Landing = Literal["none", "low", "medium", "high"]
+Experience = Literal["beginner", "intermediate", "advanced"]

@@ -1,0 +1,101 @@
+"""A programme as a calendar that people subscribe to (RFC 5545, with names and refreshing of RFC 7986).
+
+Every session is a day, not an hour: a suggestion that blocks nothing. Only newest editions are in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import UTC, date, datetime, timedelta
+from typing import NamedTuple
+from uuid import NAMESPACE_URL, uuid5
+
+from icalendar import Calendar, Event, vText
+
+from ...computing.facts import ComputedSession
+from ...computing.weekdays import suggested
+from ...reading.catalogue import VersionEntry
+from ...reading.model import WEEKDAYS
+from ..views import safety, words
+from ..views.base import version_address
+
+_DAILY = timedelta(days=1)
+
+
+class Training(NamedTuple):
+    """One session on its suggested day. `key` is the same in every edition of its phase."""
+
+    key: str
+    sequence: int
+    issued: date
+    day: date
+    title: str
+    week: str
+    told: tuple[str, ...]
+    address: str
+
+
+def trainings(version: VersionEntry, facts: Sequence[ComputedSession]) -> Iterator[Training]:
+    """Every session of a version that at least one level trains, week by week."""
+    on = _weekdays(version)
+    for week in version.weeks:
+        for day in version.model.days:
+            own = [f for f in facts if f.plan.day == day.id and f.plan.week == week and f.plan.is_trained]
+            for number, (choice, weekday) in enumerate(on[day.id] if own else (), 1):
+                names = {level.id: level.name for level in version.levels}
+                lengths = ", ".join(f"{names[f.plan.level]} {words.minutes(f.order.seconds)}" for f in own)
+                free = [f"Suggested day. It may be {words.weekdays([choice])}."] if len(choice) > 1 else []
+                yield Training(
+                    f"{version.programme}/{version.phase}/{day.id}/{number}/{week}",
+                    version.edition,
+                    version.model.starts,
+                    version.model.starts + timedelta(days=7 * (week - 1) + WEEKDAYS.index(weekday)),
+                    day.title,
+                    f"week {week} of {version.model.weeks}",
+                    (f"About {lengths} (estimates).", *free),
+                    f"{version_address(version)}{day.id}/",
+                )
+
+
+def _weekdays(version: VersionEntry) -> dict[str, list[tuple[Sequence[str], str]]]:
+    """For each day its choices with the weekday taken: the one that keeps days apart, else the first."""
+    choices = [(day.id, choice) for day in version.model.days for choice in day.on]
+    taken = suggested([choice for _, choice in choices])
+    found: dict[str, list[tuple[Sequence[str], str]]] = {}
+    for (day, choice), weekday in zip(choices, taken, strict=True):
+        found.setdefault(day, []).append((choice, weekday))
+    return found
+
+
+def calendar(name: str, every: Iterable[Training], site_url: str, address: str) -> bytes:
+    """The calendar called `name` that stands at `address` below the public `site_url`."""
+    made = Calendar()
+    made.add("prodid", "-//phasepress//programme calendar//EN")
+    made.add("version", "2.0")
+    made.add("method", "PUBLISH")
+    # The library knows no type of these two, and would write the name without escapes (RFC 5545, 3.3.11).
+    made.add("name", vText(name))
+    # The older name, which most calendars still read.
+    made.add("x-wr-calname", vText(name))
+    made.add("source", f"{site_url}{address}", parameters={"VALUE": "URI"})
+    made.add("refresh-interval", _DAILY, parameters={"VALUE": "DURATION"})
+    for one in sorted(every, key=lambda training: (training.day, training.key)):
+        made.add_component(_event(one, site_url))
+    text: bytes = made.to_ical()
+    return text
+
+
+def _event(one: Training, site_url: str) -> Event:
+    event = Event()
+    # The same session keeps its identity in a later edition, whose higher sequence replaces it.
+    event.add("uid", str(uuid5(NAMESPACE_URL, f"{site_url}{one.key}")))
+    event.add("sequence", one.sequence)
+    event.add("dtstamp", datetime.combine(one.issued, datetime.min.time(), UTC))
+    event.add("dtstart", one.day)
+    event.add("dtend", one.day + _DAILY)
+    event.add("summary", f"{one.title}, {one.week}")
+    url = f"{site_url}{one.address}"
+    event.add("description", "\n".join([*one.told, url, safety.STOP, safety.ASK, safety.RULES]))
+    event.add("url", url)
+    event.add("transp", "TRANSPARENT")
+    return event

@@ -1,0 +1,38 @@
+"""What stands on every page that prescribes, whatever the coach's files say.
+
+Stopping at pain is a decision of this project; no published threshold is used or shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ...computing.resolve import PlannedSession, PlannedStation
+from ...reading.model import Exercise
+
+STOP = (
+    "Stop if something hurts, if you feel dizzy or unwell, or if you can no longer do the movement right. "
+    "Tell an adult."
+)
+ASK = "Not sure, or does it hurt again? Ask your coach, physiotherapist or doctor before you go on."
+FIRST = "Do the first session of a phase while your coach or another adult watches."
+RULES = "The rules of your club for safeguarding and of your sport's governing body come before this page."
+GROWTH = (
+    "Knees or heels that get sore from jumping are common while you grow. Leave the jumps out, tell an "
+    "adult, and ask your coach, physiotherapist or doctor."
+)
+LINES = (STOP, ASK, FIRST, RULES)
+
+
+def growth_line(sessions: Iterable[PlannedSession]) -> str:
+    """The caution for growing knees and heels, where anything lands; else nothing."""
+    for session in sessions:
+        for block in session.blocks:
+            if any(lands(station) for station in block.stations):
+                return GROWTH
+    return ""
+
+
+def lands(exercise: PlannedStation | Exercise) -> bool:
+    """Whether something comes down on its feet."""
+    return exercise.contacts > 0 or exercise.pattern == "jump"

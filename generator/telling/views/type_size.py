@@ -1,0 +1,140 @@
+"""How large the type of a printed sheet may be, so that the whole sheet still stands on one page. Pure.
+
+An estimate in millimetres, made at build because a printed page cannot measure itself without script. A page
+of the site counts on the widest of the usual typefaces and on the smaller room of all papers, so that what it
+lets pass fits; a pack has one typeface and one paper. The sizes and the room that a row takes are those of
+the print rules in `sheet.css`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+from .faces import USUAL, Face
+from .papers import PAPERS, SHEET, Paper, room
+
+POINT = 25.4 / 72
+"""Millimetres."""
+
+
+class Type(NamedTuple):
+    """A size of type: the class that has it, and the points of names and times, and of further words."""
+
+    mark: str
+    names: float
+    words: float
+
+
+class Setting(NamedTuple):
+    """What is printed with: the typeface, and the room within the margins of every paper that it may be."""
+
+    face: Face
+    rooms: tuple[Paper, ...]
+
+
+SIZES = (
+    Type("t10", 28, 13),
+    Type("t9", 24, 12),
+    Type("t8", 20.5, 10.5),
+    Type("t7", 17.5, 9.5),
+    Type("t6", 15, 8.6),
+    Type("t5", 13.6, 8.2),
+    Type("t4", 12.7, 7.8),
+    Type("t3", 12, 7.6),
+    Type("t2", 11, 7.4),
+    Type("t1", 10, 7.2),
+)
+"""From the largest down."""
+ANYWHERE = Setting(USUAL, tuple(room(paper, SHEET) for paper in PAPERS.values()))
+"""A page of the site, of which nobody knows who will print it."""
+ON_MORE_PAGES = "t3"
+"""What is too full for one page is set in a size that can be read from afar, on as many pages as it takes."""
+STACKED = 4
+"""From so many columns on, a time has its box below it."""
+
+_NAME_LINE, _LINE = 1.12, 1.2
+_MANY = 13
+_SURE = 0.99
+"""The share of a line that is counted on: browsers round widths of cells to pixels."""
+
+
+class Words(NamedTuple):
+    """A piece of a row in one size: bold or not, in names' type or not; `whole` is not broken."""
+
+    text: str
+    large: bool
+    bold: bool = False
+    whole: bool = False
+
+
+class Grid(NamedTuple):
+    """A block: its title (nothing where it goes on), columns, digits of the longest time, and rows."""
+
+    title: str
+    columns: int
+    digits: int
+    rows: tuple[tuple[Words, ...], ...]
+
+
+def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: Setting = ANYWHERE) -> str:
+    """The class of the largest type with which the sheet fits on each paper of the setting.
+
+    `above` (for each paper) and `below` are the heights of what stands before and after the blocks, in mm.
+    """
+    for kind in SIZES:
+        # A name may take a line more than was thought; among many rows of small type the errors cancel out.
+        slack = kind.names * POINT * _NAME_LINE if kind.names > _MANY else 2
+        if all(
+            top + sum(_grid(grid, kind, paper.width, setting.face) for grid in grids) + below + slack
+            <= paper.height
+            for top, paper in zip(above, setting.rooms, strict=True)
+        ):
+            return kind.mark
+    return ON_MORE_PAGES
+
+
+@lru_cache(maxsize=4096)
+def _grid(grid: Grid, kind: Type, width: float, face: Face) -> float:
+    digit = 0.7 * grid.digits + 0.4
+    stacked = grid.columns >= STACKED
+    cell = digit + (0.4 if stacked else 1.5)
+    room = _SURE * (width - grid.columns * cell * kind.names * POINT - 1)
+    least = kind.names * POINT * (_NAME_LINE + (1.0 if stacked else 0)) if grid.columns else 0.0
+    head = paragraph(grid.title, 8, room, face, bold=True) + 2.6 if grid.title else 4.2
+    return head + sum(max(_row(row, kind, room, face), least) + 1.1 for row in grid.rows)
+
+
+@lru_cache(maxsize=16384)
+def _row(row: tuple[Words, ...], kind: Type, room: float, face: Face) -> float:
+    """The height of what stands in the first column."""
+    height = line = at = 0.0
+    for words in row:
+        points = kind.names if words.large else kind.words
+        tall = points * POINT * (_NAME_LINE if words.large else _LINE)
+        for word in [words.text] if words.whole else words.text.split():
+            wide = points * POINT * _ems(word, words.bold, face)
+            gap = points * POINT * _ems(" ", words.bold, face) if at else 0
+            if at and at + gap + wide > room:
+                height, line, at, gap = height + line, 0.0, 0.0, 0.0
+            lines, at = divmod(at + gap + wide, room)
+            # A word that is longer than a line is broken.
+            height += lines * tall
+            line = max(line, tall)
+    return height + line
+
+
+def paragraph(text: str, points: float, room: float, face: Face, *, bold: bool = False) -> float:
+    """The height of a text of its own, in mm, broken into lines of at most `room` mm."""
+    return _row((Words(text, large=False, bold=bold),), Type("", points, points), room, face)
+
+
+@lru_cache(maxsize=16384)
+def _ems(text: str, bold: bool, face: Face) -> float:
+    return face.ems(text, bold=bold)
+
+
+def digits(times: Iterable[str]) -> int:
+    """How many digits the longest of some clock times has."""
+    return max((len(time) - 1 for time in times), default=4)

@@ -1,0 +1,278 @@
+"""Every message has a wrong file: tests/data/bad/<check>-<fault> beside the exact text that `check` prints."""
+
+import ast
+import os
+import re
+import sys
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+
+import phasepress
+import pytest
+from phasepress.judging.limits import ACCEPTABLE
+from phasepress.judging.registry import Issue
+from phasepress.reading.amounts import AmountError, WrongPart
+from phasepress.reading.findings import Fault, Finding
+from phasepress.reading.model.fields import Part
+from phasepress.reading.model.validate import EXPLAIN
+from phasepress.reading.source import MOST_BYTES
+from phasepress.reading.source.syntax import SAID, Problem
+from phasepress.reading.tree import Kind, OnDisk
+
+from tests.fixtures import trees
+
+GENERATOR = Path(phasepress.__file__).parent
+CAN_IT_BE_READ = (
+    "yaml",
+    "key",
+    "value",
+    "reference",
+    "weeks",
+    "levels",
+    "dose",
+    "minute",
+    "warm-up",
+    "dates",
+)
+SAYS = (AmountError, Fault, Finding, Part, Problem, Issue, WrongPart)
+"""Whoever makes one of these says something to the coach."""
+ROOMS = ("findings.py", "amounts", "source", "model", "catalogue", "checks", "running_order.py")
+
+
+@pytest.mark.parametrize("fault", trees.faults(), ids=lambda fault: fault.name)
+def test_the_text_for_a_wrong_tree_is_the_one_beside_it(fault: Path, tmp_path: Path) -> None:
+    text = trees.check_text(trees.tree_of(fault, tmp_path))
+    assert trees.lines(text) == trees.lines((fault / trees.EXPECTED).read_text(encoding="utf-8"))
+
+
+def test_the_good_tree_is_silent(tmp_path: Path) -> None:
+    assert trees.check_text(trees.copy_of_good(tmp_path)) == "no errors, no warnings, no notes\n"
+
+
+@pytest.mark.parametrize("check", [*CAN_IT_BE_READ, *sorted(ACCEPTABLE)])
+def test_every_check_has_a_wrong_tree(check: str) -> None:
+    texts = [_expected(fault) for fault in trees.faults() if _check_of(fault.name) == check]
+    severity = "error" if check in CAN_IT_BE_READ else "(?:warning|note)"
+    assert texts
+    assert all(re.search(f" {severity} {check}: ", text) for text in texts), "it is named after its check"
+
+
+def _check_of(folder: str) -> str:
+    """`warm-up-length-short` is of `warm-up-length` and not of `warm-up`."""
+    known = [check for check in (*CAN_IT_BE_READ, *ACCEPTABLE) if f"{folder}-".startswith(f"{check}-")]
+    return max(known, key=len, default="")
+
+
+def test_every_text_names_a_place_and_a_way_to_mend_it() -> None:
+    for fault in trees.faults():
+        *said, _summary = _expected(fault).splitlines()
+        for finding, hint in zip(said[::2], said[1::2], strict=True):
+            if finding.startswith("accepted "):
+                continue
+            assert finding.startswith("programmes/"), fault.name
+            assert hint.startswith("    "), f"{fault.name}: no way to mend: {finding}"
+
+
+def test_all_faults_of_all_files_come_in_one_run() -> None:
+    said = _expected(trees.BAD / "many-faults-in-many-files").splitlines()
+    places = [line.split(":")[0] for line in said if line.startswith("programmes/")]
+    assert len(places) >= 12
+    assert len(set(places)) >= 8
+
+
+# --- no message without a wrong tree --------------------------------------------------------------------
+
+
+def test_no_message_lacks_a_wrong_tree(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    spoken = _record(monkeypatch)
+    for fault in trees.faults():
+        trees.checked(trees.tree_of(fault, tmp_path / fault.name))
+    for name, make in MADE.items():
+        (tmp_path / name).mkdir()
+        trees.checked(make(tmp_path / name, monkeypatch))
+    silent = [
+        f"{file.relative_to(GENERATOR)}:{first}"
+        for file, first, last in _speaking_lines()
+        if not any((str(file), line) in spoken for line in range(first, last + 1))
+    ]
+    assert silent == [], "these lines make a message for which tests/data/bad has no tree"
+
+
+def test_every_complaint_of_the_parser_that_is_put_in_words_has_a_wrong_tree() -> None:
+    texts = "".join(map(_expected, trees.faults()))
+    assert [said for said, (message, _) in SAID.items() if f" error yaml: {message}" not in texts] == []
+
+
+def test_every_explanation_of_a_wrong_value_has_a_wrong_tree(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    used = set()
+    for name, explain in EXPLAIN.items():
+        monkeypatch.setitem(EXPLAIN, name, lambda e, name=name, explain=explain: used.add(name) or explain(e))
+    for fault in trees.faults():
+        trees.checked(trees.tree_of(fault, tmp_path / fault.name))
+    assert sorted(EXPLAIN.keys() - used) == []
+
+
+def test_a_line_that_nobody_reaches_is_noticed() -> None:
+    source = 'def f():\n    yield Fault(\n        "key", (), "words"\n    )\n    return Fault\n'
+    assert list(_calls_in(source)) == [(2, 4)]
+
+
+# What a folder of text files cannot hold.
+
+
+def _too_big(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    (tree / "club.yaml").write_bytes(b"# long\n" * (MOST_BYTES // 7 + 1))
+    return tree
+
+
+def _a_pipe(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    os.mkfifo(tree / "home" / "3.0.yaml")
+    return tree
+
+
+def _a_link(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    (tree / "home" / "3.0.yaml").symlink_to("2.0.yaml")
+    return tree
+
+
+def _a_locked_folder(to: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    listing = OnDisk.entries
+
+    def locked(disk: OnDisk, path: Path) -> Mapping[str, Kind]:
+        if path.name == "home":
+            raise PermissionError(13, "Permission denied")
+        return listing(disk, path)
+
+    monkeypatch.setattr(OnDisk, "entries", locked)
+    return tree
+
+
+def _very_many_faults(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    (tree / "club.yaml").write_text("club: x\ncautions: [" + "5, " * 20_000 + "]\n")
+    return tree
+
+
+def _very_many_signs(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    trees.change(tree / "club.yaml", "sport:", "# \u202e\n" * 20_000 + "sport:")
+    return tree
+
+
+MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
+    "yaml-too-big": _too_big,
+    "yaml-a-pipe": _a_pipe,
+    "reference-a-link": _a_link,
+    "reference-a-locked-folder": _a_locked_folder,
+    "value-very-many": _very_many_faults,
+    "value-very-many-signs": _very_many_signs,
+}
+MADE_SAY = {
+    "yaml-too-big": (
+        "club.yaml",
+        "the file has more than 1,000,000 bytes, which no file here needs",
+        "see what got into it, or split it",
+    ),
+    "yaml-a-pipe": (
+        "home/3.0.yaml",
+        "cannot be read: Not a file",
+        "make it a plain file that everybody may read",
+    ),
+    "reference-a-link": (
+        "home/3.0.yaml",
+        "a link, where a file or folder itself is to be",
+        "put what it leads to in its place, or take it out",
+    ),
+    "reference-a-locked-folder": (
+        "home",
+        "this folder cannot be opened: Permission denied",
+        "make it one that everybody may open",
+    ),
+    "value-very-many": (
+        "club.yaml",
+        "more faults of this kind than the 100 told",
+        "mend these first",
+    ),
+    "value-very-many-signs": (
+        "club.yaml",
+        "more faults of this kind than the 100 told",
+        "mend these first",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", MADE)
+def test_what_no_folder_of_text_files_can_hold_is_told_too(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tree = MADE[name](tmp_path, monkeypatch)
+    place, message, hint = MADE_SAY[name]
+    findings = trees.checked(tree).findings
+    assert len(findings) <= 101
+    assert (str(tree / place), message, hint) in [(each.file, each.message, each.hint) for each in findings]
+
+
+def _expected(fault: Path) -> str:
+    return (fault / trees.EXPECTED).read_text(encoding="utf-8")
+
+
+def _record(monkeypatch: pytest.MonkeyPatch) -> set[tuple[str, int]]:
+    """File and line of each place that makes a message from now on."""
+    spoken: set[tuple[str, int]] = set()
+    for each in SAYS:
+        name = "__new__" if issubclass(each, tuple) else "__init__"
+        make = each.__dict__[name]
+
+        def recording(*args: object, make: Callable[..., object] = make, **words: object) -> object:
+            frame = sys._getframe(1)
+            spoken.add((frame.f_code.co_filename, frame.f_lineno))
+            return make(*args, **words)
+
+        monkeypatch.setattr(each, name, recording)
+    return spoken
+
+
+def _speaking_lines() -> Iterator[tuple[Path, int, int]]:
+    for room in ROOMS:
+        path = GENERATOR / room
+        for file in [path] if path.is_file() else sorted(path.rglob("*.py")):
+            for first, last in _calls_in(file.read_text(encoding="utf-8")):
+                yield file, first, last
+
+
+def _calls_in(source: str) -> Iterator[tuple[int, int]]:
+    names = {each.__name__ for each in SAYS}
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in names:
+            assert node.end_lineno is not None
+            yield node.lineno, node.end_lineno
+
+
+# --- the place is that of the word the message quotes -----------------------------------------------------
+
+QUOTES = re.compile(
+    r"programmes/(?P<file>[^:]+):(?P<line>\d+):(?P<column>\d+): error (?!reference: a name)(?P<said>.*?"
+    r"(?:found|unknown key|unknown exercise|unknown routine|unknown level|unknown day|instead of) "
+    r'(?P<word>"[^"]+?"|[\d.-]+)(?=,| |$)(?! entr| to ).*)'
+)
+
+
+@pytest.mark.parametrize("fault", trees.faults(), ids=lambda fault: fault.name)
+def test_line_and_column_are_those_of_the_quoted_word(fault: Path, tmp_path: Path) -> None:
+    tree = trees.tree_of(fault, tmp_path)
+    for found in QUOTES.finditer(_expected(fault)):
+        lines = (tree / found["file"]).read_text(encoding="utf-8").splitlines()
+        here = lines[int(found["line"]) - 1][int(found["column"]) - 1 :].lstrip("\"'")
+        word = found["word"].strip('"').removesuffix("...")
+        if "\\u" not in word:
+            assert here.startswith(word), f"{found['said']!r} is shown at {here!r}"
+
+
+def test_the_places_of_many_faults_are_looked_at() -> None:
+    assert sum(len(QUOTES.findall(_expected(fault))) for fault in trees.faults()) > 80

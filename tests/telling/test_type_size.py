@@ -1,0 +1,95 @@
+"""How large a sheet's type may be: more to print never makes it larger, and what does not fit says so."""
+
+import re
+
+from hypothesis import given
+from hypothesis import strategies as st
+from phasepress.telling.views.faces import PACK, USUAL
+from phasepress.telling.views.papers import PAPERS, SHEET, room
+from phasepress.telling.views.type_size import (
+    ANYWHERE,
+    ON_MORE_PAGES,
+    SIZES,
+    Grid,
+    Setting,
+    Words,
+    digits,
+    paragraph,
+    size,
+)
+
+from tests.conftest import ROOT
+
+ORDER = [kind.mark for kind in SIZES]
+ABOVE, BELOW = [50.0, 50.0], 20.0
+
+
+def grid(rows: int, name: str = "Side plank", columns: int = 1) -> Grid:
+    row = (
+        Words(name, large=True, bold=True),
+        Words("8 each side", large=True),
+        Words("16 in total", large=False),
+    )
+    return Grid("A Circuit: 2 rounds", columns, 4, (row,) * rows)
+
+
+def test_few_stations_have_the_largest_type() -> None:
+    assert size(ABOVE, [grid(1)], BELOW) == ORDER[0]
+
+
+def test_what_fits_in_no_size_goes_on_in_one_that_is_read_from_afar() -> None:
+    assert size(ABOVE, [grid(200)], BELOW) == ON_MORE_PAGES
+    assert next(kind.names for kind in SIZES if kind.mark == ON_MORE_PAGES) >= 12
+
+
+@given(st.integers(1, 30), st.integers(1, 30), st.integers(1, 6))
+def test_more_rows_never_have_larger_type_until_the_page_is_full(few: int, more: int, columns: int) -> None:
+    sizes = [size(ABOVE, [grid(rows, columns=columns)], BELOW) for rows in (few, few + more)]
+    heights = 15.0 * (few + more)
+    if heights < min(paper.height for paper in ANYWHERE.rooms):
+        assert ORDER.index(sizes[0]) <= ORDER.index(sizes[1])
+
+
+@given(st.text(min_size=1, max_size=200), st.floats(7, 30), st.floats(20, 190))
+def test_a_text_is_at_least_one_line_and_never_lower_in_a_narrower_room(
+    text: str, points: float, room: float
+) -> None:
+    line = 1.2 * points * 25.4 / 72
+    height = paragraph(text, points, room, USUAL)
+    assert height >= (line - 1e-9 if text.split() else 0)
+    assert paragraph(text, points, room / 2, USUAL) >= height - 1e-9
+
+
+def test_a_word_longer_than_its_line_is_counted_with_all_its_lines() -> None:
+    line = 1.2 * 10 * 25.4 / 72
+    assert paragraph("w" * 100, 10, 100, USUAL) >= 3 * line
+
+
+def test_signs_of_full_width_are_wider_than_letters() -> None:
+    assert paragraph("訓" * 60, 10, 150, USUAL) > paragraph("a" * 60, 10, 150, USUAL)
+
+
+def test_the_digits_of_a_long_session_are_counted() -> None:
+    assert digits(["0:00", "9:59", "100:05", ""]) == 5
+    assert digits([]) == 4
+
+
+def test_the_styles_have_every_size_and_no_other() -> None:
+    styles = (ROOT / "theme_overrides/css/sheet.css").read_text(encoding="utf-8")
+    found = re.findall(r"^\.(t\d+)\{--name:([\d.]+)pt;--words:([\d.]+)pt\}$", styles, re.MULTILINE)
+    assert [(mark, float(names), float(words)) for mark, names, words in found] == list(map(tuple, SIZES))
+
+
+def test_the_margins_of_the_styles_are_those_that_are_counted_on() -> None:
+    styles = (ROOT / "theme_overrides/css/sheet.css").read_text(encoding="utf-8")
+    (margins,) = re.findall(r"@page\{margin:(\d+)mm (\d+)mm\}", styles)
+    assert tuple(map(int, margins)) == SHEET
+    assert list(PAPERS.values()) == [(210, 297), (215.9, 279.4)]
+    assert ANYWHERE.rooms == tuple(room(paper, SHEET) for paper in PAPERS.values())
+
+
+@given(st.integers(1, 30), st.integers(1, 6))
+def test_a_pack_has_no_smaller_type_than_a_page_that_any_machine_prints(rows: int, columns: int) -> None:
+    grids = [grid(rows, columns=columns)]
+    pack, page = size(ABOVE[:1], grids, BELOW, Setting(PACK, ANYWHERE.rooms[:1])), size(ABOVE, grids, BELOW)
+    assert page == ON_MORE_PAGES or ORDER.index(pack) <= ORDER.index(page)
