@@ -60,7 +60,8 @@ def check(loaded: Loaded, progress: Progress = lambda done, of: None) -> Checked
     for version, fault in too_large:
         run.findings[version.document.finding(fault)] = None
     if not too_large:
-        unreadable = {found[0] for found in (*loaded.unreadable_versions, *loaded.unopened)}
+        unreadable = {programme for programme, _, _ in loaded.unreadable_versions}
+        unreadable |= {programme for programme, _ in loaded.unopened}
         run.judge(unreadable, progress)
     for document, fault in _long_minutes_despite_faults(loaded):
         run.findings[document.finding(fault)] = None
