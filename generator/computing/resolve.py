@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import accumulate, chain
+from itertools import accumulate
 from string import ascii_uppercase
 from typing import Any, Literal, NamedTuple
 
-from ..reading.amounts import Number, Tempo, Varying
+from ..reading.amounts import OTHER, Number, Tempo, Varying
 from ..reading.catalogue import Catalogue, VersionEntry
-from ..reading.model import MEASURES, AnyBlock, Circuit, Day, EveryMinute, SetsStation, Station, TimeCap
+from ..reading.model import AnyBlock, Circuit, Day, EveryMinute, SetsStation, Station, TimeCap
 
 Section = Literal["warm-up", "day", "cool-down"]
 REST_AFTER = 60
@@ -165,7 +165,7 @@ class BlockPlans:
     Its stations are labelled `mark` and a number, from `before` + 1.
     """
 
-    __slots__ = ("_block", "_equal", "_found", "_kept", "_label", "_section", "_stations", "_varying")
+    __slots__ = ("_block", "_kept", "_label", "_plans", "_section", "_stations", "_timing", "_varies")
 
     def __init__(
         self, catalogue: Catalogue, block: AnyBlock, section: Section, label: str, mark: str, before: int = 0
@@ -176,111 +176,116 @@ class BlockPlans:
             _StationPlans(catalogue, station, section, f"{mark}{number}")
             for number, station in enumerate(block.stations, before + 1)
         ]
-        own = [amount for amount in _timing(block) if amount is not None and amount.varies]
-        self._varying = [*own, *chain.from_iterable([station.varying for station in self._stations])]
-        self._found: dict[tuple[object, ...], PlannedBlock | None] = {}
-        self._equal: dict[tuple[object, ...], PlannedBlock] = {}
+        self._timing = list(zip(_timing(block), _DEFAULTS[block.kind], strict=True))
+        self._varies = any(amount is not None and amount.varies for amount, _ in self._timing) or any(
+            station.varying for station in self._stations
+        )
+        self._plans: dict[object, PlannedBlock | None] = {}
         self._kept = 0
 
     def at(self, level: str, week: int) -> PlannedBlock | None:
         """The block for a level and a week (from 1); None where it is left out. Raises LookupError."""
-        key = tuple([amount.at(level, week) for amount in self._varying])
-        if key not in self._found:
-            self._found[key] = self._resolved(level, week)
-        return self._found[key]
+        if not self._varies:
+            if None not in self._plans:
+                self._plans[None] = self._planned(level, week)
+            return self._plans[None]
+        return self._planned(level, week)
 
-    def _resolved(self, level: str, week: int) -> PlannedBlock | None:
-        block = self._block
-        times, rest, changeover, rest_after = [
-            default if amount is None else amount.at(level, week)
-            for amount, default in zip(_timing(block), _DEFAULTS[block.kind], strict=True)
-        ]
-        if times == 0:
+    def _planned(self, level: str, week: int) -> PlannedBlock | None:
+        timing = [default if amount is None else amount.at(level, week) for amount, default in self._timing]
+        if not timing[0]:
             return None
         found = [station.at(level, week) for station in self._stations]
         stations = tuple([station for station in found if station is not None])
         if not stations:
             return None
         # Equal stations are one object already, so their names in memory tell them apart.
-        key = (times, rest, changeover, rest_after, *map(id, stations))
-        if key not in self._equal:
+        key = (*timing, *map(id, stations))
+        known = self._plans.get(key)
+        if known is None:
             self._make_room(len(stations))
-            self._equal[key] = PlannedBlock(
-                self._label, self._section, block.kind, times, rest, changeover, rest_after, stations
+            times, rest, changeover, rest_after = timing
+            known = PlannedBlock(
+                self._label, self._section, self._block.kind, times, rest, changeover, rest_after, stations
             )
-        return self._equal[key]
+            self._plans[key] = known
+        return known
 
     def _make_room(self, stations: int) -> None:
         """Forget what was planned before it is too much: a routine lives as long as its tree."""
         self._kept += stations
         if self._kept > MOST_KEPT:
-            self._found.clear()
-            self._equal.clear()
+            self._plans.clear()
             self._kept = stations
 
 
 class _StationPlans:
     """One station of a file and its plans: one for all levels and weeks in which its dose does not differ."""
 
-    __slots__ = ("_catalogue", "_equal", "_found", "_label", "_section", "_station", "varying")
+    __slots__ = ("_amounts", "_catalogue", "_fixed", "_label", "_measure", "_plans", "_section", "varying")
 
     def __init__(self, catalogue: Catalogue, station: Station, section: Section, label: str) -> None:
-        self._catalogue, self._station, self._section, self._label = catalogue, station, section, label
-        amounts = [getattr(station, name) for name in _AMOUNTS]
-        if isinstance(station, SetsStation):
-            amounts += [station.sets, station.rest]
-        self.varying: list[Varying[Any]] = [one for one in amounts if one is not None and one.varies]
-        self._found: dict[tuple[object, ...], PlannedStation | None] = {}
-        self._equal: dict[PlannedStation, PlannedStation] = {}
+        self._catalogue, self._section, self._label = catalogue, section, label
+        self._measure, dose = station.dose
+        sets, rest = (station.sets, station.rest) if isinstance(station, SetsStation) else (None, None)
+        amounts: list[Varying[Any] | None] = [
+            station.exercise, dose, station.takes, station.tempo, station.load, sets, rest,
+        ]  # fmt: skip
+        unsaid = (None, None, 0, None, 0, 1, REST_BETWEEN_SETS if sets else 0)
+        self._fixed: list[Any] = [
+            default if amount is None else None if amount.varies else amount.rows[OTHER]
+            for amount, default in zip(amounts, unsaid, strict=True)
+        ]
+        self._amounts = [(n, one) for n, one in enumerate(amounts) if one is not None and one.varies]
+        self.varying = bool(self._amounts)
+        self._plans: dict[tuple[object, ...], PlannedStation | None] = {}
 
     def at(self, level: str, week: int) -> PlannedStation | None:
         """The station for a level and a week; None where a 0 leaves it out. Raises LookupError."""
-        key = tuple([amount.at(level, week) for amount in self.varying])
-        if key not in self._found:
-            if len(self._found) > MOST_KEPT_OF_A_STATION:
-                self._found.clear()
-                self._equal.clear()
-            found = self._resolved(level, week)
-            self._found[key] = None if found is None else self._equal.setdefault(found, found)
-        return self._found[key]
+        key = tuple([amount.at(level, week) for _, amount in self._amounts]) if self.varying else ()
+        # With other entries it is another station, or left out: entries that are not used are errors.
+        found = self._plans.get(key, self)
+        if found is not self:
+            return found  # type: ignore[return-value]
+        if len(self._plans) > MOST_KEPT_OF_A_STATION:
+            self._plans.clear()
+        planned = self._plans[key] = self._resolved(key)
+        return planned
 
-    def _resolved(self, level: str, week: int) -> PlannedStation | None:
-        station = self._station
-        measure, amounts = station.dose
-        amount = metres = amounts.at(level, week)
+    def _resolved(self, entries: tuple[Any, ...]) -> PlannedStation | None:
+        every = list(self._fixed)
+        for (number, _), entry in zip(self._amounts, entries, strict=True):
+            every[number] = entry
+        name, amount, takes, tempo, load, sets, rest = every
+        metres: Number = 0
+        measure = self._measure
         if measure == "distance":
-            amount = station.takes.at(level, week) if station.takes is not None else 0
-        sets = 1
-        rest: Number = 0
-        if isinstance(station, SetsStation):
-            sets = station.sets.at(level, week)
-            rest = REST_BETWEEN_SETS if station.rest is None else station.rest.at(level, week)
-        if not amount or not metres or not sets:
+            metres, amount = amount, takes
+            if not metres:
+                return None
+        if not amount or not sets:
             return None
-        name = station.exercise.at(level, week)
         exercise = self._catalogue.exercise(name)
-        tempo = station.tempo.at(level, week) if station.tempo else None
         return PlannedStation(
-            label=self._label,
-            section=self._section,
-            exercise=name,
-            pattern=exercise.pattern,
-            sides=exercise.sides,
-            measure=measure,
-            amount=amount,
-            metres=metres if measure == "distance" else 0,
-            rep=exercise.rep_seconds(tempo),
-            rep_tension=exercise.rep_tension(tempo),
-            tempo=(tempo or exercise.tempo) if measure in ("reps", "time") else None,
-            load=0 if station.load is None else station.load.at(level, week),
-            contacts=exercise.contacts,
-            landing=exercise.landing,
-            sets=sets,
-            rest=rest,
+            self._label,
+            self._section,
+            name,
+            exercise.pattern,
+            exercise.sides,
+            measure,
+            amount,
+            metres,
+            exercise.rep_seconds(tempo),
+            exercise.rep_tension(tempo),
+            (tempo or exercise.tempo) if measure in ("reps", "time") else None,
+            load,
+            exercise.contacts,
+            exercise.landing,
+            sets,
+            rest,
         )
 
 
-_AMOUNTS = ("exercise", *MEASURES, "takes", "tempo", "load")
 _Amount = Varying[int] | Varying[Number] | None
 _DEFAULTS: dict[str, tuple[Number, Number, Number, Number]] = {
     "circuit": (0, REST_BETWEEN_ROUNDS, CHANGEOVER, REST_AFTER),

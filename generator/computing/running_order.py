@@ -5,7 +5,6 @@ Every minute, sheet, timer and total comes from this list. Pure.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -50,44 +49,26 @@ class Segment(NamedTuple):
     reps: int | None
 
 
-class Bout(NamedTuple):
-    """One bout of a station, in seconds from the start of the session; also one that a time cap cuts.
-
-    `work` are its seconds of work, less than `ends` - `starts` where a side change lies between.
-    """
-
-    station: PlannedStation
-    starts: Number
-    ends: Number
-    work: Number
-
-
-class _Piece(NamedTuple):
-    """A segment without its start; `ends_bout` marks the last piece of a bout's work."""
-
-    length: Number
-    kind: SegmentKind
-    station: PlannedStation | None = None
-    round: int | None = None
-    side: str | None = None
-    reps: int | None = None
-    ends_bout: bool = False
+Bout = tuple[PlannedStation, Number, Number, Number]
+"""One bout of a station, also one that a time cap cuts: the station, when it starts and when it ends, in
+seconds from a start, and its seconds of work, which are fewer where a side change lies between."""
+_Piece = tuple[Number, SegmentKind, PlannedStation | None, int | None, str | None, int | None, bool]
+"""A segment without its start: length, kind, station, round, side, reps, and whether a bout's work ends with
+it. The round is given from that of its lap: 0 is the same, -1 the one before. A plain tuple, as there are
+very many."""
 
 
 class _Lap(NamedTuple):
-    """Pieces that come `times` times, one lap right after the other.
+    """Pieces that come `times` times, one lap right after the other, each lap a round later than the last.
 
-    A piece's round is that of the first lap, and one more in each lap after it. No bout goes on from one
+    `before` comes before the pieces of each lap; `first` is the round of the first. No bout goes on from one
     lap into the next.
     """
 
     pieces: tuple[_Piece, ...]
     times: int
-
-    @property
-    def seconds(self) -> Number:
-        """Of one lap."""
-        return sum([piece.length for piece in self.pieces])
+    first: int = 1
+    before: tuple[_Piece, ...] = ()
 
 
 Bouts = tuple[tuple[PlannedStation, int], ...]
@@ -95,20 +76,16 @@ Bouts = tuple[tuple[PlannedStation, int], ...]
 
 
 class Laps(NamedTuple):
-    """Bouts that come `times` times, a lap of `seconds` after the other; those of the first lap are given.
+    """Bouts that come `times` times, a lap every so many `seconds`.
 
-    So far as bouts go, a session is a few of these: what is asked of all bouts need not be asked of each.
+    `starts` is when the first lap does, in seconds from the start of the session; those of `bouts` are from
+    there. So far as bouts go, a session is a few of these: what is asked of all need not be asked of each.
     """
 
+    starts: Number
     bouts: tuple[Bout, ...]
     seconds: Number
     times: int
-
-    def bouts_of(self, lap: int) -> Iterator[Bout]:
-        """The bouts of a lap, from 0."""
-        later = lap * self.seconds
-        for bout in self.bouts:
-            yield Bout(bout.station, bout.starts + later, bout.ends + later, bout.work)
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,15 +95,10 @@ class _Stretch:
     planned: PlannedBlock
     is_rest: bool
     many: int
+    laps: tuple[Laps, ...]
     bouts: Bouts
     seconds: Number
     work_seconds: Number
-
-    def laps(self) -> tuple[_Lap, ...]:
-        """The pieces, none of length 0."""
-        if self.is_rest:
-            return (_Lap((_Piece(self.seconds, "rest"),), 1),) if self.seconds else ()
-        return _laps(self.planned)
 
 
 @dataclass(frozen=True)
@@ -155,9 +127,8 @@ class RunningOrder:
         """Every bout that is begun, in order; made from the blocks, without the segments."""
         now: Number = 0
         for stretch in self.stretches:
-            for bouts, seconds, times in () if stretch.is_rest else _bouts_of(stretch.planned):
-                here = [b._replace(starts=now + b.starts, ends=now + b.ends) for b in bouts]
-                yield Laps(tuple(here), seconds, times)
+            for starts, bouts, seconds, times in stretch.laps:
+                yield Laps(now + starts, bouts, seconds, times)
             now += stretch.seconds
 
     def lasts(self, blocks: int) -> Number:
@@ -193,164 +164,170 @@ def segments_by_block(session: PlannedSession) -> Iterator[int]:
 @lru_cache(maxsize=512)
 def _alone(block: PlannedBlock) -> _Stretch:
     """One block by itself. Kept, because most sessions share the blocks of their routines."""
-    ended: Counter[str] = Counter()
     many = 0
-    seconds: Number = 0
+    now: Number = 0
+    all_work: Number = 0
+    ended: dict[str, int] = {}
+    found: list[Laps] = []
+    last: tuple[_Piece, ...] = ()
+    for pieces, times, _, before in _BLOCKS[block.kind](block):
+        if pieces is not last:
+            last, (bouts, seconds, work, ends) = pieces, _summed(pieces)
+        lead = sum([piece[0] for piece in before])
+        found.append(Laps(now + lead, bouts, lead + seconds, times))
+        many += (len(before) + len(pieces)) * times
+        now += (lead + seconds) * times
+        all_work += work * times
+        for label in ends:
+            ended[label] = ended.get(label, 0) + times
+    whole = tuple([(station, ended[station.label]) for station in block.stations if station.label in ended])
+    return _Stretch(block, False, many, tuple(found), whole, now, all_work)
+
+
+def _summed(pieces: Iterable[_Piece]) -> tuple[tuple[Bout, ...], Number, Number, list[str]]:
+    """Bouts from the start of the pieces, seconds, those of work, and the stations whose bouts end in time.
+
+    A bout ends with its last piece, or where the pieces end.
+    """
+    bouts: list[Bout] = []
+    ends: list[str] = []
+    now: Number = 0
     work: Number = 0
-    for pieces, times in _laps(block):
-        many += len(pieces) * times
-        for length, kind, station, _, _, _, ends_bout in pieces:
-            seconds += length * times
-            if kind == "work":
-                work += length * times
-                if ends_bout and station:
-                    ended[station.label] += times
-    bouts = tuple([(station, ended[station.label]) for station in block.stations if station.label in ended])
-    return _Stretch(block, False, many, bouts, seconds, work)
+    begun: Bout | None = None
+    for length, kind, station, _, _, _, ends_bout in pieces:
+        if kind == "work" and station is not None:
+            work += length
+            starts, done = (now, 0) if begun is None else (begun[1], begun[3])
+            begun = station, starts, now + length, done + length
+            if ends_bout:
+                bouts.append(begun)
+                ends.append(station.label)
+                begun = None
+        now += length
+    if begun is not None:
+        bouts.append(begun)
+    return tuple(bouts), now, work, ends
 
 
 def _rest_after(block: PlannedBlock) -> _Stretch:
     seconds = block.rest_after
-    return _Stretch(block, True, 1 if seconds else 0, (), seconds, 0)
-
-
-@lru_cache(maxsize=512)
-def _laps(block: PlannedBlock) -> tuple[_Lap, ...]:
-    """The pieces of a block, none of length 0."""
-    found = []
-    for pieces, times in _BLOCKS[block.kind](block):
-        lasting = tuple([piece for piece in pieces if piece.length])
-        if lasting and times:
-            found.append(_Lap(lasting, times))
-    return tuple(found)
-
-
-@lru_cache(maxsize=512)
-def _bouts_of(block: PlannedBlock) -> tuple[Laps, ...]:
-    """The bouts of a block by its laps, in seconds from the start of the block."""
-    now: Number = 0
-    found = []
-    for lap in _laps(block):
-        found.append(Laps(tuple(_timed_bouts(lap.pieces, now)), lap.seconds, lap.times))
-        now += lap.seconds * lap.times
-    return tuple(found)
+    return _Stretch(block, True, 1 if seconds else 0, (), (), seconds, 0)
 
 
 def _segments(stretches: Iterable[_Stretch]) -> Iterator[Segment]:
     now: Number = 0
     for stretch in stretches:
         block = stretch.planned.label
-        for pieces, times in stretch.laps():
-            for lap in range(times):
-                for length, kind, station, round_, side, reps, _ in pieces:
+        if stretch.is_rest:
+            if stretch.seconds:
+                yield Segment(now, stretch.seconds, "rest", block, None, None, None, None, None)
+            now += stretch.seconds
+            continue
+        for pieces, times, first, before in _BLOCKS[stretch.planned.kind](stretch.planned):
+            for lap in range(first, first + times):
+                for length, kind, station, round_, side, reps, _ in (*before, *pieces):
                     label, exercise = (station.label, station.exercise) if station else (None, None)
-                    number = None if round_ is None else round_ + lap
+                    number = None if round_ is None else lap + round_
                     yield Segment(now, length, kind, block, label, exercise, number, side, reps)
                     now += length
 
 
-def _timed_bouts(pieces: Iterable[_Piece], now: Number) -> Iterator[Bout]:
-    """A bout ends with its last piece, or where the pieces end."""
-    begun: Bout | None = None
-    for piece in pieces:
-        if piece.kind == "work" and piece.station is not None:
-            begun = begun or Bout(piece.station, now, now, 0)
-            begun = begun._replace(ends=now + piece.length, work=begun.work + piece.length)
-            if piece.ends_bout:
-                yield begun
-                begun = None
-        now += piece.length
-    if begun:
-        yield begun
-
-
 def work_seconds(station: PlannedStation) -> Number:
     """One bout of a station, its side change included."""
-    return sum(piece.length for piece in _bout(station, 1))
+    return sum([piece[0] for piece in _bout(station)])
 
 
-def _bout(station: PlannedStation, round_: int) -> Iterator[_Piece]:
+def _bout(station: PlannedStation) -> tuple[_Piece, ...]:
     """Work of one bout. `each`: left, side change, right; a distance has no sides."""
-    reps = int(station.amount) if station.measure == "reps" else None
-    length = station.amount
-    if reps is not None:
+    reps: int | None = None
+    length, sides = station.amount, station.sides
+    if station.measure == "reps":
         if station.rep is None:
             raise LookupError(f"no tempo says how long a rep of {station.exercise} takes")
-        if station.sides == "alternating":
+        reps = int(station.amount)
+        if sides == "alternating":
             reps *= 2
         length = reps * station.rep
-    if station.sides == "each" and station.measure != "distance":
-        yield _Piece(length, "work", station, round_, "left", reps)
-        yield _Piece(SIDE_CHANGE, "side change", station, round_)
-        yield _Piece(length, "work", station, round_, "right", reps, ends_bout=True)
-    else:
-        yield _Piece(length, "work", station, round_, None, reps, ends_bout=True)
+    if sides == "each" and station.measure != "distance":
+        return (
+            (length, "work", station, 0, "left", reps, False),
+            (SIDE_CHANGE, "side change", station, 0, None, None, False),
+            (length, "work", station, 0, "right", reps, True),
+        )
+    return ((length, "work", station, 0, None, reps, True),)
+
+
+def _between(
+    length: Number, kind: SegmentKind, station: PlannedStation | None = None, round_: int | None = None
+) -> tuple[_Piece, ...]:
+    """What lies between two bouts: a piece, or nothing where it takes no time."""
+    return ((length, kind, station, round_, None, None, False),) if length else ()
 
 
 def _circuit(block: PlannedBlock) -> Iterator[_Lap]:
     """For each round the stations with a changeover between them; rest between rounds."""
-    rounds = int(block.times)
-    yield _Lap(tuple(_round(block, 1)), 1)
+    changeover = _between(block.changeover, "changeover", None, 0)
+    pieces: list[_Piece] = []
+    for station in block.stations:
+        if pieces:
+            pieces += changeover
+        pieces += _bout(station)
+    a_round, rounds = tuple(pieces), int(block.times)
+    yield _Lap(a_round, 1)
     if rounds > 1:
-        yield _Lap((_Piece(block.rest, "rest", round=1), *_round(block, 2)), rounds - 1)
-
-
-def _round(block: PlannedBlock, round_: int) -> Iterator[_Piece]:
-    for index, station in enumerate(block.stations):
-        if index:
-            yield _Piece(block.changeover, "changeover", round=round_)
-        yield from _bout(station, round_)
+        yield _Lap(a_round, rounds - 1, 2, _between(block.rest, "rest", None, -1))
 
 
 def _straight_sets(block: PlannedBlock) -> Iterator[_Lap]:
     """For each station its sets with rest between them; changeover between stations."""
-    for index, station in enumerate(block.stations):
-        between = (_Piece(block.changeover, "changeover"),) if index else ()
-        yield _Lap((*between, *_bout(station, 1)), 1)
+    changeover: tuple[_Piece, ...] = ()
+    for station in block.stations:
+        bout = _bout(station)
+        yield _Lap(bout, 1, 1, changeover)
         if station.sets > 1:
-            yield _Lap((_Piece(station.rest, "rest", station, 1), *_bout(station, 2)), station.sets - 1)
+            yield _Lap(bout, station.sets - 1, 2, _between(station.rest, "rest", station, -1))
+        changeover = _between(block.changeover, "changeover")
 
 
 def _every_minute(block: PlannedBlock) -> Iterator[_Lap]:
     """One station at each full minute, in turn; then wait for the next minute."""
     stations = block.stations
     times, more = divmod(int(block.times), len(stations))
-    yield _Lap(tuple(chain.from_iterable([_minute(station, 1) for station in stations])), times)
-    yield _Lap(tuple(chain.from_iterable([_minute(station, times + 1) for station in stations[:more]])), 1)
+    if times:
+        yield _Lap(tuple(chain.from_iterable([_minute(station) for station in stations])), times)
+    if more:
+        yield _Lap(
+            tuple(chain.from_iterable([_minute(station) for station in stations[:more]])), 1, times + 1
+        )
 
 
-def _minute(station: PlannedStation, round_: int) -> Iterator[_Piece]:
-    left: Number = MINUTE
-    for piece in _bout(station, round_):
-        left -= piece.length
-        yield piece
-    yield _Piece(max(left, 0), "wait", station, round_)
+def _minute(station: PlannedStation) -> tuple[_Piece, ...]:
+    bout = _bout(station)
+    left = MINUTE - sum([piece[0] for piece in bout])
+    return (*bout, *_between(max(left, 0), "wait", station, 0))
 
 
 def _time_cap(block: PlannedBlock) -> Iterator[_Lap]:
     """Stations in turn, a changeover between any two, cut at the cap."""
-    lap = _Lap(tuple(_endless(block, 1)), 0)
-    times = int(block.times // lap.seconds)
-    yield lap._replace(times=times)
-    yield _Lap(tuple(_cut(_endless(block, times + 1), block.times - times * lap.seconds)), 1)
-
-
-def _endless(block: PlannedBlock, round_: int) -> Iterator[_Piece]:
-    """One round of those that are repeated."""
-    for station in block.stations:
-        yield from _bout(station, round_)
-        yield _Piece(block.changeover, "changeover", round=round_)
+    changeover = _between(block.changeover, "changeover", None, 0)
+    a_round = tuple(chain.from_iterable([(*_bout(station), *changeover) for station in block.stations]))
+    seconds = sum([piece[0] for piece in a_round])
+    times = int(block.times // seconds)
+    if times:
+        yield _Lap(a_round, times)
+    left = block.times - times * seconds
+    if left:
+        yield _Lap(tuple(_cut(a_round, left)), 1, times + 1)
 
 
 def _cut(pieces: Iterable[_Piece], left: Number) -> Iterator[_Piece]:
     """As many of the pieces as fit into what is `left`, the last one cut where it does not."""
     for piece in pieces:
-        if piece.length >= left:
-            if left:
-                whole = piece.length == left
-                yield piece._replace(length=left, ends_bout=piece.ends_bout and whole)
+        length, *about, ends_bout = piece
+        if length >= left:
+            yield (left, *about, ends_bout and length == left)  # type: ignore[misc]
             return
-        left -= piece.length
+        left -= length
         yield piece
 
 

@@ -51,21 +51,26 @@ class Totals:
 def totals(order: RunningOrder) -> Totals:
     """The volume of a session: its bouts that ended in time, counted by the rules of each measure."""
     result = Totals(order.seconds, order.work_seconds)
+    patterns: dict[str, str] = {}
     for station, sets in order.bouts:
-        landings = sets * bout_contacts(station)
-        result.contacts += landings
-        if station.landing in LANDINGS:
-            result.contacts_by_landing[station.landing] += landings
+        if station.contacts:
+            landings = sets * bout_contacts(station)
+            result.contacts += landings
+            if station.landing in LANDINGS:
+                result.contacts_by_landing[station.landing] += landings
         if station.section != "day":
             continue
-        reps, tension = sets * station.total_reps, sets * bout_tension(station)
-        result.load_volume += station.load * reps
-        for work in (
-            result.work,
-            result.patterns.setdefault(station.pattern, Work()),
-            result.exercises.setdefault(station.exercise, Work()),
-        ):
-            work.add(sets, reps, tension)
+        own = result.exercises.get(station.exercise)
+        if own is None:
+            own = result.exercises[station.exercise] = Work()
+            patterns[station.exercise] = station.pattern
+        reps = station.total_reps
+        own.add(sets, sets * reps, sets * bout_tension(station))
+        if station.load:
+            result.load_volume += station.load * sets * reps
+    for exercise, own in result.exercises.items():
+        for work in (result.work, result.patterns.setdefault(patterns[exercise], Work())):
+            work.add(own.sets, own.reps, own.tension)
     return result
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ..computing.facts import ComputedSession, VersionFacts, once_an_order
 from ..computing.resolve import PlannedStation
-from ..computing.running_order import Bout, RunningOrder
+from ..computing.running_order import RunningOrder
 from ..reading.amounts import Number, spoken
 from ..reading.findings import Severity
 from .limits import (
@@ -135,22 +135,23 @@ def rest_before_the_same_again(facts: VersionFacts) -> Iterator[Issue]:
 
 
 def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]:
-    """The stations before whose next bout there is too little rest, each with the least."""
+    """The stations before whose next bout there is too little rest, each with the least.
+
+    From the second lap on, the rests before the bouts of a lap are the same: two laps have them all, and the
+    last lap has what the rests of the next block count from.
+    """
     ended: dict[str, Number] = {}
     short: dict[str, tuple[PlannedStation, Number]] = {}
-    for station, starts, ends, _ in _bouts_that_tell(order):
-        if station.exercise in ended:
-            rest = starts - ended[station.exercise]
-            if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
-                short[station.label] = (station, rest)
-        ended[station.exercise] = ends
+    for starts, bouts, seconds, times in order.laps():
+        if not bouts or bouts[0][0].section != "day":
+            continue
+        for lap in (0, 1, times - 1)[: times if times < 3 else 3]:
+            now = starts + lap * seconds
+            for station, begins, ends, _ in bouts:
+                exercise = station.exercise
+                if exercise in ended:
+                    rest = now + begins - ended[exercise]
+                    if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
+                        short[station.label] = (station, rest)
+                ended[exercise] = now + ends
     return list(short.values())
-
-
-def _bouts_that_tell(order: RunningOrder) -> Iterator[Bout]:
-    """Bouts of the day itself. From the second lap of a block on, the rests before its bouts are the same, so
-    two laps have them all, and the last lap has what the next block's rests count from."""
-    for laps in order.laps():
-        if laps.bouts[:1] and laps.bouts[0].station.section == "day":
-            for lap in sorted({0, min(1, laps.times - 1), laps.times - 1}):
-                yield from laps.bouts_of(lap)

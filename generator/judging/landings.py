@@ -157,12 +157,13 @@ def jumps_after_most_of_the_work(facts: VersionFacts) -> Iterator[Issue]:
 
 def _late_jump(order: RunningOrder) -> PlannedStation | None:
     """The first station whose landings come so late."""
-    if not any(lands_hard(bout.station) for laps in order.laps() for bout in laps.bouts):
+    every = list(order.laps())
+    if not any(lands_hard(station) for laps in every for station, *_ in laps.bouts):
         return None
-    half = TIRED * sum(_work_of_the_day(laps)[0] * laps.times for laps in order.laps())
+    half = TIRED * sum(_work_of_the_day(laps)[0] * laps.times for laps in every)
     done: Number = 0
     other: Number = 0
-    for laps in order.laps():
+    for laps in every:
         found = _late_in(laps, half, done, other)
         if found:
             return found
@@ -174,24 +175,24 @@ def _late_jump(order: RunningOrder) -> PlannedStation | None:
 
 def _work_of_the_day(laps: Laps) -> tuple[Number, Number]:
     """The work of one lap, and that of it which is no hard landing."""
-    own = [bout for bout in laps.bouts if bout.station.section == "day"]
-    return sum(bout.work for bout in own), sum(bout.work for bout in own if not lands_hard(bout.station))
+    own = [(station, work) for station, _, _, work in laps.bouts if station.section == "day"]
+    return sum(work for _, work in own), sum(work for station, work in own if not lands_hard(station))
 
 
 def _late_in(laps: Laps, half: Number, done: Number, other: Number) -> PlannedStation | None:
     """The same in some laps, before which so much work is done, and so much of it without such landings."""
-    work, others = _work_of_the_day(laps)
+    a_lap, others = _work_of_the_day(laps)
     late: list[tuple[int, int]] = []
-    for number, bout in enumerate(laps.bouts):
-        if lands_hard(bout.station):
-            for_half, for_other = _first_over(half, done, work), _first_over(0, other, others)
+    for number, (station, _, _, work) in enumerate(laps.bouts):
+        if lands_hard(station):
+            for_half, for_other = _first_over(half, done, a_lap), _first_over(0, other, others)
             if for_half is not None and for_other is not None:
                 late.append((max(for_half, for_other), number))
-        if bout.station.section == "day":
-            done += bout.work
-            other += 0 if lands_hard(bout.station) else bout.work
+        if station.section == "day":
+            done += work
+            other += 0 if lands_hard(station) else work
     lap, number = min(late, default=(laps.times, 0))
-    return laps.bouts[number].station if lap < laps.times else None
+    return laps.bouts[number][0] if lap < laps.times else None
 
 
 def _first_over(most: Number, begun: Number, a_lap: Number) -> int | None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from ..computing.facts import Tree, VersionFacts
@@ -17,13 +19,15 @@ from .figures import figure_findings
 from .limits import ACCEPTABLE
 from .minutes import long_minutes, long_minutes_despite_faults, work_despite_faults
 from .registry import REGISTRY, Issue
-from .work import Segments, too_much
+from .work import Segments, megabytes, too_much
 
 __all__ = ["Checked", "VersionResult", "check", "computed_sessions"]
 
+_COLLECT_AFTER = 100_000
+"""New objects after which Python looks for those that refer to each other and to nothing else."""
 Progress = Callable[[int, int], None]
-MOST_FINDINGS = 20_000
-"""Bound on what is told of a tree; a thousand honest versions have some 4,000."""
+MOST_FINDINGS = 5_000
+"""Bound on what is told of a tree, for each megabyte of its files; a thousand honest versions have 4,000."""
 MOST_STATIONS_DESPITE_FAULTS = 50_000
 """Stations in sessions of versions with faults, so far as they are looked at."""
 
@@ -55,13 +59,30 @@ class Checked:
 
 def check(loaded: Loaded, progress: Progress = lambda done, of: None) -> Checked:
     """Run every check on every version that can be read; on none where the tree is too much work."""
+    with _seldom_collected():
+        return _check(loaded, progress)
+
+
+@contextmanager
+def _seldom_collected() -> Iterator[None]:
+    """Little of what is made here refers to itself: to look for that often takes long and finds nothing."""
+    usual = gc.get_threshold()
+    gc.set_threshold(_COLLECT_AFTER, *usual[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*usual)
+
+
+def _check(loaded: Loaded, progress: Progress) -> Checked:
     catalogue = loaded.catalogue
     run = _Run(catalogue, dict.fromkeys([*loaded.findings, *figure_findings(catalogue)]))
     too_large = list(too_much(catalogue))
     for version, fault in too_large:
         run.findings[version.document.finding(fault)] = None
     if not too_large:
-        unreadable = {found[0] for found in (*loaded.unreadable_versions, *loaded.unopened)}
+        unreadable = {programme for programme, _, _ in loaded.unreadable_versions}
+        unreadable |= {programme for programme, _ in loaded.unopened}
         run.judge(unreadable, progress)
     for document, fault in _long_minutes_despite_faults(loaded):
         run.findings[document.finding(fault)] = None
@@ -76,11 +97,13 @@ class _Run:
     findings: dict[Finding, None]
     accepted: list[tuple[Finding, str]] = field(default_factory=list)
     weighed: dict[tuple[str, str], VersionResult] = field(default_factory=dict)
+    most: int = 0
 
     def judge(self, unreadable: Container[str], progress: Progress) -> None:
         """Run every check on every version; of an `unreadable` programme not all versions are known."""
         tree = Tree(self.catalogue, Kit(self.catalogue.club.model if self.catalogue.club else None))
         segments = Segments()
+        self.most = int(MOST_FINDINGS * megabytes(self.catalogue))
         many = sum(len(programme.versions) for programme in self.catalogue.programmes.values())
         for programme in self.catalogue.programmes.values():
             phases = Phases(tree, programme, complete=programme.id not in unreadable)
@@ -96,8 +119,8 @@ class _Run:
         for finding in judging.findings():
             own.append(finding)
             self.findings[finding] = None
-            if len(self.findings) + len(self.accepted) + len(judging.accepted) > MOST_FINDINGS:
-                message = f"up to here, more findings in the whole tree than the {MOST_FINDINGS:,} told"
+            if len(self.findings) + len(self.accepted) + len(judging.accepted) > self.most:
+                message = f"up to here, more findings in the whole tree than the {self.most:,} told"
                 fault = Fault(
                     "value", (), message, "mend these, or accept them with the reason, and see the rest"
                 )

@@ -1,26 +1,27 @@
 """How much work a tree is, and the bounds on it: counted from the files, before any session is worked out.
 
-Honest trees stay far below: a thousand versions have some 16,000 sessions, 250,000 stations in them and
-1,300,000 segments. The bounds are habit, no source: `check` has to end within seconds whatever a file says.
+Honest trees stay far below: a thousand versions are 3 megabytes and have some 16,000 sessions, 250,000
+stations in them and 1,300,000 segments. The bounds are habit, no source: `check` has to end within seconds
+whatever a file says. Some grow with the files, as reading a tree of many megabytes takes its time anyhow.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ..computing.facts import ComputedSession, VersionFacts
 from ..computing.running_order import segments_by_block
-from ..reading.catalogue import Catalogue, VersionEntry
+from ..reading.catalogue import Catalogue, Entry, VersionEntry
 from ..reading.findings import Fault, Path
 from ..reading.model import Day
 
 MOST_SEGMENTS = 3_000_000
-MOST_SESSIONS = 50_000
-MOST_STATIONS = 750_000
-"""Of a whole tree, equal sessions counted each time. A station counts in every session, also where a 0 leaves
-it out, and those of warm-up and cool-down too."""
+MOST_SESSIONS = 20_000
+MOST_STATIONS = 250_000
+"""Of a whole tree, equal sessions counted each time; of sessions and stations so many for each megabyte of
+files. A station counts in every session, also where a 0 leaves it out, and in warm-up and cool-down too."""
 MOST_STATIONS_OF_A_VERSION = 100_000
 
 
@@ -34,10 +35,11 @@ class _Part(NamedTuple):
 
 def too_much(catalogue: Catalogue) -> Iterator[tuple[VersionEntry, Fault]]:
     """Versions of too many stations, and the first place at which a whole tree has too many."""
-    tree = _Counting(MOST_STATIONS, MOST_SESSIONS)
+    size = megabytes(catalogue)
+    tree = _Counting(int(MOST_STATIONS * size), int(MOST_SESSIONS * size))
     for programme in catalogue.programmes.values():
         for version in programme.versions:
-            own = _Counting(MOST_STATIONS_OF_A_VERSION, MOST_SESSIONS)
+            own = _Counting(MOST_STATIONS_OF_A_VERSION, tree.most_sessions)
             for index, day in enumerate(version.model.days):
                 times = len(version.levels) * version.model.weeks
                 parts = list(_parts(catalogue, day, index))
@@ -49,6 +51,15 @@ def too_much(catalogue: Catalogue) -> Iterator[tuple[VersionEntry, Fault]]:
                     break
             if tree.told:
                 return
+
+
+def megabytes(catalogue: Catalogue) -> float:
+    """How large the files are that can be read; 1 at least."""
+    entries: list[Entry[Any]] = [*catalogue.exercises.values(), *catalogue.routines.values()]
+    documents = [entry.document for entry in entries]
+    for programme in catalogue.programmes.values():
+        documents += [programme.document, *(version.document for version in programme.versions)]
+    return max(1.0, sum(len(document.text) for document in documents) / 1_000_000)
 
 
 @dataclass(slots=True)

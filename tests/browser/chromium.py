@@ -5,15 +5,24 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator, Mapping
+from itertools import chain
 from pathlib import Path
 
 from phasepress.publishing import pdf
-from playwright.sync_api import sync_playwright
 
+DEBIAN = ("chromium-headless-shell", "chromium")
+WHOLE = (
+    "a few tests need a Chromium that is more than a headless shell, and none that runs was found. Debian: "
+    "apt-get install chromium. Elsewhere: .venv/bin/python -m playwright install chromium. "
+)
 SHELLS = ("chrome-headless-shell", "headless_shell", "chrome-headless-shell.exe", "headless_shell.exe")
 HOW_TO_GET_ONE = (
     f"no Chromium that runs was found. {pdf.HOW_TO_GET_ONE}. "
     "PHASEPRESS_SKIP_BROWSER=1 leaves the browser tests out, on your own machine only."
+)
+_KEPT = (
+    "from playwright.sync_api import sync_playwright\n"
+    "with sync_playwright() as started: print(started.chromium.executable_path)"
 )
 SKIP_REFUSED = "PHASEPRESS_SKIP_BROWSER=1 is refused where CI is set: browser tests run there"
 
@@ -50,10 +59,23 @@ def find(env: Mapping[str, str]) -> str | None:
     return next((path for path in _candidates() if runs(path)), None)
 
 
+def find_whole(env: Mapping[str, str]) -> str | None:
+    """One that also has windows, settings and installed apps, which a headless shell has not; or None."""
+    asked = find(env) if env.get("PHASEPRESS_CHROMIUM") else None
+    found = (path for path in chain([asked], _candidates()) if path and not _is_shell(path))
+    return next(filter(runs, found), None)
+
+
+def _is_shell(path: str) -> bool:
+    name = Path(path).name
+    return "headless-shell" in name or "headless_shell" in name
+
+
 def _candidates() -> Iterator[str]:
     yield from filter(None, map(shutil.which, pdf.NAMES))
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.executable_path
+    # In a process of its own, since there is one playwright at a time in a process.
+    done = subprocess.run([sys.executable, "-c", _KEPT], capture_output=True, text=True, check=True)
+    chromium = done.stdout.strip()
     yield from shells(Path(chromium))
     yield chromium
 
@@ -68,12 +90,12 @@ def shells(chromium: Path) -> list[str]:
 
 
 def install() -> None:
-    """Gets a Chromium with the system's own package client; without the right to, with playwright's."""
+    """Gets both kinds with the system's own package client; without the right to, with playwright's."""
     if os.geteuid() == 0 and shutil.which("apt-get"):
         _run("apt-get", "update", "-qq")
-        _run("apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium-headless-shell")
+        _run("apt-get", "install", "-y", "-qq", "--no-install-recommends", *DEBIAN)
     else:
-        _run(sys.executable, "-m", "playwright", "install", "--only-shell", "chromium")
+        _run(sys.executable, "-m", "playwright", "install", "chromium")
 
 
 def _run(*command: str) -> None:
@@ -87,7 +109,7 @@ def _run(*command: str) -> None:
 def find_or_install(env: Mapping[str, str]) -> str:
     """The path of a Chromium that runs; raises NoChromiumError."""
     found = find(env)
-    if found is None:
+    if found is None or find_whole(env) is None:
         install()
         found = find(env)
     if found is None:

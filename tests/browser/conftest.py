@@ -85,11 +85,24 @@ def chromium_path() -> str:
     return path
 
 
-@pytest.fixture(scope="session")
-def launch_options(chromium_path: str) -> dict[str, Any]:
+def _options(path: str) -> dict[str, Any]:
     # Chromium's sandbox does not start for root; for anyone else it stays on.
     sandbox = ["--no-sandbox"] if os.geteuid() == 0 else []
-    return {"executable_path": chromium_path, "args": [*QUIET, *sandbox]}
+    return {"executable_path": path, "args": [*QUIET, *sandbox]}
+
+
+@pytest.fixture(scope="session")
+def launch_options(chromium_path: str) -> dict[str, Any]:
+    return _options(chromium_path)
+
+
+@pytest.fixture(scope="session")
+def whole_launch_options() -> dict[str, Any]:
+    """For a browser that has settings and installed apps; a test that asks for it fails where there is none."""
+    path = chromium.find_whole(os.environ)
+    if path is None:
+        pytest.fail(chromium.WHOLE, pytrace=False)
+    return _options(path)
 
 
 @pytest.fixture(scope="session")
@@ -101,6 +114,13 @@ def playwright() -> Iterator[Playwright]:
 @pytest.fixture(scope="session")
 def browser(playwright: Playwright, launch_options: dict[str, Any]) -> Iterator[Browser]:
     started = playwright.chromium.launch(**launch_options)
+    yield started
+    started.close()
+
+
+@pytest.fixture(scope="session")
+def whole_browser(playwright: Playwright, whole_launch_options: dict[str, Any]) -> Iterator[Browser]:
+    started = playwright.chromium.launch(**whole_launch_options)
     yield started
     started.close()
 

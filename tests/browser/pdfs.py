@@ -110,15 +110,27 @@ class Pdf:
 
 
 def overlaps(boxes: list[Box], slack: float = 0.35) -> Iterator[tuple[Box, Box]]:
-    """Pairs that lie on one another by more than `slack` mm both ways."""
-    from_above = sorted(boxes, key=lambda box: box.top)
-    for index, one in enumerate(from_above):
-        for other in from_above[index + 1 :]:
+    """Pairs that lie on one another by more than `slack` mm both ways.
+
+    Signs that a typeface moves together (kerning) or draws as one (a ligature) are not told. Text on text has many
+    more pairs than these.
+    """
+    from_above = sorted(enumerate(boxes), key=lambda item: item[1].top)
+    for index, (place, one) in enumerate(from_above):
+        for other_place, other in from_above[index + 1 :]:
             if other.top > one.bottom - slack:
                 break
             across = min(one.right, other.right) - max(one.left, other.left)
             if across > slack and min(one.bottom, other.bottom) - other.top > slack:
-                yield one, other
+                pair = (one, other) if place < other_place else (other, one)
+                if not _set_together(*pair, abs(place - other_place)):
+                    yield one, other
+
+
+def _set_together(first: Box, second: Box, apart: int) -> bool:
+    """Whether the second of two signs, so many after the first, is kerned to it or in one ligature with it."""
+    kerned = apart == 1 and first.left < second.left and first.right < second.right
+    return kerned or (apart <= 2 and first[1:] == second[1:])
 
 
 def _plain(text: str) -> str:

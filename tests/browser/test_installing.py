@@ -23,8 +23,8 @@ def asked(page: Page, method: str) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize("kind", KINDS)
-def test_nothing_stands_in_the_way_of_installing(browser: Browser, visit: Visit, kind: str) -> None:
-    with visiting(browser) as context:
+def test_nothing_stands_in_the_way_of_installing(whole_browser: Browser, visit: Visit, kind: str) -> None:
+    with visiting(whole_browser) as context:
         page = context.new_page()
         visit(page, kind)
         page.get_by_text(SAVED).wait_for()
@@ -38,8 +38,8 @@ def test_nothing_stands_in_the_way_of_installing(browser: Browser, visit: Visit,
         assert said["start_url"] == "./"
 
 
-def test_a_page_outside_any_programme_is_not_offered(browser: Browser, visit: Visit) -> None:
-    with visiting(browser) as context:
+def test_a_page_outside_any_programme_is_not_offered(whole_browser: Browser, visit: Visit) -> None:
+    with visiting(whole_browser) as context:
         page = context.new_page()
         visit(page, "about")
         errors = asked(page, "Page.getInstallabilityErrors")["installabilityErrors"]

@@ -72,13 +72,13 @@ def test_a_day_works_when(open_context: OpenContext, site_url: str, refusal: str
 
 @pytest.fixture
 def without_cookies(
-    playwright: Playwright, launch_options: dict[str, Any], tmp_path: Path
+    playwright: Playwright, whole_launch_options: dict[str, Any], tmp_path: Path
 ) -> Iterator[BrowserContext]:
     """A browser whose own setting blocks all cookies and site data."""
     settings = {"profile": {"default_content_setting_values": {"cookies": 2}}}
     (tmp_path / "Default").mkdir()
     (tmp_path / "Default" / "Preferences").write_text(json.dumps(settings), encoding="utf-8")
-    context = playwright.chromium.launch_persistent_context(tmp_path, **launch_options)
+    context = playwright.chromium.launch_persistent_context(tmp_path, **whole_launch_options)
     watch = Watch(context)
     yield context
     context.close()

@@ -238,8 +238,12 @@ def test_the_bouts_of_all_laps_are_the_work_of_the_segments_from_first_to_last(t
             key = (segment.block, segment.station, segment.round)
             starts, _, work = expected.get(key, [segment.start, 0, 0])
             expected[key] = [starts, segment.start + segment.length, work + segment.length]  # type: ignore[list-item]
-    bouts = [bout for laps in facts.order.laps() for lap in range(laps.times) for bout in laps.bouts_of(lap)]
-    found = [[bout.starts, bout.ends, bout.work] for bout in bouts]
+    found = [
+        [starts + lap * seconds + begins, starts + lap * seconds + ends, work]
+        for starts, bouts, seconds, times in facts.order.laps()
+        for lap in range(times)
+        for _, begins, ends, work in bouts
+    ]
     assert found == list(expected.values())
     assert len(found) == 2 * 2 + 2 + 2 + 2
     assert found[-1][2] < found[-2][2], "the cap cuts the last"

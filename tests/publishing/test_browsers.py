@@ -55,3 +55,15 @@ def test_of_those_that_the_driver_keeps_the_one_of_its_own_revision_comes_first(
     program(tmp_path / "chromium_headless_shell-1255/chrome-headless-shell-linux64/LICENSE")
     assert chromium.shells(tmp_path / "chromium-1255/chrome-linux64/chrome") == [own, older]
     assert chromium.shells(tmp_path / "nothing/chrome") == []
+
+
+def test_what_a_headless_shell_has_not_is_tested_in_a_whole_one(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shell = program(tmp_path / "chromium-headless-shell")
+    whole = program(tmp_path / "chromium")
+    other = program(tmp_path / "elsewhere" / "chrome")
+    monkeypatch.setenv("PATH", f"{tmp_path}")
+    assert chromium.find_whole({}) == whole
+    assert chromium.find_whole({"PHASEPRESS_CHROMIUM": shell}) == whole
+    assert chromium.find_whole({"PHASEPRESS_CHROMIUM": other}) == other

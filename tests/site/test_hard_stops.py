@@ -22,7 +22,7 @@ from phasepress.publishing import switching
 
 from tests import stops
 from tests.conftest import ROOT
-from tests.stops import RENAMES, Stop, begin, command, digests, ended
+from tests.stops import RENAMES, Stop, begin, command, digests, end, ended
 
 from . import trees
 from .conftest import GOOD

@@ -93,7 +93,7 @@ class _Same:
         return hash(self.text)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=128)
 def _solved(same: _Same) -> Movement:
     return _Solver(same.figure).run()
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Generic, NamedTuple, TypeVar
 
-from ..findings import Path, shown
+from ..findings import MOST_TOLD, Path, shown
 from .measures import AmountError
 
 T = TypeVar("T")
@@ -83,6 +83,8 @@ class _Reading(Generic[T]):
         """A single amount; None where it is wrong."""
         if path and isinstance(value, list | dict):
             self.wrong.append(WrongPart(path, f"found {shown(value)}, allowed one amount", _NESTING))
+            return None
+        if len(self.wrong) > MOST_TOLD:
             return None
         try:
             return self.parse(value)
