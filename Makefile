@@ -4,7 +4,9 @@ export NO_MKDOCS_2_WARNING := 1
 
 VENV := .venv
 PY := $(VENV)/bin/python
+# What a build needs; and what lint, tests and print need beyond it.
 READY := $(VENV)/.ready
+TOOLS := $(VENV)/.tools
 PIP := $(PY) -m pip --quiet --disable-pip-version-check
 PYTEST_ARGS ?=
 BASE ?=
@@ -31,7 +33,7 @@ schema: $(READY) ## write the JSON Schemas
 	@$(VENV)/bin/phasepress schema
 
 # Lint and tests both run, so one call shows every fault; pytest comes last, so its summary does too.
-test: $(READY) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the tests
+test: $(TOOLS) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the tests
 	@$(PY) -m tests.browser.chromium || true
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
@@ -39,10 +41,10 @@ test: $(READY) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the t
 	exit $$status
 
 # New seeds each time, so that it finds what the fixed ones of make test do not.
-fuzz: $(READY) ## hostile files for minutes; FUZZ_CASES=1000 of each kind, FUZZ_SEED=1 the first seed
+fuzz: $(TOOLS) ## hostile files for minutes; FUZZ_CASES=1000 of each kind, FUZZ_SEED=1 the first seed
 	@FUZZ_CASES=$(FUZZ_CASES) FUZZ_SEED=$(FUZZ_SEED) $(PY) -m tests.fuzz
 
-lint: $(READY) ## ruff and mypy; scripts and styles too, where Node.js is
+lint: $(TOOLS) ## ruff and mypy; scripts and styles too, where Node.js is
 	@status=0; \
 	$(PY) -m ruff check . || status=1; \
 	$(PY) -m ruff format --check . || { echo "make format puts the layout right" >&2; status=1; }; \
@@ -50,11 +52,11 @@ lint: $(READY) ## ruff and mypy; scripts and styles too, where Node.js is
 	sh tests/scripts/lint.sh || status=1; \
 	exit $$status
 
-format: $(READY) ## put the layout of Python files and scripts right
+format: $(TOOLS) ## put the layout of Python files and scripts right
 	@$(PY) -m ruff format .
 	@sh tests/scripts/lint.sh --write
 
-bench: $(READY) ## measure the build
+bench: $(TOOLS) ## measure the build
 	@PYTHONPATH=. $(PY) tests/bench/bench.py
 
 # Keeps the versions that still fit; UPGRADE=--upgrade takes the newest of everything not pinned above, and of the tool
@@ -63,11 +65,13 @@ LOCK := $(VENV)/lock/bin/uv pip compile --quiet $(UPGRADE) --universal --fork-st
 	--python-version 3.11 --generate-hashes --no-emit-index-url --no-annotate \
 	--custom-compile-command "make lock    (make lock UPGRADE=--upgrade for newer versions)"
 
-lock: $(READY) ## renew requirements.lock from pyproject.toml
+lock: $(READY) ## renew requirements.lock and requirements-dev.lock from pyproject.toml
 	@$(PY) -m venv $(VENV)/lock
 	@$(VENV)/lock/bin/python -m pip --quiet --disable-pip-version-check install \
 		--require-hashes --only-binary :all: --requirement lock-tool.txt
-	@$(LOCK) --extra dev --extra build --extra print pyproject.toml --output-file requirements.lock
+	@$(LOCK) --extra build pyproject.toml --output-file requirements.lock
+	@$(LOCK) --extra dev --extra build --extra print --constraint requirements.lock pyproject.toml \
+		--output-file requirements-dev.lock
 	@echo uv | $(LOCK) - --output-file lock-tool.txt
 	@rm -rf $(VENV)/lock
 
@@ -96,4 +100,9 @@ $(READY): requirements.lock pyproject.toml
 	fi
 	@$(PIP) install --require-hashes --requirement requirements.lock
 	@$(PIP) install --no-deps --no-build-isolation --editable .
+	@touch $@
+
+# Holds all of requirements.lock too, so that one file says what tests run with.
+$(TOOLS): $(READY) requirements-dev.lock
+	@$(PIP) install --require-hashes --requirement requirements-dev.lock
 	@touch $@

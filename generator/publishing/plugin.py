@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import io
 import logging
 import os
 import tempfile
@@ -29,9 +30,12 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from ..judging import Checked
 from ..judging import check as run_checks
 from ..reading.catalogue import load
+from ..reading.club_folder import SETTINGS, settings_of
 from ..reading.escaping import terminal
 from ..reading.findings import Finding
-from ..reading.theme import OVERRIDES, ROOT
+from ..reading.public_address import warning
+from ..reading.shipped import IN_CHECKOUT
+from ..reading.theme import OVERRIDES
 from . import switching
 from .assets import assets, worker
 from .manifest import manifests
@@ -45,6 +49,15 @@ MARK = ".phasepress-site"
 _POLL_SECONDS = 0.1
 _LAST_PORT = 65535
 _THEME_STYLES = "assets/stylesheets/main."
+_NAME, _THEME = "phasepress", "material"
+_DESCRIPTION = "Strength sessions to do at home, for the club's juniors."
+_DEFAULTS = f"""
+site_name: phasepress
+exclude_docs: "*"
+theme: {{name: {_THEME}, font: false}}
+plugins: [{_NAME}]
+"""
+"""The settings of a tree that none lie beside: it has no public address."""
 
 
 class BuildFailedError(Exception):
@@ -101,7 +114,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         club = self.checked.catalogue.club
         if club:
             config.site_name = club.model.club
-        config.theme.static_templates.discard("sitemap.xml")
+        if not self._preview and (told := warning(config.site_url or "", config.site_name)):
+            LOG.info(terminal(told))
+        _dress(config)
         # The pages come from the plugin. MkDocs would look through the tree for others, and into hidden
         # folders and whatever a link in them leads to; here it finds none.
         self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
@@ -175,13 +190,13 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         settings = [config.config_file_path] if config.config_file_path else []
         for path in (config.docs_dir, *settings):
             server.unwatch(path)
-        watched = [self._tree, *settings]
+        watched = [self._tree, *settings, *([str(OVERRIDES)] if IN_CHECKOUT else [])]
         # It does not look where links lead: two that lead to their own folder would keep it for ever.
         server.observer = watchdog.observers.polling.PollingObserverVFS(  # type: ignore[assignment]
             stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
         )
         server.build_delay = _POLL_SECONDS / 2
-        for path in (*watched, str(OVERRIDES)):
+        for path in watched:
             server.watch(path)
 
         def keep_the_last_good_site() -> None:
@@ -191,6 +206,18 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
 
         server.builder = keep_the_last_good_site
         return server
+
+
+def _dress(config: MkDocsConfig) -> None:
+    """The look of the pages, which the settings need not name. Raises PluginError."""
+    if config.theme.name != _THEME:
+        raise PluginError(f"theme in {SETTINGS}: found {config.theme.name}, allowed {_THEME}")
+    config.theme.dirs.insert(0, str(OVERRIDES))
+    config.theme.static_templates.discard("sitemap.xml")
+    config.theme.static_templates.add("404.html")
+    # A page asks for nothing from elsewhere.
+    config.theme["font"] = False
+    config.site_description = config.site_description or _DESCRIPTION
 
 
 def build(
@@ -216,7 +243,7 @@ def build(
             raise BuildFailedError(f"cannot write beside {to}: {error.strerror}") from None
         try:
             config = _config(tree, work.new)
-            plugin = config.plugins["phasepress"]
+            plugin = config.plugins[_NAME]
             assert isinstance(plugin, PhasepressPlugin)
             plugin.checked, plugin.progress = checked, progress
             with _logged(logging.WARNING):
@@ -248,8 +275,11 @@ def serve(tree: Path, address: str) -> None:
         raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
     try:
         with _logged(logging.INFO), _scratch():
+            _config(tree, Path(tempfile.gettempdir(), "site"))
             serving.serve(
-                config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address
+                config_file=_settings(tree),  # type: ignore[arg-type]
+                docs_dir=str(tree.absolute()),
+                dev_addr=address,
             )
     except (Abort, ConfigurationError) as error:
         raise BuildFailedError(str(error)) from None
@@ -296,19 +326,41 @@ def _scratch() -> Iterator[None]:
 
 
 def public_address(tree: Path) -> str:
-    """The `site_url` of the project's settings, or nothing. Raises BuildFailedError."""
+    """The `site_url` of the settings beside the tree, or nothing. Raises BuildFailedError."""
     try:
-        return _config(tree, ROOT / "site").site_url or ""
+        return _config(tree, Path(tree.absolute().parent, "site")).site_url or ""
     except (Abort, ConfigurationError, OSError) as error:
         why = error.strerror if isinstance(error, OSError) else error
-        raise BuildFailedError(f"mkdocs.yml cannot be read: {why}") from None
+        raise BuildFailedError(f"{SETTINGS} cannot be read: {why}") from None
+
+
+class _Defaults(io.BytesIO):
+    """Settings that are read again before each build of a preview, as a file's are."""
+
+    def close(self) -> None:
+        """Stay open."""
+
+
+def _settings(tree: Path) -> str | _Defaults:
+    found = settings_of(tree)
+    return str(found) if found else _Defaults(_DEFAULTS.encode())
 
 
 def _config(tree: Path, site: Path) -> MkDocsConfig:
+    """The settings beside the tree, never those of the place where the code lies."""
     with _logged(logging.WARNING):
-        return load_config(
-            config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)
+        try:
+            config = load_config(
+                config_file=_settings(tree), docs_dir=str(tree.absolute()), site_dir=str(site)
+            )
+        except ValueError as error:
+            # Signs that are no UTF-8, an address with half a bracket.
+            raise ConfigurationError(f"{SETTINGS}: {error}") from None
+    if _NAME not in config.plugins:
+        raise ConfigurationError(
+            f"{SETTINGS} has no {_NAME} among its plugins; add the line plugins: [{_NAME}]"
         )
+    return config
 
 
 def _line(finding: Finding) -> str:

@@ -26,6 +26,6 @@ def files() -> dict[str, bytes]:
     font: Callable[[str], bytes] | None = myfont
     if font is None:
         raise NoTypefaceError(
-            "what is printed is set in a typeface that is not installed; pip install pymupdf-fonts"
+            "what is printed is set in a typeface that is not installed: pip install 'phasepress[print]'"
         )
     return {file: font(name) for file, name in _NAMES.items()}

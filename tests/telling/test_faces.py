@@ -79,7 +79,7 @@ def test_without_its_package_nothing_is_printed_and_the_reason_is_told(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setattr(typeface, "myfont", None)
-    with pytest.raises(typeface.NoTypefaceError, match="pip install pymupdf-fonts"):
+    with pytest.raises(typeface.NoTypefaceError, match="pip install 'phasepress\\[print\\]'"):
         typeface.files()
 
 

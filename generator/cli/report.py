@@ -1,0 +1,41 @@
+"""The computed figures, and what a merge would change."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from ..comparing import Merge
+from ..telling import report as reporting
+from .base import base_of
+from .options import base_option, format_option, programmes_option
+from .saying import misuse, say, say_json
+from .trees import sound_tree
+
+
+@click.command("report")
+@programmes_option
+@base_option("only what a merge into it would change.")
+@format_option("markdown")
+def command(tree: Path, base: str | None, shape: str) -> None:
+    """Print the computed figures of every session.
+
+    With --base, what a merge changes: new versions, doses that changed in words, minutes, sets, tension,
+    landings and load-volume against the version before, and findings that come and go. With --format json,
+    that is added to the figures as "changes".
+    """
+    checked = sound_tree(tree)
+    merge = None if base is None else Merge(base_of(tree, base), checked)
+    if shape == "json":
+        changes = {} if merge is None else {"changes": reporting.merge_json(merge)}
+        say_json({**reporting.report(checked.catalogue), **changes})
+        return
+    if shape == "markdown" and merge is None:
+        misuse("--format markdown shows what a merge changes; add --base REF, such as --base main")
+    if merge is None:
+        lines = reporting.report_text(checked.catalogue)
+    else:
+        lines = (reporting.merge_markdown if shape == "markdown" else reporting.merge_text)(merge)
+    for line in lines:
+        say(line)
