@@ -35,9 +35,10 @@ from ..reading.theme import OVERRIDES, ROOT
 from . import switching
 from .assets import assets, worker
 from .manifest import manifests
-from .precache import OFF, Kept, kept, lists
-from .render import COMPILED, Page, Renderer, policy
+from .precache import OFF, Precached, lists, precached
+from .site import Page, Renderer
 from .stopping import heed, held_back
+from .templates import COMPILED, policy
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
@@ -82,7 +83,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.progress: Callable[[int, int], None] = lambda done, of: None
         self._preview = False
         self._tree = ""
-        self._kept: tuple[Kept, ...] = ()
+        self._precached: tuple[Precached, ...] = ()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview, whose own reload script has to run."""
@@ -115,7 +116,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
         config.extra["preview"] = self._preview
-        self._kept = kept(checked.catalogue)
+        self._precached = precached(checked.catalogue)
         for file in list(files):
             if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
                 file.inclusion = InclusionLevel.INCLUDED
@@ -157,9 +158,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         site = Path(config.site_dir)
         name = "worker/uninstall.js" if self._preview else "worker/sw.js"
         _write(site / "sw.js", worker(name).encode())
-        found = (
-            OFF if self._preview else lists(self._kept, _names(site), lambda name: (site / name).read_bytes())
-        )
+        found = OFF
+        if not self._preview:
+            found = lists(self._precached, _names(site), lambda name: (site / name).read_bytes())
         for name, content in found.items():
             _write(site / name, content)
 

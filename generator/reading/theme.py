@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parents[2]
 OVERRIDES = ROOT / "theme_overrides"
 TOKENS = "css/tokens.css"
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)

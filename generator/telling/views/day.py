@@ -15,7 +15,7 @@ from ...reading.catalogue import VersionEntry
 from ...reading.findings import in_weeks, listed
 from ...reading.model import Day, Exercise
 from . import words
-from .base import Link, Site, Variant, session_address
+from .base import Link, Site, Variant, exercise_address, session_below_day
 from .figures import FigureView
 from .safety import growth_line
 
@@ -153,7 +153,7 @@ class DayViews:
             cells.attribute(among),
             cells.label(among),
             exercise.name,
-            f"exercises/{exercise_id}/",
+            exercise_address(exercise_id),
             cells.variants((_dose(exercise, station, in_sets), those) for station, those in held.items()),
             tuple(_traces(cells, held, exercise.begins_with)),
             cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
@@ -223,7 +223,7 @@ def _session_rows(
     names = {level.id: level.name for level in version.levels}
     for cell, (one, ribbon) in enumerate(zip(facts, ribbons, strict=True)):
         plan = one.plan
-        address = session_address("", plan)
+        address = session_below_day(plan)
         yield SessionRow(
             cell,
             plan.is_trained,

@@ -10,7 +10,7 @@ from ...drawing.ribbon import trace
 from ...reading.catalogue import VersionEntry
 from ...reading.model import Exercise
 from . import safety, words
-from .base import Link, Site, version_address
+from .base import Link, Site, day_address, exercise_address
 from .day import without
 from .figures import Angles, FigureView, Picture, angles, balance_words, large, on_what, share_words
 
@@ -108,7 +108,7 @@ class ExerciseViews:
             blocks = [*day.blocks, *(block for routine in routines for block in routine.blocks)]
             names = {name for b in blocks for station in b.stations for name in station.exercise.values()}
             note = f"{title}, phase {version.phase}"
-            link = Link(day.title, f"{version_address(version)}{day.id}/", note)
+            link = Link(day.title, day_address(version, day.id), note)
             found += [(name, link) for name in sorted(names)]
         return found
 
@@ -151,7 +151,7 @@ class ExerciseViews:
         """Every exercise that has a figure, by name."""
         names = ((entry.model.name, name) for name, entry in self._site.catalogue.exercises.items())
         found = ((name, address, self._figure(address)) for name, address in sorted(names))
-        return [SheetEntry(name, f"exercises/{id_}/", figure) for name, id_, figure in found if figure]
+        return [SheetEntry(name, exercise_address(id_), figure) for name, id_, figure in found if figure]
 
     def _ladder(self, exercise_id: str, way: str) -> tuple[Link, ...]:
         own = [self._site.option_link(o) for o in getattr(self._site.catalogue.exercise(exercise_id), way)]
@@ -182,4 +182,4 @@ def _index_entry(exercise_id: str, exercise: Exercise) -> IndexEntry:
     needs = f"needs {', '.join(exercise.needs)}" if exercise.needs else ""
     about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
     found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
-    return IndexEntry(exercise.name, f"exercises/{exercise_id}/", about, found_by)
+    return IndexEntry(exercise.name, exercise_address(exercise_id), about, found_by)

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from ...computing.facts import ComputedSession
 from ...reading.amounts import Number, number, written
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
-from .base import Link, Site, version_address
-from .sheet import Heading, Notes, type_size
+from .base import Link, Site
+from .sheet import Heading, Notes, sheet_size
 from .type_size import Grid, Words
 
 USUAL_KG = tuple(map(number, ("2", "4", "6")))
@@ -72,13 +72,8 @@ def kit_page(
         f"{site.club_name} · {programme.model.title} · phase {version.phase} {version.model.phase} · kit card"
     )
     head = Heading(run, f"What you need for {version.model.phase}", _ADVICE)
-    size = type_size(site, head, notes, list(_grids(things, loads)))
+    size = sheet_size(site, head, notes, list(_grids(things, loads)))
     return KitPage(things, loads, weights, CAREFUL, _ADVICE, notes.growth, size)
-
-
-def kit_address(version: VersionEntry) -> str:
-    """From the top of the site."""
-    return f"{version_address(version)}kit/"
 
 
 def _things(site: Site, facts: Iterable[ComputedSession]) -> Iterator[Thing]:

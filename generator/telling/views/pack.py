@@ -14,7 +14,7 @@ from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from ...reading.findings import in_weeks, listed
 from ...reading.model import Day
 from . import words
-from .base import Link, Newer, Site, Variant, session_address
+from .base import Link, Newer, Site, Variant, day_address, exercise_address, session_address
 from .day import BlockView, DayViews, by_place, kit_words
 from .exercises import ExercisePage, ExerciseViews
 from .safety import growth_line
@@ -161,28 +161,28 @@ def cover(
         tuple(map(site.load_words, loads)),
         growth_line(one.plan for one in facts),
         about.newer if about.newer and not about.newer.until else None,
-        tuple(_listed(version, about, facts, choice)),
+        tuple(_listed(version, facts, choice)),
     )
 
 
 def _listed(
-    version: VersionEntry, about: VersionPage, facts: Sequence[ComputedSession], choice: Choice
+    version: VersionEntry, facts: Sequence[ComputedSession], choice: Choice
 ) -> Iterator[ListedDay]:
     for day in version.model.days:
-        address = f"{about.address}{day.id}/"
+        address = day_address(version, day.id)
         for weeks in _columns(choice.weeks):
             rows = []
             for level in version.levels:
                 if level.id in choice.levels:
                     own = [f for f in facts if (f.plan.day, f.plan.level) == (day.id, level.id)]
-                    found = {f.plan.week: _sheet(address, f) for f in own}
+                    found = {f.plan.week: _sheet(version, f) for f in own}
                     rows.append(Listed(level.name, tuple(found[week] for week in weeks)))
             yield ListedDay(day.title, address, weeks, tuple(rows))
 
 
-def _sheet(day: str, facts: ComputedSession) -> Link:
+def _sheet(version: VersionEntry, facts: ComputedSession) -> Link:
     plan = facts.plan
-    address = session_address(day, plan) if plan.is_trained else ""
+    address = session_address(version, plan) if plan.is_trained else ""
     return Link(words.minutes(facts.order.seconds), address)
 
 
@@ -287,7 +287,7 @@ class _Doses:
         return Row(
             mark,
             exercise.name,
-            f"exercises/{exercise_id}/",
+            exercise_address(exercise_id),
             tuple(always),
             tuple((listed(own, "and") if len(own) < chosen else "", doses) for doses, own in levels.items()),
         )

@@ -20,10 +20,10 @@ from ...drawing.ribbon import end, ribbon
 from ...reading.amounts import Number
 from ...reading.catalogue import VersionEntry
 from ...reading.model import Day, Exercise
-from . import type_size as fit
 from . import words
-from .base import Link, Site
-from .sheet import Heading, Notes, heading, type_size
+from .base import Link, Site, exercise_address
+from .sheet import Heading, Notes, heading, sheet_size
+from .type_size import ANYWHERE, Grid, Setting, Words, digits
 
 COLUMNS = 6
 """Most rounds side by side: what a phone and half a sheet of paper hold."""
@@ -109,7 +109,7 @@ Starts = dict[str, dict[int, Number]]
 class SheetWords:
     """The words of a site's sheets, made once however many sheets have them."""
 
-    def __init__(self, site: Site, setting: type_size.Setting = type_size.ANYWHERE) -> None:
+    def __init__(self, site: Site, setting: Setting = ANYWHERE) -> None:
         """`site` is the tree that is being shown, `setting` what its sheets are printed with."""
         self.site, self._setting = site, setting
         self.head = lru_cache(maxsize=2048)(self._head)
@@ -131,7 +131,7 @@ class SheetWords:
 
     def size(self, head: Heading, notes: Notes, tables: Iterable[Table]) -> str:
         """The class of the type in which a sheet is printed."""
-        return type_size(self.site, head, notes, [_grid(table) for table in tables], self._setting)
+        return sheet_size(self.site, head, notes, [_grid(table) for table in tables], self._setting)
 
     def ways(self, blocks: Iterable[PlannedBlock]) -> tuple[Way, ...]:
         """The easier ways of all stations that have some."""
@@ -156,7 +156,7 @@ class SheetWords:
         return (
             _station_attributes(station, exercise),
             _shown(station.label, station.section),
-            f"exercises/{station.exercise}/",
+            exercise_address(station.exercise),
             escape(exercise.name),
             amount,
             Markup("; ").join(detail for detail in details if detail),
@@ -188,24 +188,24 @@ def _apart(name: str) -> Markup:
 
 
 @lru_cache(maxsize=4096)
-def _pieces(label: str, name: Markup, dose: str, detail: Markup, cue: Markup) -> tuple[fit.Words, ...]:
+def _pieces(label: str, name: Markup, dose: str, detail: Markup, cue: Markup) -> tuple[Words, ...]:
     """The words of a row as they are set on paper."""
     return (
-        fit.Words(f"{label} {name.unescape()}", large=True, bold=True),
-        fit.Words(dose, large=True, whole=True),
-        fit.Words(detail.striptags(), large=False),
-        fit.Words(cue.unescape(), large=False),
+        Words(f"{label} {name.unescape()}", large=True, bold=True),
+        Words(dose, large=True, whole=True),
+        Words(detail.striptags(), large=False),
+        Words(cue.unescape(), large=False),
     )
 
 
-def _grid(table: Table) -> fit.Grid:
+def _grid(table: Table) -> Grid:
     """A table as it is set on paper."""
     title = f"{table.mark} {table.title}" if table.first else ""
     times = [time for row in table.rows for time in row[-1]]
     rows = tuple(
         [_pieces(label, name, dose, detail, cue) for _, label, _, name, dose, detail, cue, _ in table.rows]
     )
-    return fit.Grid(title, len(table.rounds), fit.digits(times), rows)
+    return Grid(title, len(table.rounds), digits(times), rows)
 
 
 def _shown(label: str, section: str) -> str:

@@ -14,7 +14,7 @@ from ...computing.facts import ComputedSession
 from ...computing.fingerprint import fingerprint, resolved
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from . import words
-from .base import Link, Newer, Site, version_address
+from .base import Link, Newer, Site, day_address, session_address, version_address
 from .day import kit_words
 from .safety import growth_line
 
@@ -104,7 +104,7 @@ def day_links(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[D
     links = []
     for day in version.model.days:
         lengths = [one.order.seconds for one in facts if one.plan.day == day.id]
-        address = f"{version_address(version)}{day.id}/"
+        address = day_address(version, day.id)
         links.append(DayLink(day.title, address, words.weekdays(day.on), words.minutes_between(lengths)))
     return links
 
@@ -115,8 +115,7 @@ def _minutes(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[Mi
         levels = []
         for level in version.levels:
             own = [f for f in facts if f.plan.day == day.id and f.plan.level == level.id]
-            address = f"{version_address(version)}{day.id}/{level.id}/week-"
-            weeks = (Link(words.minutes(f.order.seconds), f"{address}{f.plan.week}/") for f in own)
+            weeks = (Link(words.minutes(f.order.seconds), session_address(version, f.plan)) for f in own)
             levels.append((level.name, tuple(weeks)))
         days.append(Minutes(day.title, tuple(levels)))
     return days
