@@ -137,7 +137,7 @@ def _programme(of: OfProgramme) -> Content:
     return Content(title=page.title, description=page.summary, feed=feed, words={"page": page})
 
 
-def _versions(of: OfProgramme) -> Content:
+def _archive(of: OfProgramme) -> Content:
     rows = [row for _, _, row in reversed(of.dated)]
     words: Words = {"rows": rows, "programme": of.programme}
     return Content(title=f"{of.title}: all versions", trail=_to_programme(of), words=words)
@@ -249,7 +249,7 @@ PAGES = (
     PageKind(address=Address.FIGURES, template="figures.html", content=_figures, precached="never"),
     PageKind(address=Address.EXERCISE, template="exercise.html", content=_exercise, precached="linked"),
     PageKind(address=Address.PROGRAMME, template="programme.html", content=_programme),
-    PageKind(address=Address.VERSIONS, template="versions.html", content=_versions, prescribes=False),
+    PageKind(address=Address.ARCHIVE, template="versions.html", content=_archive, prescribes=False),
     PageKind(address=Address.POSTER, template="poster.html", content=_poster, themed=False),
     PageKind(address=Address.VERSION, template="version.html", content=_version),
     PageKind(address=Address.NUMBERS, template="numbers.html", content=_numbers, prescribes=False),

@@ -29,7 +29,7 @@ class Address(StrEnum):
     FIGURES = "exercises/figures/"
     EXERCISE = "exercises/{exercise}/"
     PROGRAMME = "{programme}/"
-    VERSIONS = "{programme}/versions/"
+    ARCHIVE = "{programme}/versions/"
     POSTER = "{programme}/poster/"
     VERSION = "{programme}/{version}/"
     NUMBERS = "{programme}/{version}/numbers/"
