@@ -1,8 +1,8 @@
 """The registry of pages and files: what the site has at each address, one entry each.
 
-A new kind of page is a line in `reading/addresses`, which also takes its ids from authors, an entry here with what it
-says, and its template. How many there are, what search engines and devices are told, and which kinds the tests look
-at all follow from the entry.
+A new kind of page is a line in `reading/addresses`, which also takes its ids from authors, an entry here with
+what it says, and its template. All else follows from the entry: how many there are, what search engines and
+devices are told, and what the tests look at.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ _THIS_PAGE = "QR code with the address of this page"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Content:
-    """What one page says. `feed` is the address that tells of its changes; `trail` leads back to the first page."""
+    """What one page says. `trail` leads back to the first page; `feed` is the address that tells of changes."""
 
     title: str
     description: str = ""
@@ -70,9 +70,9 @@ class PageKind(_Kind):
     """A kind of page; `content` makes what it says from what it is of.
 
     `themed` pages stand in the theme's frame, others are whole files. `precached` says when a device keeps it:
-    "always", "linked" from a page that it keeps, or "never"; a page of a version only with its phase. `listed` says
-    whether search engines are told, unless the version is replaced; `prescribes` whether it tells somebody what to
-    do, so that cautions and stop rule have to be on it.
+    "always", "linked" from a page that it keeps, or "never"; a page of a version only with its phase. `listed`
+    says whether search engines are told, unless the version is replaced; `prescribes` whether it tells somebody
+    what to do, so that cautions and stop rule have to be on it.
     """
 
     template: str
@@ -85,8 +85,11 @@ class PageKind(_Kind):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FileKind(_Kind):
-    """A file that programs read. One that is `public` names whole addresses: it is there only where the public
-    address is known, and for a programme of which something is published."""
+    """A file that programs read; `text` makes it from what it is of.
+
+    One that is `public` names whole addresses: it is there only where the public address is known, and for a
+    programme of which something is published.
+    """
 
     text: Callable[[Any], str]
     public: bool = False

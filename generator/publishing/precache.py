@@ -65,7 +65,8 @@ def lists(programmes: Iterable[Precached], names: Collection[str], read: Read) -
     found = {programme.id: files.of_programme(programme) for programme in programmes}
     build = hashlib.sha256(_json(found)).hexdigest()[:_DIGITS]
     texts = {
-        Address.OFFLINE.at(programme=name): _json({"build": build, **content}) for name, content in found.items()
+        Address.OFFLINE.at(programme=name): _json({"build": build, **content})
+        for name, content in found.items()
     }
     return {**texts, Address.OFFLINE_BUILD.at(): _json({"build": build, "programmes": sorted(found)})}
 

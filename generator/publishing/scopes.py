@@ -1,4 +1,7 @@
-"""What a page can be of: the site, a programme, a version, a day, a session, an exercise. One leads to the next."""
+"""What a page can be of: the site, an exercise, a programme, a version, a day, a session.
+
+One leads to the next. Each has the ids of its address, and the words that several of its pages say.
+"""
 
 from __future__ import annotations
 
@@ -118,7 +121,7 @@ class OfExercise:
 
 @dataclass(kw_only=True)
 class OfProgramme:
-    """One programme. What its own pages say of its versions is complete when all of them have been gone through.
+    """One programme. Its own pages are made last, when all of its versions have been gone through.
 
     `dated` has the first day, edition and archive row of each, `planned` what calendars show.
     """

@@ -1,7 +1,7 @@
-"""Every address of the site, from its top: said once, for the pages, for links to them, and for the ids they take.
+"""Every address of the site, said once: for pages, for links to them, and for the ids that they take.
 
-It stands left of all that knows pages, since a tree is read and checked without them: an id that would be the address
-of another page is refused where it is written.
+It stands left of all that knows pages, since a tree is read and checked without them: an id that would be the
+address of another page is refused where it is written.
 """
 
 from __future__ import annotations
@@ -75,7 +75,7 @@ def _pattern(form: Address) -> re.Pattern[str]:
 
 
 def reserved(name: str) -> frozenset[str]:
-    """The ids that may not be filled in for `name` (`programme`, `day`, ...), as another address has them there."""
+    """The ids that may not be filled in for `name` (`programme`, `day`, ...): another address has them there."""
     return frozenset(_literals(f"{{{name}}}"))
 
 

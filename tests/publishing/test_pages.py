@@ -56,7 +56,13 @@ def test_an_address_is_known_by_its_kind(kind) -> None:
 
 
 def test_what_is_no_page_has_no_kind() -> None:
-    for address in ("404.html", "plan/calendar.ics", "plan/1.0/plan.json", "plan/1.0/legs/new/week-two/", "a/b/c/"):
+    for address in (
+        "404.html",
+        "plan/calendar.ics",
+        "plan/1.0/plan.json",
+        "plan/1.0/legs/new/week-two/",
+        "a/b/c/",
+    ):
         assert kind_of(address) is None, address
 
 
@@ -114,7 +120,9 @@ def test_the_ids_that_pages_take_are_known() -> None:
     assert reserved("level") == frozenset()
 
 
-def grown(*, days: int = 1, weeks: int = 2, levels: tuple[str, ...] = ("new", "used"), editions: int = 1) -> trees.Tree:
+def grown(
+    *, days: int = 1, weeks: int = 2, levels: tuple[str, ...] = ("new", "used"), editions: int = 1
+) -> trees.Tree:
     """A tree whose only phase has so many days, weeks, levels and editions."""
     tree = trees.small()
     block = trees.circuit({"exercise": "sit", "reps": 8})
@@ -136,9 +144,7 @@ SHAPES = {
     "twelve weeks": grown(weeks=12),
     "three editions": grown(editions=3),
     "nothing published": without_versions(grown()),
-    "nothing but the library": {
-        name: data for name, data in grown().items() if not name.startswith("plan/")
-    },
+    "nothing but the library": {name: data for name, data in grown().items() if not name.startswith("plan/")},
     "a programme beside one that waits": {
         **grown(days=2),
         "other/programme.yaml": grown()["plan/programme.yaml"],

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import accumulate, chain
 
-from ...computing.facts import ComputedSession
+from ...computing.facts import ComputedSession, exercises_of
 from ...computing.resolve import PlannedBlock, PlannedStation
 from ...drawing.ribbon import trace
 from ...reading.catalogue import VersionEntry
@@ -20,7 +20,7 @@ from .figures import FigureView
 from .safety import growth_line
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SessionRow:
     """One level and week: where its sheet is, how long it takes, what it looks like.
 
@@ -36,7 +36,7 @@ class SessionRow:
     ribbon: str
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class How:
     """How an exercise is done: the same wherever it stands, so it is made once and known again by itself."""
 
@@ -49,7 +49,7 @@ class How:
     instead: tuple[tuple[str, Link], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Exercised:
     """An exercise at a station, with its doses for the sessions that have it there."""
 
@@ -72,7 +72,7 @@ class StationView:
     exercises: tuple[Exercised, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class BlockView:
     """A block, or one block of a routine; `mark` is empty for a routine's further blocks."""
 
@@ -82,7 +82,7 @@ class BlockView:
     stations: tuple[StationView, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayPage:
     """One page for all levels and weeks of a day."""
 
@@ -114,15 +114,15 @@ class DayViews:
     ) -> DayPage:
         """`facts` are sessions of the day, by level and week, `ribbons` what they look like."""
         return DayPage(
-            day.title,
-            words.weekdays(day.on),
-            tuple((level.id, level.name, level.who or "") for level in version.levels),
-            version.model.weeks,
-            version.model.starts.isoformat(),
-            listed(kit_words(self._site, facts), "and"),
-            growth_line(one.plan for one in facts),
-            tuple(_session_rows(version, facts, ribbons)),
-            tuple(self._blocks(_Cells(version, day, facts))),
+            title=day.title,
+            weekdays=words.weekdays(day.on),
+            levels=tuple((level.id, level.name, level.who or "") for level in version.levels),
+            weeks=version.model.weeks,
+            starts=version.model.starts.isoformat(),
+            kit=listed(kit_words(self._site, facts), "and"),
+            growth=growth_line(one.plan for one in facts),
+            sessions=tuple(_session_rows(version, facts, ribbons)),
+            blocks=tuple(self._blocks(_Cells(version, day, facts))),
         )
 
     def _blocks(self, cells: _Cells) -> Iterable[BlockView]:
@@ -132,7 +132,12 @@ class DayViews:
             said = (((words.block_title(block), ""), [cell]) for cell, block in in_cells)
             mark = "" if label in seen else label
             seen.add(label)
-            yield BlockView(mark, section, cells.variants(said), tuple(self._stations(cells, in_cells)))
+            yield BlockView(
+                mark=mark,
+                section=section,
+                titles=cells.variants(said),
+                stations=tuple(self._stations(cells, in_cells)),
+            )
 
     def _stations(self, cells: _Cells, in_cells: list[tuple[int, PlannedBlock]]) -> Iterable[StationView]:
         in_sets = in_cells[0][1].kind == "straight sets"
@@ -150,15 +155,17 @@ class DayViews:
         load_words = self._site.load_words
         among = tuple(sorted(chain.from_iterable(held.values())))
         return Exercised(
-            cells.attribute(among),
-            cells.label(among),
-            exercise.name,
-            exercise_address(exercise_id),
-            cells.variants((_dose(exercise, station, in_sets), those) for station, those in held.items()),
-            tuple(_traces(cells, held, exercise.begins_with)),
-            cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
-            self._how(exercise_id, exercise),
-            tuple(self._figures(cells, exercise_id, held)),
+            cells=cells.attribute(among),
+            label=cells.label(among),
+            name=exercise.name,
+            address=exercise_address(exercise_id),
+            doses=cells.variants(
+                (_dose(exercise, station, in_sets), those) for station, those in held.items()
+            ),
+            traces=tuple(_traces(cells, held, exercise.begins_with)),
+            loads=cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
+            how=self._how(exercise_id, exercise),
+            figures=tuple(self._figures(cells, exercise_id, held)),
         )
 
     def _figures(self, cells: _Cells, exercise_id: str, held: _Held) -> Iterable[tuple[FigureView, str]]:
@@ -177,13 +184,13 @@ class DayViews:
     def _how(self, exercise_id: str, exercise: Exercise) -> How:
         if exercise_id not in self._hows:
             self._hows[exercise_id] = How(
-                exercise.setup,
-                exercise.cues,
-                exercise.faults,
-                exercise.cautions,
-                tuple(map(self._site.option_link, exercise.easier)),
-                tuple(map(self._site.option_link, exercise.harder)),
-                tuple(without(self._site, exercise)),
+                setup=exercise.setup,
+                cues=exercise.cues,
+                faults=exercise.faults,
+                cautions=exercise.cautions,
+                easier=tuple(map(self._site.option_link, exercise.easier)),
+                harder=tuple(map(self._site.option_link, exercise.harder)),
+                instead=tuple(without(self._site, exercise)),
             )
         return self._hows[exercise_id]
 
@@ -212,8 +219,7 @@ def _ends(site: Site, day: Day) -> Iterable[tuple[str, list[int]]]:
 
 def kit_words(site: Site, facts: Iterable[ComputedSession]) -> list[str]:
     """The things that the sessions need, each once, in the order they are met."""
-    used = dict.fromkeys(s.exercise for one in facts for block in one.plan.blocks for s in block.stations)
-    needs = (site.catalogue.exercise(exercise_id).needs for exercise_id in used)
+    needs = (site.catalogue.exercise(exercise_id).needs for exercise_id in exercises_of(facts))
     return list(dict.fromkeys(chain.from_iterable(needs)))
 
 
@@ -225,13 +231,13 @@ def _session_rows(
         plan = one.plan
         address = session_below_day(plan)
         yield SessionRow(
-            cell,
-            plan.is_trained,
-            names[plan.level],
-            plan.week,
-            address,
-            words.minutes(one.order.seconds),
-            ribbon,
+            cell=cell,
+            trained=plan.is_trained,
+            level=names[plan.level],
+            week=plan.week,
+            address=address,
+            minutes=words.minutes(one.order.seconds),
+            ribbon=ribbon,
         )
 
 

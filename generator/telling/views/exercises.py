@@ -22,7 +22,7 @@ _SIDES = {
 _LANDINGS = {"low": "soft, low landings", "medium": "medium landings", "high": "hard landings"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ExercisePage:
     """One exercise, with its ladder both ways."""
 
@@ -52,7 +52,7 @@ class ExercisePage:
     angles: tuple[Angles, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class IndexEntry:
     """An exercise in the index; `found_by` is the lower-case text that the search looks in."""
 
@@ -115,31 +115,32 @@ class ExerciseViews:
     def page(self, exercise_id: str) -> ExercisePage:
         """The page of one exercise. Raises KeyError."""
         exercise = self._site.catalogue.exercise(exercise_id)
+        figure = self._figure(exercise_id)
         return ExercisePage(
-            exercise_id,
-            exercise.name,
-            exercise.pattern,
-            exercise.works,
-            exercise.needs,
-            _SIDES[exercise.sides],
-            _LANDINGS.get(exercise.landing, ""),
-            _rep_words(exercise),
-            trace(exercise.tempo, exercise.begins_with) if exercise.tempo else "",
-            exercise.setup,
-            exercise.cues,
-            exercise.faults,
-            exercise.cautions,
-            safety.GROWTH if safety.lands(exercise) else "",
-            self._ladder(exercise_id, "easier"),
-            self._ladder(exercise_id, "harder"),
-            tuple(without(self._site, exercise)),
-            tuple(self._uses[exercise_id].values()),
-            (figure := self._figure(exercise_id)),
-            large(figure.moves or figure.strip) if figure else None,
-            share_words(exercise),
-            on_what(exercise),
-            balance_words(exercise),
-            tuple(angles(exercise)),
+            id=exercise_id,
+            name=exercise.name,
+            pattern=exercise.pattern,
+            works=exercise.works,
+            needs=exercise.needs,
+            sides=_SIDES[exercise.sides],
+            landing=_LANDINGS.get(exercise.landing, ""),
+            tempo=_rep_words(exercise),
+            trace=trace(exercise.tempo, exercise.begins_with) if exercise.tempo else "",
+            setup=exercise.setup,
+            cues=exercise.cues,
+            faults=exercise.faults,
+            cautions=exercise.cautions,
+            growth=safety.GROWTH if safety.lands(exercise) else "",
+            easier=self._ladder(exercise_id, "easier"),
+            harder=self._ladder(exercise_id, "harder"),
+            instead=tuple(without(self._site, exercise)),
+            used_in=tuple(self._uses[exercise_id].values()),
+            figure=figure,
+            large=large(figure.moves or figure.strip) if figure else None,
+            share=share_words(exercise),
+            carried_by=on_what(exercise),
+            balance=balance_words(exercise),
+            angles=tuple(angles(exercise)),
         )
 
     def _figure(self, exercise_id: str) -> FigureView | None:
@@ -182,4 +183,6 @@ def _index_entry(exercise_id: str, exercise: Exercise) -> IndexEntry:
     needs = f"needs {', '.join(exercise.needs)}" if exercise.needs else ""
     about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
     found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
-    return IndexEntry(exercise.name, exercise_address(exercise_id), about, found_by)
+    return IndexEntry(
+        name=exercise.name, address=exercise_address(exercise_id), about=about, found_by=found_by
+    )

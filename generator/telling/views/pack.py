@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import NamedTuple
 
-from ...computing.facts import ComputedSession
+from ...computing.facts import ComputedSession, exercises_of, loads_of
 from ...computing.resolve import PlannedBlock, PlannedStation
 from ...reading.amounts import written
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
@@ -54,7 +54,7 @@ class ListedDay(NamedTuple):
     levels: tuple[Listed, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cover:
     """What the pack is, for whom, and what it needs. `part` says which levels and weeks, if not all."""
 
@@ -115,7 +115,7 @@ class DoseTable(NamedTuple):
         return sum(len(row.levels) for row in self.rows) > _TALL
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DoseSheet:
     """A day: what is done in every chosen week. `free` are sessions of which nothing is left."""
 
@@ -149,25 +149,22 @@ def cover(
     choice: Choice,
 ) -> Cover:
     """`facts` are the chosen sessions, `about` is the page of the whole version."""
-    loads = sorted({s.load for one in facts for b in one.plan.blocks for s in b.stations if s.load})
     ages = programme.model.audience.ages if programme.model.audience else ()
     return Cover(
-        about,
-        whose(version, choice),
-        f"ages {ages[0]} to {ages[1]}" if ages else "",
-        tuple(day_links(version, facts)),
-        tuple((level.name, level.who or "") for level in version.levels if level.id in choice.levels),
-        tuple(kit_words(site, facts)),
-        tuple(map(site.load_words, loads)),
-        growth_line(one.plan for one in facts),
-        about.newer if about.newer and not about.newer.until else None,
-        tuple(_listed(version, facts, choice)),
+        about=about,
+        part=whose(version, choice),
+        ages=f"ages {ages[0]} to {ages[1]}" if ages else "",
+        days=tuple(day_links(version, facts)),
+        levels=tuple((level.name, level.who or "") for level in version.levels if level.id in choice.levels),
+        kit=tuple(kit_words(site, facts)),
+        loads=tuple(map(site.load_words, loads_of(facts))),
+        growth=growth_line(one.plan for one in facts),
+        replaced=about.newer if about.newer and not about.newer.until else None,
+        listed=tuple(_listed(version, facts, choice)),
     )
 
 
-def _listed(
-    version: VersionEntry, facts: Sequence[ComputedSession], choice: Choice
-) -> Iterator[ListedDay]:
+def _listed(version: VersionEntry, facts: Sequence[ComputedSession], choice: Choice) -> Iterator[ListedDay]:
     for day in version.model.days:
         address = day_address(version, day.id)
         for weeks in _columns(choice.weeks):
@@ -194,15 +191,15 @@ def dose_sheet(
     view = DayViews(site).page(version, day, facts, [""] * len(facts))
     doses = _Doses(site, {level.id: level.name for level in version.levels}, facts)
     return DoseSheet(
-        day.title,
-        address,
-        part,
-        view.weekdays,
-        words.minutes_between([one.order.seconds for one in trained]) if trained else "",
-        view.kit,
-        view.growth,
-        tuple(doses.free()),
-        tuple(doses.tables(day, view.blocks)) if trained else (),
+        title=day.title,
+        address=address,
+        part=part,
+        weekdays=view.weekdays,
+        minutes=words.minutes_between([one.order.seconds for one in trained]) if trained else "",
+        kit=view.kit,
+        growth=view.growth,
+        free=tuple(doses.free()),
+        tables=tuple(doses.tables(day, view.blocks)) if trained else (),
     )
 
 
@@ -322,6 +319,6 @@ def _columns(weeks: Sequence[int]) -> Iterator[tuple[int, ...]]:
 
 def cards(site: Site, facts: Iterable[ComputedSession]) -> list[ExercisePage]:
     """The exercises of the sessions, by name."""
-    used = {s.exercise for one in facts if one.plan.is_trained for b in one.plan.blocks for s in b.stations}
+    used = exercises_of(one for one in facts if one.plan.is_trained)
     views = ExerciseViews(site)
     return sorted((views.page(name) for name in used), key=lambda page: (page.name.lower(), page.id))

@@ -19,7 +19,7 @@ _CODE_MM = 84
 _GAPS_MM = 26
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PosterPage:
     """The poster of a programme.
 
@@ -41,7 +41,13 @@ def poster_page(site: Site, page: ProgrammePage, site_url: str) -> PosterPage:
     address = f"{site_url}{page.id}/".partition("://")[2] if site_url else ""
     pieces = tuple(f"{piece}/" for piece in address.rstrip("/").split("/")) if address else ()
     return PosterPage(
-        page.title, page.audience, pieces, STEPS, LASTING, page.growth, _size(site, page, address)
+        title=page.title,
+        about=page.audience,
+        address=pieces,
+        steps=STEPS,
+        lasting=LASTING,
+        growth=page.growth,
+        size=_size(site, page, address),
     )
 
 

@@ -81,7 +81,7 @@ class Opening(NamedTuple):
     lines: tuple[Line, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SessionPage:
     """One level, one week of one day. `tables` and `lines` go on where `opening` ends.
 
@@ -133,9 +133,8 @@ class SheetWords:
         """The class of the type in which a sheet is printed."""
         return sheet_size(self.site, head, notes, [_grid(table) for table in tables], self._setting)
 
-    def ways(self, blocks: Iterable[PlannedBlock]) -> tuple[Way, ...]:
-        """The easier ways of all stations that have some."""
-        stations = [station for block in blocks for station in block.stations]
+    def ways(self, stations: Iterable[PlannedStation]) -> tuple[Way, ...]:
+        """The easier ways of those stations that have some."""
         return tuple([way for s in stations if (way := self._ways(s.label, s.section, s.exercise))])
 
     def _ways_of(self, label: str, section: str, exercise_id: str) -> Way | None:
@@ -252,18 +251,18 @@ def session_page(
     minutes = words.minutes(facts.order.seconds)
     head = heading(sheet_words.site, version, day, f"{level}, week {facts.plan.week}", minutes)
     return SessionPage(
-        sheet_words.size(head, notes, (*opening.tables, *tables)),
-        day.id,
-        day.title,
-        level,
-        facts.plan.week,
-        facts.plan.is_trained,
-        minutes,
-        drawn,
-        opening,
-        tables,
-        tuple(_lines(sheet_words, segments[begins:], numbers[begins:])),
-        sheet_words.ways(blocks),
+        size=sheet_words.size(head, notes, (*opening.tables, *tables)),
+        day=day.id,
+        title=day.title,
+        level=level,
+        week=facts.plan.week,
+        trained=facts.plan.is_trained,
+        minutes=minutes,
+        ribbon=drawn,
+        opening=opening,
+        tables=tables,
+        lines=tuple(_lines(sheet_words, segments[begins:], numbers[begins:])),
+        ways=sheet_words.ways(facts.plan.stations),
     )
 
 
@@ -306,7 +305,7 @@ def _lines(sheet_words: SheetWords, segments: Sequence[Segment], numbers: Sequen
 
 def session_ribbon(facts: ComputedSession) -> str:
     """The ribbon of a session, with its blocks' minutes in words."""
-    holds = frozenset([s.label for b in facts.plan.blocks for s in b.stations if s.measure == "hold"])
+    holds = frozenset([s.label for s in facts.plan.stations if s.measure == "hold"])
     blocks = [(name, list(group)) for name, group in groupby(facts.order.segments, key=attrgetter("block"))]
     lengths = [f"{name} {words.lasting(end(own) - own[0].start)}" for name, own in blocks]
     label = escape_attribute(f"Session to scale: {', '.join(lengths)}")

@@ -10,7 +10,7 @@ from operator import attrgetter
 from ...comparing import Comparison
 from ...comparing.totals import Row
 from ...comparing.words import HEADINGS, by_day, level_names, parts, row_names, step
-from ...computing.facts import ComputedSession
+from ...computing.facts import ComputedSession, loads_of
 from ...computing.fingerprint import fingerprint, resolved
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from . import words
@@ -30,7 +30,7 @@ class Minutes:
     levels: tuple[tuple[str, tuple[Link, ...]], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayLink:
     """A day of a version."""
 
@@ -40,7 +40,7 @@ class DayLink:
     minutes: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class VersionPage:
     """One published version."""
 
@@ -75,27 +75,26 @@ def version_page(
 ) -> VersionPage:
     """`facts` are all sessions of the version, `newer` is its banner; `compared` is with the one before."""
     model = version.model
-    loads = sorted({s.load for one in facts for b in one.plan.blocks for s in b.stations if s.load})
     return VersionPage(
-        programme.id,
-        programme.model.title,
-        version.name,
-        model.phase,
-        version.phase,
-        model.aim,
-        f"{words.on_day(model.starts)} to {words.on_day(version.ends)}",
-        model.weeks,
-        version_address(version),
-        fingerprint(resolved(version, (one.plan for one in facts))),
-        model.changes or "",
-        tuple(day_links(version, facts)),
-        tuple(_minutes(version, facts)),
-        tuple((level.name, level.who or "") for level in version.levels),
-        tuple(kit_words(site, facts)),
-        tuple(map(site.load_words, loads)),
-        growth_line(one.plan for one in facts),
-        newer,
-        change_view(compared) if compared else None,
+        programme=programme.id,
+        programme_title=programme.model.title,
+        name=version.name,
+        phase=model.phase,
+        number=version.phase,
+        aim=model.aim,
+        dates=f"{words.on_day(model.starts)} to {words.on_day(version.ends)}",
+        weeks=model.weeks,
+        address=version_address(version),
+        plan=fingerprint(resolved(version, (one.plan for one in facts))),
+        changes=model.changes or "",
+        days=tuple(day_links(version, facts)),
+        minutes=tuple(_minutes(version, facts)),
+        levels=tuple((level.name, level.who or "") for level in version.levels),
+        kit=tuple(kit_words(site, facts)),
+        loads=tuple(map(site.load_words, loads_of(facts))),
+        growth=growth_line(one.plan for one in facts),
+        newer=newer,
+        change=change_view(compared) if compared else None,
     )
 
 
@@ -105,7 +104,14 @@ def day_links(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[D
     for day in version.model.days:
         lengths = [one.order.seconds for one in facts if one.plan.day == day.id]
         address = day_address(version, day.id)
-        links.append(DayLink(day.title, address, words.weekdays(day.on), words.minutes_between(lengths)))
+        links.append(
+            DayLink(
+                title=day.title,
+                address=address,
+                weekdays=words.weekdays(day.on),
+                minutes=words.minutes_between(lengths),
+            )
+        )
     return links
 
 
@@ -121,7 +127,7 @@ def _minutes(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[Mi
     return days
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PhaseView:
     """A phase on its programme's page. The browser opens the one whose dates hold today."""
 
@@ -137,7 +143,7 @@ class PhaseView:
     newest: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ProgrammePage:
     """The page that is bookmarked: the current phase and the way to its days."""
 
@@ -155,16 +161,16 @@ def phase_view(version: VersionEntry, facts: Sequence[ComputedSession], *, newes
     """The phase of a version, for the programme's page."""
     model = version.model
     return PhaseView(
-        version.phase,
-        model.phase,
-        model.aim,
-        f"{words.on_day(model.starts)} to {words.on_day(version.ends)}",
-        model.starts.isoformat(),
-        model.weeks,
-        version_address(version),
-        tuple(day_links(version, facts)),
-        growth_line(one.plan for one in facts),
-        newest,
+        number=version.phase,
+        phase=model.phase,
+        aim=model.aim,
+        dates=f"{words.on_day(model.starts)} to {words.on_day(version.ends)}",
+        starts=model.starts.isoformat(),
+        weeks=model.weeks,
+        address=version_address(version),
+        days=tuple(day_links(version, facts)),
+        growth=growth_line(one.plan for one in facts),
+        newest=newest,
     )
 
 
@@ -174,27 +180,27 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView], site_
     model = programme.model
     ages = model.audience.ages if model.audience else ()
     return ProgrammePage(
-        programme.id,
-        model.title,
-        model.summary or "",
-        f"Ages {ages[0]} to {ages[1]}" if ages else "",
-        tuple((level.name, level.who or "") for level in model.levels),
-        next((phase.growth for phase in phases if phase.growth), ""),
-        tuple(phases),
-        f"{site_url}{programme.id}/" if site_url and phases else "",
+        id=programme.id,
+        title=model.title,
+        summary=model.summary or "",
+        audience=f"Ages {ages[0]} to {ages[1]}" if ages else "",
+        levels=tuple((level.name, level.who or "") for level in model.levels),
+        growth=next((phase.growth for phase in phases if phase.growth), ""),
+        phases=tuple(phases),
+        feeds=f"{site_url}{programme.id}/" if site_url and phases else "",
     )
 
 
 Cells = tuple[tuple[str, str], ...]
-"""Figures of one level before and now, each with its difference and percentage, or nothing."""
+"""Totals of one level before and now, each with its difference and percentage, or nothing."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangeView:
     """A version against the one before it.
 
     `days` are titles with sentences, `more` is a long list of them; `table` has days with their levels and
-    the figures in the order of `headings`; `weeks` is a line a level.
+    the differences in the order of `headings`; `weeks` is a line a level.
     """
 
     before: Link
@@ -212,15 +218,15 @@ def change_view(compared: Comparison) -> ChangeView:
     more = told.pop()[1] if compared.steps and compared.steps.lines else ()
     rows = [row for row in compared.rows if row.figures]
     return ChangeView(
-        Link(f"version {compared.before.name}", version_address(compared.before)),
-        tuple((title, lines) for title, lines in told),
-        more,
-        tuple(HEADINGS.values()),
-        tuple(
+        before=Link(f"version {compared.before.name}", version_address(compared.before)),
+        days=tuple((title, lines) for title, lines in told),
+        more=more,
+        headings=tuple(HEADINGS.values()),
+        table=tuple(
             (days[day], tuple((levels[row.level], _cells(row)) for row in own))
             for day, own in groupby(rows, attrgetter("day"))
         ),
-        tuple((levels[row.level], _week(row)) for row in rows if not row.day),
+        weeks=tuple((levels[row.level], _week(row)) for row in rows if not row.day),
     )
 
 
@@ -244,7 +250,7 @@ MOST_LINES = 10
 """Sentences of one version in the archive; the rest is on its own page."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ArchiveRow:
     """A version in the archive, with what differs from the one before. `left` counts sentences not shown."""
 
@@ -265,13 +271,13 @@ def archive_row(page: VersionPage) -> ArchiveRow:
     lines = [f"{title}: {line}" if title else line for title, own in told for line in own]
     left = max(len(lines) - MOST_LINES, 0) + (len(page.change.more) if page.change else 0)
     return ArchiveRow(
-        page.name,
-        page.phase,
-        page.dates,
-        page.address,
-        page.plan,
-        page.changes,
-        page.change,
-        tuple(lines[:MOST_LINES]),
-        left,
+        name=page.name,
+        phase=page.phase,
+        dates=page.dates,
+        address=page.address,
+        plan=page.plan,
+        changes=page.changes,
+        change=page.change,
+        lines=tuple(lines[:MOST_LINES]),
+        left=left,
     )
