@@ -17,7 +17,7 @@ from ..judging import RULES, SOURCES
 from ..judging.run import VersionResult
 from ..reading.addresses import Address
 from ..telling.feeds import PLAN_SCHEMA, calendar, changes, plan_json, sitemap
-from ..telling.views.base import Link, version_address
+from ..telling.views.base import Link
 from ..telling.views.kit import kit_page
 from ..telling.views.numbers import numbers_page
 from ..telling.views.poster import poster_page
@@ -36,6 +36,14 @@ _SCOPES: dict[frozenset[str], Scope] = {
     frozenset({"programme", "version", "day"}): "day",
     frozenset({"programme", "version", "day", "level", "week"}): "session",
 }
+SHEET = ("css/sheet.css",)
+DAY = (*SHEET, "css/day.css")
+HANDOUT = (*SHEET, "css/handout.css")
+IN_THE_THEME = (*DAY, "css/page.css")
+NUMBERS = (*IN_THE_THEME, "css/numbers.css")
+"""Styles of a page, in the order in which it loads them."""
+_SHOWN = 155
+"""Letters of a description that search pages show."""
 _THIS_PAGE = "QR code with the address of this page"
 
 
@@ -78,6 +86,7 @@ class PageKind(_Kind):
     template: str
     content: Callable[[Any], Content]
     themed: bool = True
+    styles: tuple[str, ...] = IN_THE_THEME
     precached: Literal["always", "linked", "never"] = "always"
     listed: bool = True
     prescribes: bool = True
@@ -127,7 +136,7 @@ def _figures(of: OfSite) -> Content:
 
 def _exercise(of: OfExercise) -> Content:
     page = of.top.exercise_views.page(of.exercise)
-    return Content(title=page.name, description=page.cues[0], trail=_to_exercises(), words={"page": page})
+    return Content(title=page.name, description=_short(page.cues[0]), trail=_to_exercises(), words={"page": page})
 
 
 def _to_exercises() -> tuple[Link, ...]:
@@ -137,7 +146,7 @@ def _to_exercises() -> tuple[Link, ...]:
 def _programme(of: OfProgramme) -> Content:
     page = of.page
     feed = Address.CHANGES.at(**of.ids) if page.feeds else ""
-    return Content(title=page.title, description=page.summary, feed=feed, words={"page": page})
+    return Content(title=page.title, description=_short(page.summary), feed=feed, words={"page": page})
 
 
 def _archive(of: OfProgramme) -> Content:
@@ -156,7 +165,8 @@ def _poster(of: OfProgramme) -> Content:
         "programme_id": page.id,
         "newer": None,
     }
-    return Content(title="Poster", words=words)
+    about = f"Poster for the changing room: {of.title}, at {top.site.club_name}."
+    return Content(title="Poster", description=about, trail=_to_programme(of), words=words)
 
 
 def _to_programme(of: OfProgramme) -> tuple[Link, ...]:
@@ -166,7 +176,7 @@ def _to_programme(of: OfProgramme) -> tuple[Link, ...]:
 def _version(of: OfVersion) -> Content:
     page = of.page
     trail = _to_programme(of.of)
-    return Content(title=of.title, description=page.aim, trail=trail, words={"page": page})
+    return Content(title=of.title, description=_short(page.aim), trail=trail, words={"page": page})
 
 
 def _numbers(of: OfVersion) -> Content:
@@ -181,11 +191,11 @@ def _kit(of: OfVersion) -> Content:
     code = of.top.code(Address.KIT.at(**of.ids), _THIS_PAGE, SHEET_MM)
     notes = Notes(of.page.growth, of.banner, code.side)
     page = kit_page(of.top.site, of.of.programme, of.version, of.sessions, notes)
-    return Content(title="Kit card", words={**_around(of), "page": page, "code": code.svg})
+    return _in_version(of, "Kit card", {"page": page, "code": code.svg})
 
 
 def _day(of: OfDay) -> Content:
-    return Content(title=of.day.title, words={**_around(of.of), "page": of.page})
+    return _in_version(of.of, of.day.title, {"page": of.page})
 
 
 def _session(of: OfSession) -> Content:
@@ -194,25 +204,33 @@ def _session(of: OfSession) -> Content:
     notes = Notes(day.growth, version.banner, code.side)
     page = session_page(version.top.sheet_words, version.version, day.day, of.session, of.ribbon, notes)
     words: Words = {
-        **_around(version),
         "page": page,
-        "day_address": Address.DAY.at(**of.ids),
         "growth": day.growth,
         "code": code.svg,
     }
-    return Content(title=f"{page.title}, {page.level}, week {page.week}", words=words)
+    title = f"{page.title}, {page.level}, week {page.week}"
+    return _in_version(version, title, words, Link(page.title, Address.DAY.at(**of.ids)))
 
 
-def _around(of: OfVersion) -> Words:
-    """What every page of a version without the theme has around it."""
-    return {
+def _in_version(of: OfVersion, title: str, own: Words, *below: Link) -> Content:
+    """A page of a version without the theme, with what all of these have around what is their `own`."""
+    version, phase = of.version, of.version.model.phase
+    around = {
         "programme": of.of.title,
         "programme_id": of.of.programme.id,
-        "version": of.version,
-        "version_address": version_address(of.version),
+        "version": version,
         "newer": of.newer,
         "plan": of.page.plan,
     }
+    about = f"{title}: {of.of.title}, phase {version.phase}, {phase}, at {of.top.site.club_name}."
+    trail = (*_to_programme(of.of), Link(f"Phase {version.phase}", of.page.address, phase), *below)
+    return Content(title=title, description=about, trail=trail, words={**around, **own})
+
+
+def _short(text: str) -> str:
+    """A description of a length that search pages show."""
+    text = " ".join(text.split())
+    return text if len(text) <= _SHOWN else text[: _SHOWN - 3].rsplit(" ", 1)[0] + " ..."
 
 
 def _calendar(of: OfProgramme) -> str:
@@ -240,7 +258,7 @@ def _plan_schema(of: OfSite) -> str:
 
 # A sheet is found from its day; there are too many of them to list.
 SESSION = PageKind(
-    address=Address.SESSION, template="session.html", content=_session, themed=False, listed=False
+    address=Address.SESSION, template="session.html", content=_session, themed=False, styles=SHEET, listed=False
 )
 """The kind that packs take too."""
 
@@ -253,11 +271,11 @@ PAGES = (
     PageKind(address=Address.EXERCISE, template="exercise.html", content=_exercise, precached="linked"),
     PageKind(address=Address.PROGRAMME, template="programme.html", content=_programme),
     PageKind(address=Address.ARCHIVE, template="versions.html", content=_archive, prescribes=False),
-    PageKind(address=Address.POSTER, template="poster.html", content=_poster, themed=False),
+    PageKind(address=Address.POSTER, template="poster.html", content=_poster, themed=False, styles=HANDOUT),
     PageKind(address=Address.VERSION, template="version.html", content=_version),
-    PageKind(address=Address.NUMBERS, template="numbers.html", content=_numbers, prescribes=False),
-    PageKind(address=Address.KIT, template="kit.html", content=_kit, themed=False),
-    PageKind(address=Address.DAY, template="day.html", content=_day, themed=False),
+    PageKind(address=Address.NUMBERS, template="numbers.html", content=_numbers, styles=NUMBERS, prescribes=False),
+    PageKind(address=Address.KIT, template="kit.html", content=_kit, themed=False, styles=HANDOUT),
+    PageKind(address=Address.DAY, template="day.html", content=_day, themed=False, styles=DAY),
     SESSION,
 )
 """Every kind of page. Those of one scope are made in this order."""

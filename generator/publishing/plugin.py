@@ -35,6 +35,7 @@ from ..reading.theme import OVERRIDES, ROOT
 from . import switching
 from .assets import assets, worker
 from .manifest import manifests
+from .pages import IN_THE_THEME
 from .precache import OFF, Precached, lists, precached
 from .site import Page, Renderer
 from .stopping import heed, held_back
@@ -45,7 +46,6 @@ MARK = ".phasepress-site"
 """An empty file in every built site, by which a later build knows that it may replace the folder."""
 _POLL_SECONDS = 0.1
 _LAST_PORT = 65535
-_THEME_STYLES = "assets/stylesheets/main."
 
 
 class BuildFailedError(Exception):
@@ -58,8 +58,8 @@ class _ReadyPage(MkDocsPage):
     def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
         self.ready = page.text
-        about = {"description": page.description, "trail": page.trail}
-        self.meta = {**about, "programme": page.programme, "feed": page.feed}
+        names = ("description", "trail", "programme", "feed", "styles")
+        self.meta = {name: getattr(page, name) for name in names}
 
     def read_source(self, config: MkDocsConfig) -> None:
         """There is no source: the page is generated."""
@@ -114,13 +114,12 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         checked, self.checked = self.checked, None
         own = assets()
         config.extra["assets"] = own.addresses
+        config.extra["styles"] = IN_THE_THEME
         config.extra["policy"] = policy(preview=self._preview)
         config.extra["preview"] = self._preview
         self._precached = precached(checked.catalogue)
         for file in list(files):
-            if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
-                file.inclusion = InclusionLevel.INCLUDED
-            elif not file.is_documentation_page():
+            if not file.is_documentation_page():
                 files.remove(file)
         site = Path(config.site_dir)
         for address, content in own.files.values():

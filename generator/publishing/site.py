@@ -10,21 +10,18 @@ from ..reading.catalogue import Catalogue, ProgrammeEntry
 from ..telling.views.base import Link, Site
 from ..telling.views.type_size import ANYWHERE, Setting
 from .assets import Assets
-from .pages import FILES, FILES_OF, PAGES, PAGES_OF, FileKind, PageKind, Scope
+from .pages import FILES, FILES_OF, PAGES, PAGES_OF, Content, FileKind, PageKind, Scope
 from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
 from .templates import Templates, policy
-
-_DESCRIPTION = 155
-"""Letters of a description that search pages show."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
     """One page of the site. A themed page's `text` is its content; another's is the whole file.
 
-    `programme` is the id of the one that it belongs to, if any;
-    `file` is another name for what programs read; `listed` says whether search engines are told of it, and
-    `feed` which address tells of its changes.
+    `programme` is the id of the one that it belongs to, if any; `file` is another name for what programs read;
+    `listed` says whether search engines are told of it, `feed` which address tells of its changes, and `styles`
+    which files of the theme folder it loads.
     """
 
     address: str
@@ -37,6 +34,7 @@ class Page:
     file: str = "index.html"
     listed: bool = False
     feed: str = ""
+    styles: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -69,7 +67,7 @@ class Renderer:
             policy=policy(preview=self.preview),
             preview=self.preview,
             site_url=self.site_url,
-            frame=self.frame,
+            frame_of_sheet=self.frame,
         )
 
     def _of_site(self) -> OfSite:
@@ -144,18 +142,19 @@ class Renderer:
     def page(self, kind: PageKind, of: Of) -> Page:
         """One page of a kind, of what its scope says."""
         address, content = kind.address.at(**of.ids), kind.content(of)
-        # A page without the theme has its title in its own head; the theme's frame has it from the page.
-        own_head = {} if kind.themed else {"title": content.title}
+        # The theme's frame has these from the page that is given to it.
+        head = {} if kind.themed else _head(kind, content)
         return Page(
             address=address,
-            text=self.templates.text(kind.template, address, **own_head, **content.words),
+            text=self.templates.text(kind.template, address, **head, **content.words),
             title=content.title,
-            description=_short(content.description),
+            description=content.description,
             themed=kind.themed,
             trail=content.trail,
             programme=str(of.ids.get("programme", "")),
             listed=kind.listed and not _is_replaced(of),
             feed=content.feed,
+            styles=kind.styles,
         )
 
 
@@ -169,7 +168,11 @@ def _is_replaced(of: Of) -> bool:
     return isinstance(of, OfVersion) and of.is_replaced
 
 
-def _short(text: str) -> str:
-    """A description of a length that search pages show."""
-    text = " ".join(text.split())
-    return text if len(text) <= _DESCRIPTION else text[: _DESCRIPTION - 3].rsplit(" ", 1)[0] + " ..."
+def _head(kind: PageKind, content: Content) -> dict[str, object]:
+    """What the head of a page is made of."""
+    return {
+        "title": content.title,
+        "description": content.description,
+        "trail": content.trail,
+        "styles": kind.styles,
+    }

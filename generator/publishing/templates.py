@@ -18,14 +18,14 @@ _POLICY = (
     "connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
 )
 CACHED_MACROS = {
-    "stop": "stop",
-    "how": "how",
-    "footer": "footer",
-    "opening_sheet": "sheet",
-    "opening_order": "order",
-    "ways": "ways",
+    "stop": ("parts", "stop"),
+    "how": ("parts", "how"),
+    "opening_sheet": ("parts", "sheet"),
+    "opening_order": ("parts", "order"),
+    "ways": ("parts", "ways"),
+    "foot": ("frame", "foot"),
 }
-"""Macros of parts.html by the names under which templates find them with their texts cached: for what stands
+"""Macros with their files, by the names under which templates find them with their texts cached: for what stands
 word for word on many pages."""
 _CACHED_TEXTS = 1024
 
@@ -70,10 +70,13 @@ class Templates:
             bytecode_cache=COMPILED,
         )
         self._environment.globals.update(safety=safety, effort=EFFORT, hatch=HATCH, **shared)
-        parts: Any = self._environment.get_template("parts.html").module
-        self._environment.globals.update(parts=parts)
-        for name, macro in CACHED_MACROS.items():
-            self._environment.globals[name] = lru_cache(maxsize=_CACHED_TEXTS)(getattr(parts, macro))
+        files: dict[str, Any] = {
+            name: self._environment.get_template(f"{name}.html").module for name in ("parts", "frame")
+        }
+        self._environment.globals.update(files)
+        for name, (file, macro) in CACHED_MACROS.items():
+            cached = lru_cache(maxsize=_CACHED_TEXTS)(getattr(files[file], macro))
+            self._environment.globals[name] = cached
 
     def text(self, template: str, address: str, **words: object) -> str:
         """A template filled in, for a page at `address`."""
