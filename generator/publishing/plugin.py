@@ -34,8 +34,8 @@ from ..reading.findings import Finding
 from ..reading.theme import OVERRIDES, ROOT
 from . import switching
 from .assets import assets, worker
+from .kinds import IN_THE_THEME
 from .manifest import manifests
-from .pages import IN_THE_THEME
 from .precache import OFF, Precached, lists, precached
 from .site import Page, Renderer
 from .stopping import heed, held_back

@@ -17,8 +17,9 @@ from typing import Any
 from ..reading.addresses import Address
 from ..reading.catalogue import Catalogue
 from ..telling.views.base import version_address
-from ..telling.views.versions import MOST_PHASES
-from .pages import PAGES_OF, Scope, kind_of
+from ..telling.views.programmes import MOST_PHASES
+from .kinds import Scope
+from .pages import PAGES_OF, kind_of
 
 _DIGITS = 16
 """Hexadecimal digits of SHA-256 that are enough to tell the files of a club's builds apart."""

@@ -18,23 +18,16 @@ from ..judging.run import VersionResult
 from ..reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from ..reading.model import Day
 from ..telling.feeds import Training, trainings
+from ..telling.views.archive import ArchiveRow, archive_row
 from ..telling.views.base import Newer, Site, banners
 from ..telling.views.day import DayPage, DayViews
 from ..telling.views.exercises import ExerciseViews
+from ..telling.views.programmes import MOST_PHASES, PhaseView, ProgrammePage, phase_view, programme_page
 from ..telling.views.safety import growth_line
-from ..telling.views.session import SheetWords, session_ribbon
+from ..telling.views.session import session_ribbon
+from ..telling.views.sheet_words import SheetWords
 from ..telling.views.type_size import ANYWHERE, Setting
-from ..telling.views.versions import (
-    MOST_PHASES,
-    ArchiveRow,
-    PhaseView,
-    ProgrammePage,
-    VersionPage,
-    archive_row,
-    phase_view,
-    programme_page,
-    version_page,
-)
+from ..telling.views.versions import VersionPage, version_page
 
 Ids = Mapping[str, object]
 """What is filled in for the names of an address."""
@@ -162,7 +155,7 @@ class OfProgramme:
 
     def of_version(self, facts: VersionFacts, compared: Comparison | None = None) -> OfVersion:
         """The version of these facts; `compared` is with the one before it."""
-        return OfVersion(of=self, facts=facts, compared=compared)
+        return OfVersion(within=self, facts=facts, compared=compared)
 
     def _take_in(self, one: OfVersion) -> None:
         version = one.version
@@ -188,7 +181,7 @@ class OfProgramme:
 class OfVersion:
     """One version of a programme."""
 
-    of: OfProgramme
+    within: OfProgramme
     facts: VersionFacts
     compared: Comparison | None = None
 
@@ -200,12 +193,12 @@ class OfVersion:
     @property
     def ids(self) -> Ids:
         """For its address."""
-        return {**self.of.ids, "version": self.version.name}
+        return {**self.within.ids, "version": self.version.name}
 
     @property
     def top(self) -> OfSite:
         """The site around it."""
-        return self.of.top
+        return self.within.top
 
     @property
     def sessions(self) -> tuple[ComputedSession, ...]:
@@ -215,7 +208,7 @@ class OfVersion:
     @property
     def newer(self) -> Newer | None:
         """The banner that leads to a newer one."""
-        return self.of.banners[self.version.name]
+        return self.within.banners[self.version.name]
 
     @property
     def banner(self) -> str:
@@ -225,40 +218,40 @@ class OfVersion:
     @cached_property
     def is_replaced(self) -> bool:
         """Whether there is a newer edition of its phase."""
-        return all(version is not self.version for version in self.of.newest)
+        return all(version is not self.version for version in self.within.newest)
 
     @property
     def title(self) -> str:
         """Programme and phase."""
-        return f"{self.of.title}, phase {self.version.phase}: {self.version.model.phase}"
+        return f"{self.within.title}, phase {self.version.phase}: {self.version.model.phase}"
 
     @cached_property
     def page(self) -> VersionPage:
         """The words of its page."""
-        programme, site = self.of.programme, self.top.site
+        programme, site = self.within.programme, self.top.site
         return version_page(site, programme, self.version, self.sessions, self.newer, self.compared)
 
     def of_days(self) -> Iterator[OfDay]:
         """Every day, in the order of the file."""
-        return (OfDay(of=self, day=day) for day in self.version.model.days)
+        return (OfDay(within=self, day=day) for day in self.version.model.days)
 
 
 @dataclass(kw_only=True)
 class OfDay:
     """One day of a version."""
 
-    of: OfVersion
+    within: OfVersion
     day: Day
 
     @property
     def ids(self) -> Ids:
         """For its address."""
-        return {**self.of.ids, "day": self.day.id}
+        return {**self.within.ids, "day": self.day.id}
 
     @cached_property
     def sessions(self) -> list[ComputedSession]:
         """Those of the day, by level and week."""
-        return [one for one in self.of.sessions if one.plan.day == self.day.id]
+        return [one for one in self.within.sessions if one.plan.day == self.day.id]
 
     @cached_property
     def ribbons(self) -> list[str]:
@@ -273,19 +266,19 @@ class OfDay:
     @cached_property
     def page(self) -> DayPage:
         """The words of its page."""
-        return self.of.top.day_views.page(self.of.version, self.day, self.sessions, self.ribbons)
+        return self.within.top.day_views.page(self.within.version, self.day, self.sessions, self.ribbons)
 
     def of_sessions(self) -> Iterator[OfSession]:
         """Every session of the day."""
         for session, ribbon in zip(self.sessions, self.ribbons, strict=True):
-            yield OfSession(of=self, session=session, ribbon=ribbon)
+            yield OfSession(within=self, session=session, ribbon=ribbon)
 
 
 @dataclass(kw_only=True)
 class OfSession:
     """One level and week of a day; `ribbon` is what it looks like."""
 
-    of: OfDay
+    within: OfDay
     session: ComputedSession
     ribbon: str
 
@@ -293,4 +286,4 @@ class OfSession:
     def ids(self) -> Ids:
         """For its address."""
         plan = self.session.plan
-        return {**self.of.ids, "level": plan.level, "week": plan.week}
+        return {**self.within.ids, "level": plan.level, "week": plan.week}

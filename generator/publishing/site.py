@@ -10,7 +10,9 @@ from ..reading.catalogue import Catalogue, ProgrammeEntry
 from ..telling.views.base import Link, Site
 from ..telling.views.type_size import ANYWHERE, Setting
 from .assets import Assets
-from .pages import FILES, FILES_OF, PAGES, PAGES_OF, Content, FileKind, PageKind, Scope
+from .files import FILES, FILES_OF
+from .kinds import Content, FileKind, PageKind, Scope
+from .pages import PAGES, PAGES_OF
 from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
 from .templates import Templates, policy
 
@@ -19,9 +21,9 @@ from .templates import Templates, policy
 class Page:
     """One page of the site. A themed page's `text` is its content; another's is the whole file.
 
-    `programme` is the id of the one that it belongs to, if any; `file` is another name for what programs read;
-    `listed` says whether search engines are told of it, `feed` which address tells of its changes, and `styles`
-    which files of the theme folder it loads.
+    `programme` is the id of the one that it belongs to, if any; `file` is another name for what programs
+    read; `listed` says whether search engines are told of it, `feed` which address tells of its changes, and
+    `styles` which files of the theme folder it loads.
     """
 
     address: str
@@ -86,7 +88,8 @@ class Renderer:
 
     def count(self) -> int:
         """How many pages and files there will be."""
-        return sum(self._how_many(kind) for kind in (*PAGES, *FILES))
+        kinds: tuple[PageKind | FileKind, ...] = (*PAGES, *FILES)
+        return sum(map(self._how_many, kinds))
 
     def _how_many(self, kind: PageKind | FileKind) -> int:
         """Of one kind; this looks at the plans alone, and makes nothing."""
@@ -164,7 +167,7 @@ Of = OfSite | OfProgramme | OfVersion | OfDay | OfSession | OfExercise
 def _is_replaced(of: Of) -> bool:
     """Whether it is of a version that has a newer edition."""
     if isinstance(of, OfDay | OfSession):
-        return _is_replaced(of.of)
+        return _is_replaced(of.within)
     return isinstance(of, OfVersion) and of.is_replaced
 
 

@@ -25,8 +25,8 @@ CACHED_MACROS = {
     "ways": ("parts", "ways"),
     "foot": ("frame", "foot"),
 }
-"""Macros with their files, by the names under which templates find them with their texts cached: for what stands
-word for word on many pages."""
+"""Macros with their files, by the names under which templates find them with their texts cached: for what
+stands word for word on many pages."""
 _CACHED_TEXTS = 1024
 
 

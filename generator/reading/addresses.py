@@ -75,7 +75,7 @@ def _pattern(form: Address) -> re.Pattern[str]:
 
 
 def reserved(name: str) -> frozenset[str]:
-    """The ids that may not be filled in for `name` (`programme`, `day`, ...): another address has them there."""
+    """The ids that may not be filled in for `name` (`programme`, `day`): another address has them there."""
     return frozenset(_literals(f"{{{name}}}"))
 
 

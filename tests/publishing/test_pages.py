@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from phasepress.judging import check
 from phasepress.publishing.assets import assets
-from phasepress.publishing.pages import FILES, PAGES, kind_of
+from phasepress.publishing.files import FILES
+from phasepress.publishing.pages import PAGES, kind_of
 from phasepress.publishing.site import Renderer
 from phasepress.reading.addresses import Address, reserved
 from phasepress.reading.catalogue import load

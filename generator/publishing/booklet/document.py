@@ -14,12 +14,14 @@ from ...reading.catalogue import Catalogue, VersionEntry
 from ...reading.theme import OVERRIDES
 from ...telling.views.base import day_address, exercise_address, session_address
 from ...telling.views.faces import PACK
-from ...telling.views.pack import Choice, cards, cover, dose_sheet
+from ...telling.views.pack_cards import cards
+from ...telling.views.pack_choice import Choice
+from ...telling.views.pack_cover import cover
+from ...telling.views.pack_doses import dose_sheet
 from ...telling.views.papers import PAPERS, SHEET, room
 from ...telling.views.type_size import Setting
-from .. import typeface
+from .. import pages, typeface
 from ..assets import Assets, style
-from ..pages import SESSION
 from ..scopes import OfVersion
 from ..site import Renderer
 from .lettering import lettered
@@ -122,12 +124,12 @@ class _Making:
         self.trained = [one for one in self._chosen if one.plan.is_trained]
         self._cards = cards(renderer.site, self.trained)
         self.title = of.title
-        self.foot = f"{isolated(of.of.title)} · version {of.version.name} · plan {of.page.plan}"
+        self.foot = f"{isolated(of.within.title)} · version {of.version.name} · plan {of.page.plan}"
 
     def parts(self) -> Iterator[Part]:
         """Every part, in order."""
         site, version = self._renderer.site, self._version
-        first = cover(site, self._of.of.programme, version, self._of.page, self._chosen, self._choice)
+        first = cover(site, self._of.within.programme, version, self._of.page, self._chosen, self._choice)
         yield Part("cover", site.club_name, "cover", first)
         yield Part("contents", "In this pack", "contents", (first, self._cards))
         for day in version.model.days:
@@ -137,8 +139,8 @@ class _Making:
         wanted = {self._address(one) for one in self.trained}
         for sheet in (one for of_day in self._of.of_days() for one in of_day.of_sessions()):
             if Address.SESSION.at(**sheet.ids) in wanted:
-                page = self._renderer.page(SESSION, sheet)
-                yield Part(page.address, page.title, "sheet", page.text)
+                made = self._renderer.page(pages.session, sheet)
+                yield Part(made.address, made.title, "sheet", made.text)
         fours = [self._cards[first : first + 4] for first in range(0, len(self._cards), 4)]
         yield Part("cards", "Exercise cards", "cards", fours)
 

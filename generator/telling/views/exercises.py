@@ -11,8 +11,8 @@ from ...reading.catalogue import VersionEntry
 from ...reading.model import Exercise
 from . import safety, words
 from .base import Link, Site, day_address, exercise_address
-from .day import without
 from .figures import Angles, FigureView, Picture, angles, balance_words, large, on_what, share_words
+from .stations import without
 
 _SIDES = {
     "both": "both sides at once",

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from . import safety
 from .base import Site
+from .programmes import ProgrammePage
 from .type_size import ANYWHERE, paragraph
-from .versions import ProgrammePage
 
 STEPS = (
     ("Open it", "Point the camera of a phone at the code, or type the address."),
