@@ -35,7 +35,7 @@ class Ended(NamedTuple):
 
 
 _forks = multiprocessing.get_context("forkserver")
-_forks.set_forkserver_preload(["generator.cli", "tests.stops"])
+_forks.set_forkserver_preload(["phasepress.cli", "tests.stops"])
 
 
 def begin(

@@ -58,8 +58,7 @@ def _most_alike(sessions: list[PlannedSession], among: dict[str, list[PlannedSes
 
 
 def _exercises(sessions: list[PlannedSession]) -> set[str]:
-    blocks = (block for session in sessions for block in session.blocks if block.section == "day")
-    return {station.exercise for block in blocks for station in block.stations}
+    return {station.exercise for session in sessions for station in session.day_stations}
 
 
 def _in_common(one: set[str], other: set[str]) -> float:
@@ -110,9 +109,8 @@ def _moved(old: list[Slot], new: list[Slot], was: dict[int, int]) -> dict[int, i
 def _slots(sessions: Iterable[PlannedSession]) -> list[Slot]:
     found: dict[tuple[Section, str], set[str]] = {}
     for session in sessions:
-        for block in session.blocks:
-            for station in block.stations:
-                found.setdefault((station.section, station.label), set()).add(station.exercise)
+        for station in session.stations:
+            found.setdefault((station.section, station.label), set()).add(station.exercise)
     slots = [Slot(section, label, frozenset(names)) for (section, label), names in found.items()]
     return sorted(slots, key=lambda slot: (_SECTIONS[slot.section], *_place(slot.label)))
 

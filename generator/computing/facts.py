@@ -29,6 +29,16 @@ class ComputedSession:
     totals: Totals
 
 
+def exercises_of(sessions: Iterable[ComputedSession]) -> list[str]:
+    """The ids of all exercises of these sessions, each once, in the order in which they are met."""
+    return list(dict.fromkeys(station.exercise for one in sessions for station in one.plan.stations))
+
+
+def loads_of(sessions: Iterable[ComputedSession]) -> list[Number]:
+    """The loads of these sessions in kg, each once, the lightest first."""
+    return sorted({station.load for one in sessions for station in one.plan.stations if station.load})
+
+
 @dataclass(frozen=True, slots=True)
 class Tree:
     """What checks know of all versions together."""

@@ -17,7 +17,7 @@ from .totals import Totals, totals
 def computed_sessions(catalogue: Catalogue, version: VersionEntry) -> Iterator[ComputedSession]:
     """Plan, running order and totals of every session. Raises TooManySegmentsError.
 
-    Sessions of a day with equal plans have one running order and one set of figures.
+    Sessions of a day with equal plans have one running order and one set of totals.
     """
     return facts_of(sessions(catalogue, version))
 
@@ -103,7 +103,7 @@ def _looked_back_at(facts: VersionFacts, landed: frozenset[str]) -> Earlier:
 
 def _landing(facts: VersionFacts) -> frozenset[str]:
     """Levels that train a land exercise in this phase; a level that is not in it follows any other."""
-    stations = ((one.plan.level, s) for one in facts.trained for b in one.plan.blocks for s in b.stations)
+    stations = ((one.plan.level, s) for one in facts.trained for s in one.plan.stations)
     own = {level for level, station in stations if station.pattern == "land"}
     here = {level.id for level in facts.version.levels}
     new = {level.id for level in facts.programme.model.levels} - here

@@ -100,9 +100,14 @@ class PlannedSession:
         return any(block.section == "day" for block in self.blocks)
 
     @property
+    def stations(self) -> Iterator[PlannedStation]:
+        """All stations in order, those of warm-up and cool-down too."""
+        return (station for block in self.blocks for station in block.stations)
+
+    @property
     def day_stations(self) -> Iterator[PlannedStation]:
         """The stations of the day itself, without those of its routines."""
-        return (s for block in self.blocks if block.section == "day" for s in block.stations)
+        return (station for station in self.stations if station.section == "day")
 
 
 def session(catalogue: Catalogue, day: Day, level: str, week: int) -> PlannedSession:

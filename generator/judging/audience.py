@@ -36,8 +36,7 @@ def nothing_easier_for_beginners(facts: VersionFacts) -> Iterator[Issue]:
         (one.plan.day, station.exercise): None
         for one in facts.trained
         if one.plan.level in beginners
-        for block in one.plan.blocks
-        for station in block.stations
+        for station in one.plan.stations
         if station.exercise not in easier
     }
     for day, exercise in used:

@@ -75,7 +75,7 @@ def jumps_on_neighbouring_days(facts: VersionFacts) -> Iterator[Issue]:
 
     Two days on are 48 h, and inside.
     """
-    jumped = [one for one in facts.trained if any(lands_hard(s) for b in one.plan.blocks for s in b.stations)]
+    jumped = [one for one in facts.trained if any(map(lands_hard, one.plan.stations))]
     for days, sessions in _trained_together(facts, jumped):
         if apart(_choices(days)) is None:
             who = facts.whose(sessions)

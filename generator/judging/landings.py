@@ -59,18 +59,17 @@ def landings_that_cannot_be_counted(facts: VersionFacts) -> Iterator[Issue]:
     """A time dose of an exercise with landings, but with no tempo to say how many reps fit."""
     seen: set[tuple[str, str]] = set()
     for session in facts.sessions:
-        for block in session.plan.blocks:
-            for station in block.stations:
-                uncounted = station.measure == "time" and station.contacts and station.rep is None
-                if uncounted and (session.plan.day, station.label) not in seen:
-                    seen.add((session.plan.day, station.label))
-                    message = (
-                        f"{session.plan.day}, {station.label}: the landings of {station.exercise} "
-                        "cannot be counted, as no tempo says how many reps fit into its time"
-                    )
-                    hint = "add seconds per rep to the exercise, or tempo to the station"
-                    path, day = facts.day_path(session.plan.day), session.plan.day
-                    yield Issue("warning", message, path, FORMAT, day, day, hint)
+        for station in session.plan.stations:
+            uncounted = station.measure == "time" and station.contacts and station.rep is None
+            if uncounted and (session.plan.day, station.label) not in seen:
+                seen.add((session.plan.day, station.label))
+                message = (
+                    f"{session.plan.day}, {station.label}: the landings of {station.exercise} "
+                    "cannot be counted, as no tempo says how many reps fit into its time"
+                )
+                hint = "add seconds per rep to the exercise, or tempo to the station"
+                path, day = facts.day_path(session.plan.day), session.plan.day
+                yield Issue("warning", message, path, FORMAT, day, day, hint)
 
 
 def lands_hard(station: PlannedStation) -> bool:
@@ -109,12 +108,11 @@ def jumps_before_landings(facts: VersionFacts) -> Iterator[Issue]:
 def _first_hard_jump(facts: VersionFacts, level: str) -> tuple[ComputedSession, PlannedStation] | None:
     """The first medium or high landing of a jump, unless a land exercise comes before it."""
     for session in _as_trained(facts, level):
-        for block in session.plan.blocks:
-            for station in block.stations:
-                if station.pattern == "land":
-                    return None
-                if lands_hard(station):
-                    return session, station
+        for station in session.plan.stations:
+            if station.pattern == "land":
+                return None
+            if lands_hard(station):
+                return session, station
     return None
 
 

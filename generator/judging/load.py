@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import cache
 
-from ..computing.facts import VersionFacts
+from ..computing.facts import VersionFacts, exercises_of
 from ..reading.amounts import Number, written
 from ..reading.catalogue import Catalogue
 from ..reading.findings import listed, shown
@@ -22,10 +22,9 @@ def loads_without_a_recipe(facts: VersionFacts) -> Iterator[Issue]:
     missing: dict[str, set[Number]] = {}
     reaches = cache(facts.tree.kit.reaches)
     for session in facts.sessions:
-        for block in session.plan.blocks:
-            for station in block.stations:
-                if station.load and not reaches(station.load):
-                    missing.setdefault(session.plan.day, set()).add(station.load)
+        for station in session.plan.stations:
+            if station.load and not reaches(station.load):
+                missing.setdefault(session.plan.day, set()).add(station.load)
     for day, loads in missing.items():
         words = sorted(f"{written(load)} kg" for load in loads)
         message = f"{day}: no recipe of the club's kit comes to {listed(words, 'or')}"
@@ -40,7 +39,7 @@ def words_that_look_like_slips(facts: VersionFacts) -> Iterator[Issue]:
     Told once, in the file of the exercise, for all versions that use it.
     """
     slips = facts.tree.once(_slips)
-    used = {s.exercise for one in facts.trained for b in one.plan.blocks for s in b.stations} if slips else ()
+    used = exercises_of(facts.trained) if slips else ()
     for exercise in sorted(used):
         for index, word, like, other in slips.get(exercise, ()):
             message = f"{exercise} alone needs {shown(word)}, which is one slip from {shown(like)} of {other}"

@@ -6,11 +6,10 @@ import json
 import posixpath
 from collections.abc import Mapping
 
+from ..reading.addresses import Address
 from ..reading.catalogue import Catalogue
 from ..reading.theme import tokens
 
-MANIFEST = "app.webmanifest"
-"""Its name below the address of the programme."""
 _ICONS = (
     ("icons/icon-192.png", "192x192", "any"),
     ("icons/icon-512.png", "512x512", "any"),
@@ -22,7 +21,7 @@ def manifests(catalogue: Catalogue, addresses: Mapping[str, str]) -> dict[str, b
     """Every manifest by the name of its file. `addresses`: where the site has files of the theme folder."""
     club = catalogue.club.model if catalogue.club else None
     return {
-        f"{programme.id}/{MANIFEST}": _manifest(
+        Address.MANIFEST.at(programme=programme.id): _manifest(
             programme.id,
             f"{programme.model.title} – {club.club}" if club else programme.model.title,
             programme.model.title,

@@ -38,17 +38,18 @@ from ..reading.shipped import IN_CHECKOUT
 from ..reading.theme import OVERRIDES
 from . import switching
 from .assets import assets, worker
+from .kinds import IN_THE_THEME
 from .manifest import manifests
-from .precache import OFF, Kept, kept, lists
-from .render import COMPILED, Page, Renderer, policy
+from .precache import OFF, Precached, lists, precached
+from .site import Page, Renderer
 from .stopping import heed, held_back
+from .templates import COMPILED, policy
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
 MARK = ".phasepress-site"
 """An empty file in every built site, by which a later build knows that it may replace the folder."""
 _POLL_SECONDS = 0.1
 _LAST_PORT = 65535
-_THEME_STYLES = "assets/stylesheets/main."
 _NAME, _THEME = "phasepress", "material"
 _DESCRIPTION = "Strength sessions to do at home, for the club's juniors."
 _DEFAULTS = f"""
@@ -70,8 +71,8 @@ class _ReadyPage(MkDocsPage):
     def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
         self.ready = page.text
-        about = {"description": page.description, "trail": page.trail}
-        self.meta = {**about, "programme": page.programme, "feed": page.feed}
+        names = ("description", "trail", "programme", "feed", "styles")
+        self.meta = {name: getattr(page, name) for name in names}
 
     def read_source(self, config: MkDocsConfig) -> None:
         """There is no source: the page is generated."""
@@ -95,7 +96,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.progress: Callable[[int, int], None] = lambda done, of: None
         self._preview = False
         self._tree = ""
-        self._kept: tuple[Kept, ...] = ()
+        self._precached: tuple[Precached, ...] = ()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview, whose own reload script has to run."""
@@ -128,13 +129,12 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         checked, self.checked = self.checked, None
         own = assets()
         config.extra["assets"] = own.addresses
+        config.extra["styles"] = IN_THE_THEME
         config.extra["policy"] = policy(preview=self._preview)
         config.extra["preview"] = self._preview
-        self._kept = kept(checked.catalogue)
+        self._precached = precached(checked.catalogue)
         for file in list(files):
-            if file.src_uri.startswith(_THEME_STYLES) and file.src_uri.endswith(".css"):
-                file.inclusion = InclusionLevel.INCLUDED
-            elif not file.is_documentation_page():
+            if not file.is_documentation_page():
                 files.remove(file)
         site = Path(config.site_dir)
         for address, content in own.files.values():
@@ -172,9 +172,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         site = Path(config.site_dir)
         name = "worker/uninstall.js" if self._preview else "worker/sw.js"
         _write(site / "sw.js", worker(name).encode())
-        found = (
-            OFF if self._preview else lists(self._kept, _names(site), lambda name: (site / name).read_bytes())
-        )
+        found = OFF
+        if not self._preview:
+            found = lists(self._precached, _names(site), lambda name: (site / name).read_bytes())
         for name, content in found.items():
             _write(site / name, content)
 

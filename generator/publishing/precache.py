@@ -1,4 +1,4 @@
-"""Which files a device keeps of a programme, so that its current version works without a network.
+"""What a device keeps of each programme (its precache), so that its current version works without a network.
 
 The names of the files of a finished site go in, and what is in those that count; lists of addresses with
 digests come out, which `theme_overrides/worker/sw.js` reads. Which phase is current is for the device to say,
@@ -14,17 +14,17 @@ from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from ..reading.addresses import Address
 from ..reading.catalogue import Catalogue
 from ..telling.views.base import version_address
-from ..telling.views.versions import MOST_PHASES
-from .manifest import MANIFEST
+from ..telling.views.programmes import MOST_PHASES
+from .kinds import Scope
+from .pages import PAGES_OF, kind_of
 
 _DIGITS = 16
 """Hexadecimal digits of SHA-256 that are enough to tell the files of a club's builds apart."""
-_LIST = "offline.json"
-_SHARED = ("", "about/", "log/", "exercises/")
 _EXERCISE = re.compile(rb"""href="(?:\.\./|\./)*(exercises/[^/"]+/)["#]""")
-OFF = {_LIST: b'{"off": true}\n'}
+OFF = {Address.OFFLINE_BUILD.at(): b'{"off": true}\n'}
 """What stands in the place of the lists where nothing is to be kept: the worker leaves the device."""
 
 Read = Callable[[str], bytes]
@@ -39,24 +39,24 @@ class Phase:
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class Precached:
     """A programme, with the phases among which the browser finds the current one, by their dates."""
 
     id: str
     phases: tuple[Phase, ...]
 
 
-def kept(catalogue: Catalogue) -> tuple[Kept, ...]:
+def precached(catalogue: Catalogue) -> tuple[Precached, ...]:
     """Every programme with the phases that its page shows."""
     found = []
     for programme in catalogue.programmes.values():
         shown = programme.newest_editions()[-MOST_PHASES:]
         phases = tuple(Phase(one.model.starts.isoformat(), version_address(one)) for one in shown)
-        found.append(Kept(programme.id, phases))
+        found.append(Precached(programme.id, phases))
     return tuple(found)
 
 
-def lists(programmes: Iterable[Kept], names: Collection[str], read: Read) -> dict[str, bytes]:
+def lists(programmes: Iterable[Precached], names: Collection[str], read: Read) -> dict[str, bytes]:
     """The lists of a site by the names of their files: one for each programme, one that names the build.
 
     `names` are all files of the site, `read` gives the content of one. The build's name comes from
@@ -65,8 +65,11 @@ def lists(programmes: Iterable[Kept], names: Collection[str], read: Read) -> dic
     files = _Files(names, read)
     found = {programme.id: files.of_programme(programme) for programme in programmes}
     build = hashlib.sha256(_json(found)).hexdigest()[:_DIGITS]
-    texts = {f"{name}/{_LIST}": _json({"build": build, **content}) for name, content in found.items()}
-    return {**texts, _LIST: _json({"build": build, "programmes": sorted(found)})}
+    texts = {
+        Address.OFFLINE.at(programme=name): _json({"build": build, **content})
+        for name, content in found.items()
+    }
+    return {**texts, Address.OFFLINE_BUILD.at(): _json({"build": build, "programmes": sorted(found)})}
 
 
 class _Files:
@@ -77,13 +80,13 @@ class _Files:
         self._read = read
         self._digests: dict[str, str] = {}
         self._led: dict[str, frozenset[str]] = {}
-        self._assets = [address for address in self._names if address.startswith("assets/")]
+        self._assets = [address for address in self._names if address.startswith(Address.ASSETS)]
         self._pages = sorted(address for address, name in self._names.items() if address != name)
 
-    def of_programme(self, programme: Kept) -> dict[str, Any]:
+    def of_programme(self, programme: Precached) -> dict[str, Any]:
         """`{"files", "phases"}`, the files of all phases and of each, as address to digest."""
-        top = f"{programme.id}/"
-        always = [*_SHARED, *self._assets, top, f"{top}versions/", f"{top}poster/", f"{top}{MANIFEST}"]
+        own = [*_always("site"), *_always("programme"), Address.MANIFEST]
+        always = [*self._assets, *(form.at(programme=programme.id) for form in own)]
         phases = [
             {"starts": one.starts, "files": self._list(self._of_phase(one))} for one in programme.phases
         ]
@@ -95,7 +98,7 @@ class _Files:
         ahead = [address for address in self._pages if address.startswith(phase.address)]
         while ahead:
             address = ahead.pop()
-            if address not in seen and address in self._names:
+            if address not in seen and address in self._names and _may_be_kept(address):
                 seen.add(address)
                 yield address
                 self._digest(address)
@@ -110,6 +113,15 @@ class _Files:
             self._digests[address] = hashlib.sha256(content).hexdigest()[:_DIGITS]
             self._led[address] = frozenset(found.decode() for found in _EXERCISE.findall(content))
         return self._digests[address]
+
+
+def _always(scope: Scope) -> list[Address]:
+    return [kind.address for kind in PAGES_OF[scope] if kind.precached == "always"]
+
+
+def _may_be_kept(address: str) -> bool:
+    kind = kind_of(address)
+    return kind is not None and kind.precached != "never"
 
 
 def _json(content: object) -> bytes:

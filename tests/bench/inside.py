@@ -16,7 +16,7 @@ from jinja2 import Environment
 from phasepress.computing.phases import computed_sessions
 from phasepress.judging import check
 from phasepress.publishing.assets import assets
-from phasepress.publishing.render import Renderer
+from phasepress.publishing.site import Renderer
 from phasepress.reading.catalogue import load
 from phasepress.telling.views.session import session_ribbon
 

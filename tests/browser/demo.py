@@ -8,6 +8,8 @@ from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
+from phasepress.publishing.pages import PAGES
+
 from tests.oracle import oracle
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -280,27 +282,19 @@ def demo() -> Tree:
 
 @cache
 def kinds() -> dict[str, str]:
-    """An address of each kind of page of the demo."""
+    """An address of each kind of page of the demo: of the oldest version, and of the day with the most sessions."""
     tree = demo()
     oldest = next(version for version in tree.versions if version.superseded)
     day = max(tree.days, key=lambda one: len(one.cells))
     session = day.sessions[-2]
     laddered = [id for id, one in tree.files["exercises"].items() if one.get("easier") and one.get("harder")]
-    return {
-        "home": "",
-        "programme": f"{oldest.programme}/",
-        "version": oldest.address,
-        "numbers": f"{oldest.address}numbers/",
-        "poster": f"{oldest.programme}/poster/",
-        "kit": f"{oldest.address}kit/",
-        "archive": f"{oldest.programme}/versions/",
-        "day": day.address,
-        "session": session.address,
-        "older session": oldest.days[0].sessions[0].address,
-        "exercise": f"exercises/{sorted(laddered)[0]}/",
-        "exercises": "exercises/",
-        "figures": "exercises/figures/",
-        "about": "about/",
-        "log": "log/",
-        "missing": "404.html",
+    old = {"programme": oldest.programme, "version": oldest.name, "exercise": sorted(laddered)[0]}
+    wide = {
+        "programme": day.version.programme,
+        "version": day.version.name,
+        "day": day.plan["id"],
+        "level": session.level,
+        "week": session.week,
     }
+    found = {kind.name: kind.address.at(**(wide if "day" in kind.address.names else old)) for kind in PAGES}
+    return {**found, "older session": oldest.days[0].sessions[0].address, "missing": "404.html"}

@@ -16,7 +16,7 @@ from tests.site.pages import kind_of
 
 
 def test_every_kind_of_page_is_looked_at(built_site: Path) -> None:
-    """A new kind of page has to be added to `kinds`, or no test of this folder sees it."""
+    """A page that is not in the registry of pages would be seen by no test of this folder."""
     files = [file.relative_to(built_site).as_posix() for file in built_site.rglob("*.html")]
     built = {kind_of(name.removesuffix("index.html")) for name in files}
     assert {kind_of(address) for address in kinds().values()} == built

@@ -11,7 +11,8 @@ from phasepress.publishing.booklet.lettering import lettered
 from phasepress.publishing.booklet.styles import as_parts, page_styles
 from phasepress.reading.catalogue import Catalogue, load
 from phasepress.telling.views.base import Site
-from phasepress.telling.views.pack import Dose, DoseSheet, dose_sheet, whose
+from phasepress.telling.views.pack_choice import whose
+from phasepress.telling.views.pack_doses import Dose, DoseSheet, dose_sheet
 
 from tests.conftest import ROOT
 from tests.site import trees

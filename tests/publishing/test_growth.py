@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from phasepress.judging import check
 from phasepress.publishing.assets import assets
-from phasepress.publishing.render import Renderer
+from phasepress.publishing.site import Renderer
 from phasepress.reading.catalogue import load
 
 from tests.bench.trees import PAGES_PER_VERSION, plant

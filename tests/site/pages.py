@@ -9,32 +9,19 @@ from urllib.parse import urljoin
 from xml.etree.ElementTree import Element
 
 import html5lib
+from phasepress.publishing import pages
 
 _TOP = "https://club.example/"
 SVG = "{http://www.w3.org/2000/svg}"
-# The first that fits; the addresses are those that printed sheets and bookmarks hold.
-KINDS = (
-    ("home", r""),
-    ("missing", r"404\.html"),
-    ("about", r"about/"),
-    ("log", r"log/"),
-    ("exercise", r"exercises/[^/]+/"),
-    ("exercises", r"exercises/"),
-    ("archive", r"[^/]+/versions/"),
-    ("poster", r"[^/]+/poster/"),
-    ("kit", r"[^/]+/\d+\.\d+/kit/"),
-    ("numbers", r"[^/]+/\d+\.\d+/numbers/"),
-    ("session", r"[^/]+/\d+\.\d+/[^/]+/[^/]+/week-\d+/"),
-    ("day", r"[^/]+/\d+\.\d+/[^/]+/"),
-    ("version", r"[^/]+/\d+\.\d+/"),
-    ("programme", r"[^/]+/"),
-)
-PRESCRIBING = ("home", "programme", "poster", "version", "kit", "day", "session", "exercise")
+PRESCRIBING = tuple(kind.name for kind in pages.PAGES if kind.prescribes)
 """Kinds of pages that tell somebody what to do."""
 
 
 def kind_of(address: str) -> str:
-    return next((kind for kind, form in KINDS if re.fullmatch(form, address)), "other")
+    if address == "404.html":
+        return "missing"
+    kind = pages.kind_of(address)
+    return kind.name if kind else "other"
 
 
 @dataclass(eq=False)

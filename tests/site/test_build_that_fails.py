@@ -9,7 +9,7 @@ from itertools import islice
 
 import pytest
 from phasepress.publishing import switching
-from phasepress.publishing.render import Renderer
+from phasepress.publishing.site import Renderer
 
 from . import trees
 from .pages import contents

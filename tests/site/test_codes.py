@@ -4,7 +4,7 @@ import re
 
 from phasepress.judging import check
 from phasepress.publishing.assets import assets
-from phasepress.publishing.render import Renderer
+from phasepress.publishing.site import Renderer
 from phasepress.reading.catalogue import load
 
 from tests.qr_reading import drawn, texts
@@ -39,7 +39,7 @@ def test_no_other_page_has_one(demo):
 def pages(**settings):
     checked = check(load(GOOD))
     own = assets()
-    renderer = Renderer(checked.catalogue, own, weighed=checked.versions, **settings)
+    renderer = Renderer(checked.catalogue, own, results=checked.versions, **settings)
     return {page.address: page.text for page in renderer.pages() if page.file == "index.html"}
 
 

@@ -7,6 +7,7 @@ import re
 from pathlib import Path
 
 import pytest
+from phasepress.publishing.pages import PAGES
 
 from . import trees
 from .pages import PRESCRIBING
@@ -33,6 +34,14 @@ BODY_TALK = (
     # A share of body weight that an exercise carries is mechanics, when it is called an estimate.
     r"|(?<!% of )\bbody[ -]?weight\b|\bbody weight\b(?! \(estimate(, adult data)?\))"
 )
+
+
+ADVISE_NOBODY = {"log", "exercises", "archive", "numbers"}
+"""Kinds of pages that tell no athlete what to do: what was trained, an index, a list, and what is for the coach."""
+
+
+def test_every_other_kind_of_page_has_to_say_when_to_stop():
+    assert {kind.name for kind in PAGES} - set(PRESCRIBING) == ADVISE_NOBODY
 
 
 def missing_duties(page):

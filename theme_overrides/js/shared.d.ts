@@ -1,4 +1,4 @@
-// What the generator and the scripts both know. The build writes js/shared.js (generator/views/shared.py).
+// What the generator and the scripts both know. The build writes js/shared.js (generator/telling/views/shared.py).
 
 /** How hard a session felt: the words of each number from 0, "" where the scale has none. */
 export const EFFORT: readonly string[];

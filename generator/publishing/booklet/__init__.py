@@ -1,6 +1,6 @@
 """A pack of paper: one document with everything of a version that is printed."""
 
-from ...telling.views.pack import Choice
+from ...telling.views.pack_choice import Choice
 from ...telling.views.papers import PAPERS
 from .document import Bookmark, NothingPlannedError, Pack, pack
 

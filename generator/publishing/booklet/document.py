@@ -8,18 +8,22 @@ from itertools import groupby
 from typing import NamedTuple
 
 from ...computing.facts import ComputedSession
-from ...computing.phases import computed_sessions
-from ...reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
+from ...computing.phases import Phases
+from ...reading.addresses import Address
+from ...reading.catalogue import Catalogue, VersionEntry
 from ...reading.theme import OVERRIDES
-from ...telling.views.base import banners, session_address
+from ...telling.views.base import day_address, exercise_address, session_address
 from ...telling.views.faces import PACK
-from ...telling.views.pack import Choice, cards, cover, dose_sheet
+from ...telling.views.pack_cards import cards
+from ...telling.views.pack_choice import Choice
+from ...telling.views.pack_cover import cover
+from ...telling.views.pack_doses import dose_sheet
 from ...telling.views.papers import PAPERS, SHEET, room
 from ...telling.views.type_size import Setting
-from ...telling.views.versions import version_page
-from .. import typeface
+from .. import pages, typeface
 from ..assets import Assets, style
-from ..render import Renderer
+from ..scopes import OfVersion
+from ..site import Renderer
 from .lettering import lettered
 from .styles import as_parts, isolated, page_styles
 
@@ -71,7 +75,7 @@ class Pack:
 
     def text(self, pages: Mapping[str, int]) -> str:
         """The document. `pages` are the numbers of the pages on which its parts begin, as far as known."""
-        return self._renderer.text(
+        return self._renderer.templates.text(
             "pack/pack.html", "", title=self.title, parts_of_pack=self._parts, pages=pages
         )
 
@@ -87,7 +91,9 @@ def pack(
     """The pack of a version on `paper`, a name of PAPERS. Raises NothingPlannedError, NoTypefaceError."""
     setting = Setting(PACK, (room(PAPERS[paper], SHEET),))
     renderer = Renderer(catalogue, assets, site_url, frame="pack/part.html", root=INSIDE, setting=setting)
-    making = _Making(renderer, catalogue.programmes[version.programme], version, choice)
+    of = renderer.top.of_programme(catalogue.programmes[version.programme])
+    facts = Phases(renderer.top.tree, of.programme).facts(version)
+    making = _Making(renderer, of.of_version(facts), choice)
     if not making.trained:
         raise NothingPlannedError
     parts = tuple(making.parts())
@@ -112,24 +118,18 @@ def pack(
 class _Making:
     """One pack that is made. `trained` are the chosen sessions of which something is left."""
 
-    def __init__(
-        self, renderer: Renderer, programme: ProgrammeEntry, version: VersionEntry, choice: Choice
-    ) -> None:
-        self._renderer, self._programme, self._version, self._choice = renderer, programme, version, choice
-        self._facts = list(computed_sessions(renderer.catalogue, version))
-        self._chosen = choice.facts(self._facts)
+    def __init__(self, renderer: Renderer, of: OfVersion, choice: Choice) -> None:
+        self._renderer, self._of, self._version, self._choice = renderer, of, of.version, choice
+        self._chosen = choice.facts(of.sessions)
         self.trained = [one for one in self._chosen if one.plan.is_trained]
-        newer = banners(programme)[version.name]
-        self._about = version_page(renderer.site, programme, version, self._facts, newer, None)
         self._cards = cards(renderer.site, self.trained)
-        name = programme.model.title
-        self.title = f"{name}, phase {version.phase}: {version.model.phase}"
-        self.foot = f"{isolated(name)} · version {version.name} · plan {self._about.plan}"
+        self.title = of.title
+        self.foot = f"{isolated(of.within.title)} · version {of.version.name} · plan {of.page.plan}"
 
     def parts(self) -> Iterator[Part]:
         """Every part, in order."""
         site, version = self._renderer.site, self._version
-        first = cover(site, self._programme, version, self._about, self._chosen, self._choice)
+        first = cover(site, self._of.within.programme, version, self._of.page, self._chosen, self._choice)
         yield Part("cover", site.club_name, "cover", first)
         yield Part("contents", "In this pack", "contents", (first, self._cards))
         for day in version.model.days:
@@ -137,9 +137,10 @@ class _Making:
             view = dose_sheet(site, version, day, self._day_address(day.id), own, first.part)
             yield Part(view.address, day.title, "doses", view)
         wanted = {self._address(one) for one in self.trained}
-        for page in self._renderer.days(self._programme, version, self._facts, self._about):
-            if page.address in wanted:
-                yield Part(page.address, page.title, "sheet", page.text)
+        for sheet in (one for of_day in self._of.of_days() for one in of_day.of_sessions()):
+            if Address.SESSION.at(**sheet.ids) in wanted:
+                made = self._renderer.page(pages.session, sheet)
+                yield Part(made.address, made.title, "sheet", made.text)
         fours = [self._cards[first : first + 4] for first in range(0, len(self._cards), 4)]
         yield Part("cards", "Exercise cards", "cards", fours)
 
@@ -158,11 +159,11 @@ class _Making:
             )
             sheets.append(Bookmark(days[day], of_day[0].part, of_day))
         yield Bookmark("Session sheets", sheets[0].part, tuple(sheets))
-        below = tuple(Bookmark(card.name, f"exercises/{card.id}/") for card in self._cards)
+        below = tuple(Bookmark(card.name, exercise_address(card.id)) for card in self._cards)
         yield Bookmark("Exercise cards", below[0].part, below)
 
     def _day_address(self, day: str) -> str:
-        return f"{self._about.address}{day}/"
+        return day_address(self._version, day)
 
     def _address(self, one: ComputedSession) -> str:
-        return session_address(self._day_address(one.plan.day), one.plan)
+        return session_address(self._version, one.plan)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
 
+from ..addresses import reserved
 from ..escaping import printable
 from ..findings import Finding, nearest, shown
 from ..model import ID_PATTERN, Kind
@@ -16,14 +17,14 @@ from ..source import MOST_BYTES, Document, read
 from ..tree import Kind as EntryKind
 from ..tree import Tree
 
-RESERVED = frozenset({"about", "assets", "log"})
+RESERVED = reserved("programme")
 """Programme ids that are addresses of other pages."""
 MOST_FILES = 5_000
 MOST_REPEATED = 200_000
 """Bounds on a whole tree; a thousand honest versions are some 1,500 files."""
 MOST_TOLD = 1_000
 """Problems of YAML that are told of a tree, and one more in each file."""
-RESERVED_EXERCISES = frozenset({"figures"})
+RESERVED_EXERCISES = reserved("exercise")
 _ID = re.compile(ID_PATTERN)
 _VERSION = re.compile(r"([1-9][0-9]{0,3})\.(0|[1-9][0-9]{0,3})")
 

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from ..addresses import reserved
 from ..amounts import Number, Varying
 from .base import FileModel, Maybe, Model
 from .fields import (
@@ -34,7 +35,7 @@ from .fields import (
 BLOCK_KINDS = ("circuit", "straight sets", "every minute", "time cap")
 MEASURES = {"reps": "reps", "hold": "hold", "work": "time", "distance": "distance"}
 """Key of a dose → measure of the exercise that it doses."""
-RESERVED_DAYS = frozenset({"kit", "numbers"})
+RESERVED_DAYS = reserved("day")
 
 
 class Station(Model):

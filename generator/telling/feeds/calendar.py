@@ -17,7 +17,7 @@ from ...computing.weekdays import suggested
 from ...reading.catalogue import VersionEntry
 from ...reading.model import WEEKDAYS
 from ..views import safety, words
-from ..views.base import version_address
+from ..views.base import day_address
 
 _DAILY = timedelta(days=1)
 
@@ -53,7 +53,7 @@ def trainings(version: VersionEntry, facts: Sequence[ComputedSession]) -> Iterat
                     day.title,
                     f"week {week} of {version.model.weeks}",
                     (f"About {lengths} (estimates).", *free),
-                    f"{version_address(version)}{day.id}/",
+                    day_address(version, day.id),
                 )
 
 

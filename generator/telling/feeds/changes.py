@@ -11,7 +11,7 @@ from xml.etree import ElementTree as Xml
 
 from markupsafe import Markup, escape
 
-from ..views.versions import ArchiveRow
+from ..views.archive import ArchiveRow
 
 _ATOM = "http://www.w3.org/2005/Atom"
 _LANGUAGE = "{http://www.w3.org/XML/1998/namespace}lang"

@@ -11,7 +11,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
-from ...computing.facts import ComputedSession
+from ...computing.facts import ComputedSession, exercises_of
 from ...computing.fingerprint import counts
 from ...computing.resolve import PlannedBlock, PlannedStation
 from ...reading.amounts import Number
@@ -30,7 +30,6 @@ def plan_json(
     site: Site, programme: ProgrammeEntry, version: VersionEntry, facts: Sequence[ComputedSession], plan: str
 ) -> str:
     """The file of a version: what all sessions share, then a line for each session."""
-    used = dict.fromkeys(s.exercise for one in facts for b in one.plan.blocks for s in b.stations)
     growth = safety.growth_line(one.plan for one in facts)
     about: Json = {
         "$schema": "../../plan.schema.json",
@@ -45,7 +44,7 @@ def plan_json(
         "cautions": [*safety.LINES, *site.cautions, *([growth] if growth else [])],
         "levels": [{"id": level.id, "name": level.name} for level in version.levels],
         "days": [{"id": day.id, "title": day.title, "on": list(day.on)} for day in version.model.days],
-        "exercises": {name: site.catalogue.exercise(name).name for name in sorted(used)},
+        "exercises": {name: site.catalogue.exercise(name).name for name in sorted(exercises_of(facts))},
         "columns": list(COLUMNS),
     }
     head = _text(about)[:-1]

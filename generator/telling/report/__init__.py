@@ -1,4 +1,4 @@
-"""The computed figures and what a merge changes: documented JSON, text for people, Markdown for a forge."""
+"""The computed totals and what a merge changes: documented JSON, text for people, Markdown for a forge."""
 
 from .merge_json import merge_json
 from .merge_markdown import merge_markdown

@@ -1,4 +1,4 @@
-"""The computed figures and timetables as documented JSON and as text for people."""
+"""The computed totals and timetables as documented JSON and as text for people."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def plain(value: Number) -> int | float:
 
 
 def report(catalogue: Catalogue) -> Json:
-    """The figures of every session of every version."""
+    """The totals of every session of every version."""
     return {"versions": [_version(catalogue, v) for v in _versions(catalogue)]}
 
 
@@ -43,18 +43,18 @@ def _version(catalogue: Catalogue, version: VersionEntry) -> Json:
 
 
 def _session(facts: ComputedSession) -> Json:
-    figures = facts.totals
-    patterns = {name: _work(work) for name, work in sorted(figures.patterns.items())}
+    totals = facts.totals
+    patterns = {name: _work(work) for name, work in sorted(totals.patterns.items())}
     return {
         "day": facts.plan.day,
         "level": facts.plan.level,
         "week": facts.plan.week,
-        "seconds": plain(figures.seconds),
-        "work_seconds": plain(figures.work_seconds),
-        **_work(figures.work),
-        "contacts": {"all": figures.contacts, **figures.contacts_by_landing},
-        "load_volume_kg": plain(figures.load_volume),
-        "density": figures.density,
+        "seconds": plain(totals.seconds),
+        "work_seconds": plain(totals.work_seconds),
+        **_work(totals.work),
+        "contacts": {"all": totals.contacts, **totals.contacts_by_landing},
+        "load_volume_kg": plain(totals.load_volume),
+        "density": totals.density,
         "patterns": patterns,
     }
 
@@ -76,7 +76,7 @@ def _segment(segment: Segment) -> Json:
 
 
 def report_text(catalogue: Catalogue) -> Iterator[str]:
-    """The figures as tables, a line a session."""
+    """The totals as tables, a line a session."""
     for version in _versions(catalogue):
         facts = list(computed_sessions(catalogue, version))
         plan = fingerprint(resolved(version, (fact.plan for fact in facts)))
@@ -89,19 +89,19 @@ def report_text(catalogue: Catalogue) -> Iterator[str]:
 _HEADINGS = ("day", "level", "week", "time", "work", "sets", "reps", "tension", "landings", "load-volume")
 
 
-def _row(day: str, level: str, week: int, figures: Totals) -> tuple[str, ...]:
-    work = figures.work
+def _row(day: str, level: str, week: int, totals: Totals) -> tuple[str, ...]:
+    work = totals.work
     return (
         day,
         level,
         str(week),
-        clock(figures.seconds),
-        f"{figures.density:.0%}",
+        clock(totals.seconds),
+        f"{totals.density:.0%}",
         str(work.sets),
         str(work.reps),
         spoken(work.tension),
-        str(figures.contacts),
-        f"{plain(figures.load_volume)} kg",
+        str(totals.contacts),
+        f"{plain(totals.load_volume)} kg",
     )
 
 

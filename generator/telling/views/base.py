@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from ...computing.load_recipe import Kit, in_words
 from ...computing.resolve import PlannedSession
+from ...reading.addresses import Address
 from ...reading.amounts import Number
 from ...reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from ...reading.model import Option
@@ -72,7 +73,7 @@ class Site:
 
     def exercise_link(self, exercise_id: str, note: str = "") -> Link:
         """An exercise's name and page."""
-        return Link(self.catalogue.exercise(exercise_id).name, f"exercises/{exercise_id}/", note)
+        return Link(self.catalogue.exercise(exercise_id).name, exercise_address(exercise_id), note)
 
     def option_link(self, option: Option) -> Link:
         """An easier or harder way: the exercise's name and how to do it, or the words alone."""
@@ -89,12 +90,27 @@ class Site:
 
 def version_address(version: VersionEntry) -> str:
     """From the top of the site, with a slash at the end."""
-    return f"{version.programme}/{version.name}/"
+    return Address.VERSION.at(programme=version.programme, version=version.name)
 
 
-def session_address(day: str, plan: PlannedSession) -> str:
-    """The address of a session below `day`, that of its day; relative to the day where that is empty."""
-    return f"{day}{plan.level}/week-{plan.week}/"
+def day_address(version: VersionEntry, day: str) -> str:
+    """The address of the day with this id."""
+    return Address.DAY.at(programme=version.programme, version=version.name, day=day)
+
+
+def session_address(version: VersionEntry, plan: PlannedSession) -> str:
+    """The address of a session."""
+    return f"{day_address(version, plan.day)}{session_below_day(plan)}"
+
+
+def session_below_day(plan: PlannedSession) -> str:
+    """The address of a session, relative to that of its day."""
+    return Address.SESSION.below(Address.DAY, level=plan.level, week=plan.week)
+
+
+def exercise_address(exercise_id: str) -> str:
+    """The address of an exercise's page."""
+    return Address.EXERCISE.at(exercise=exercise_id)
 
 
 def banners(programme: ProgrammeEntry) -> dict[str, Newer | None]:
@@ -119,4 +135,4 @@ def _replaced(version: VersionEntry, newest: VersionEntry) -> Newer:
 
 def _followed(programme: ProgrammeEntry, later: VersionEntry) -> Newer:
     words = f"Phase {later.phase}, {later.model.phase}, follows this one."
-    return Newer(words, f"{programme.id}/", later.model.starts.isoformat())
+    return Newer(words, Address.PROGRAMME.at(programme=programme.id), later.model.starts.isoformat())

@@ -10,9 +10,9 @@ from ...drawing.ribbon import trace
 from ...reading.catalogue import VersionEntry
 from ...reading.model import Exercise
 from . import safety, words
-from .base import Link, Site, version_address
-from .day import without
+from .base import Link, Site, day_address, exercise_address
 from .figures import Angles, FigureView, Picture, angles, balance_words, large, on_what, share_words
+from .stations import without
 
 _SIDES = {
     "both": "both sides at once",
@@ -22,7 +22,7 @@ _SIDES = {
 _LANDINGS = {"low": "soft, low landings", "medium": "medium landings", "high": "hard landings"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ExercisePage:
     """One exercise, with its ladder both ways."""
 
@@ -52,7 +52,7 @@ class ExercisePage:
     angles: tuple[Angles, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class IndexEntry:
     """An exercise in the index; `found_by` is the lower-case text that the search looks in."""
 
@@ -108,38 +108,39 @@ class ExerciseViews:
             blocks = [*day.blocks, *(block for routine in routines for block in routine.blocks)]
             names = {name for b in blocks for station in b.stations for name in station.exercise.values()}
             note = f"{title}, phase {version.phase}"
-            link = Link(day.title, f"{version_address(version)}{day.id}/", note)
+            link = Link(day.title, day_address(version, day.id), note)
             found += [(name, link) for name in sorted(names)]
         return found
 
     def page(self, exercise_id: str) -> ExercisePage:
         """The page of one exercise. Raises KeyError."""
         exercise = self._site.catalogue.exercise(exercise_id)
+        figure = self._figure(exercise_id)
         return ExercisePage(
-            exercise_id,
-            exercise.name,
-            exercise.pattern,
-            exercise.works,
-            exercise.needs,
-            _SIDES[exercise.sides],
-            _LANDINGS.get(exercise.landing, ""),
-            _rep_words(exercise),
-            trace(exercise.tempo, exercise.begins_with) if exercise.tempo else "",
-            exercise.setup,
-            exercise.cues,
-            exercise.faults,
-            exercise.cautions,
-            safety.GROWTH if safety.lands(exercise) else "",
-            self._ladder(exercise_id, "easier"),
-            self._ladder(exercise_id, "harder"),
-            tuple(without(self._site, exercise)),
-            tuple(self._uses[exercise_id].values()),
-            (figure := self._figure(exercise_id)),
-            large(figure.moves or figure.strip) if figure else None,
-            share_words(exercise),
-            on_what(exercise),
-            balance_words(exercise),
-            tuple(angles(exercise)),
+            id=exercise_id,
+            name=exercise.name,
+            pattern=exercise.pattern,
+            works=exercise.works,
+            needs=exercise.needs,
+            sides=_SIDES[exercise.sides],
+            landing=_LANDINGS.get(exercise.landing, ""),
+            tempo=_rep_words(exercise),
+            trace=trace(exercise.tempo, exercise.begins_with) if exercise.tempo else "",
+            setup=exercise.setup,
+            cues=exercise.cues,
+            faults=exercise.faults,
+            cautions=exercise.cautions,
+            growth=safety.GROWTH if safety.lands(exercise) else "",
+            easier=self._ladder(exercise_id, "easier"),
+            harder=self._ladder(exercise_id, "harder"),
+            instead=tuple(without(self._site, exercise)),
+            used_in=tuple(self._uses[exercise_id].values()),
+            figure=figure,
+            large=large(figure.moves or figure.strip) if figure else None,
+            share=share_words(exercise),
+            carried_by=on_what(exercise),
+            balance=balance_words(exercise),
+            angles=tuple(angles(exercise)),
         )
 
     def _figure(self, exercise_id: str) -> FigureView | None:
@@ -151,7 +152,7 @@ class ExerciseViews:
         """Every exercise that has a figure, by name."""
         names = ((entry.model.name, name) for name, entry in self._site.catalogue.exercises.items())
         found = ((name, address, self._figure(address)) for name, address in sorted(names))
-        return [SheetEntry(name, f"exercises/{id_}/", figure) for name, id_, figure in found if figure]
+        return [SheetEntry(name, exercise_address(id_), figure) for name, id_, figure in found if figure]
 
     def _ladder(self, exercise_id: str, way: str) -> tuple[Link, ...]:
         own = [self._site.option_link(o) for o in getattr(self._site.catalogue.exercise(exercise_id), way)]
@@ -182,4 +183,6 @@ def _index_entry(exercise_id: str, exercise: Exercise) -> IndexEntry:
     needs = f"needs {', '.join(exercise.needs)}" if exercise.needs else ""
     about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
     found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
-    return IndexEntry(exercise.name, f"exercises/{exercise_id}/", about, found_by)
+    return IndexEntry(
+        name=exercise.name, address=exercise_address(exercise_id), about=about, found_by=found_by
+    )

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from ...computing.facts import ComputedSession
+from ...computing.facts import ComputedSession, exercises_of, loads_of
 from ...reading.amounts import Number, number, written
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
-from .base import Link, Site, version_address
-from .sheet import Heading, Notes, type_size
+from .base import Link, Site
+from .sheet import Heading, Notes, sheet_size
 from .type_size import Grid, Words
 
 USUAL_KG = tuple(map(number, ("2", "4", "6")))
@@ -42,7 +42,7 @@ class Load(NamedTuple):
     used: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class KitPage:
     """The card of a version. `weights` says what one of each household item adds."""
 
@@ -63,7 +63,7 @@ def kit_page(
     notes: Notes,
 ) -> KitPage:
     """`facts` are all sessions of the version; `notes` say what else stands on the card."""
-    used = {s.load for one in facts for block in one.plan.blocks for s in block.stations if s.load}
+    used = loads_of(facts)
     things = tuple(_things(site, facts))
     loads = tuple(_loads(site, used)) if used else ()
     club = site.catalogue.club
@@ -72,26 +72,28 @@ def kit_page(
         f"{site.club_name} · {programme.model.title} · phase {version.phase} {version.model.phase} · kit card"
     )
     head = Heading(run, f"What you need for {version.model.phase}", _ADVICE)
-    size = type_size(site, head, notes, list(_grids(things, loads)))
-    return KitPage(things, loads, weights, CAREFUL, _ADVICE, notes.growth, size)
-
-
-def kit_address(version: VersionEntry) -> str:
-    """From the top of the site."""
-    return f"{version_address(version)}kit/"
+    size = sheet_size(site, head, notes, list(_grids(things, loads)))
+    return KitPage(
+        things=things,
+        loads=loads,
+        weights=weights,
+        careful=CAREFUL,
+        advice=_ADVICE,
+        growth=notes.growth,
+        size=size,
+    )
 
 
 def _things(site: Site, facts: Iterable[ComputedSession]) -> Iterator[Thing]:
-    used = dict.fromkeys(s.exercise for one in facts for block in one.plan.blocks for s in block.stations)
     found: dict[str, list[str]] = {}
-    for exercise in used:
+    for exercise in exercises_of(facts):
         for thing in site.catalogue.exercise(exercise).needs:
             found.setdefault(thing, []).append(exercise)
     for thing, exercises in found.items():
         yield Thing(thing, tuple(map(site.exercise_link, dict.fromkeys(exercises))))
 
 
-def _loads(site: Site, used: set[Number]) -> Iterator[Load]:
+def _loads(site: Site, used: Sequence[Number]) -> Iterator[Load]:
     for kg in sorted({*USUAL_KG, *used}):
         recipe = site.kit.recipe(kg)
         # A load that the club's things cannot make is told only where the phase asks for it.

@@ -28,8 +28,8 @@ class LevelNumbers:
     plots: tuple[Plot, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingView:
     """A finding in words, with a way to mend it. `because` is the coach's reason where it is accepted."""
 
     severity: str
@@ -39,7 +39,7 @@ class Told:
     because: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class NumbersPage:
     """The numbers of one version, level by level, and what the checks found."""
 
@@ -52,37 +52,43 @@ class NumbersPage:
     plan: str
     glance: Table
     levels: tuple[LevelNumbers, ...]
-    findings: tuple[Told, ...]
-    accepted: tuple[Told, ...]
+    findings: tuple[FindingView, ...]
+    accepted: tuple[FindingView, ...]
     newer: Newer | None
 
 
 def numbers_page(
-    programme: ProgrammeEntry, facts: VersionFacts, weighed: VersionResult, plan: str, newer: Newer | None
+    programme: ProgrammeEntry, facts: VersionFacts, result: VersionResult, plan: str, newer: Newer | None
 ) -> NumbersPage:
-    """`facts` and `weighed` are those of the version, `plan` its fingerprint, `newer` its banner."""
+    """`facts` and `result` are those of the version, `plan` its fingerprint, `newer` its banner."""
     version = facts.version
     model = version.model
     levels = [OneLevel(facts, level) for level in version.levels]
-    findings = sorted(weighed.findings, key=lambda finding: finding.severity != "warning")
+    findings = sorted(result.findings, key=lambda finding: finding.severity != "warning")
     return NumbersPage(
-        programme.model.title,
-        version.name,
-        model.phase,
-        version.phase,
-        f"{words.on_day(model.starts)} to {words.on_day(version.ends)}",
-        version_address(version),
-        plan,
-        _glance(levels),
-        tuple(map(_numbers, levels)),
-        tuple(_told(finding) for finding in findings),
-        tuple(_told(finding, because) for finding, because in weighed.accepted),
-        newer,
+        programme_title=programme.model.title,
+        name=version.name,
+        phase=model.phase,
+        number=version.phase,
+        dates=f"{words.on_day(model.starts)} to {words.on_day(version.ends)}",
+        version_address=version_address(version),
+        plan=plan,
+        glance=_glance(levels),
+        levels=tuple(map(_numbers, levels)),
+        findings=tuple(_finding_view(finding) for finding in findings),
+        accepted=tuple(_finding_view(finding, because) for finding, because in result.accepted),
+        newer=newer,
     )
 
 
-def _told(finding: Finding, because: str = "") -> Told:
-    return Told(finding.severity, finding.check, finding.message, finding.hint, because)
+def _finding_view(finding: Finding, because: str = "") -> FindingView:
+    return FindingView(
+        severity=finding.severity,
+        check=finding.check,
+        message=finding.message,
+        hint=finding.hint,
+        because=because,
+    )
 
 
 def _numbers(level: OneLevel) -> LevelNumbers:

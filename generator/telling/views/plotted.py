@@ -31,7 +31,7 @@ class Table:
     rows: tuple[NamedRow, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Plot:
     """Pictures of one subject, each with the words above it, and their numbers."""
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from . import safety
 from .base import Site
+from .programmes import ProgrammePage
 from .type_size import ANYWHERE, paragraph
-from .versions import ProgrammePage
 
 STEPS = (
     ("Open it", "Point the camera of a phone at the code, or type the address."),
@@ -19,7 +19,7 @@ _CODE_MM = 84
 _GAPS_MM = 26
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PosterPage:
     """The poster of a programme.
 
@@ -41,7 +41,13 @@ def poster_page(site: Site, page: ProgrammePage, site_url: str) -> PosterPage:
     address = f"{site_url}{page.id}/".partition("://")[2] if site_url else ""
     pieces = tuple(f"{piece}/" for piece in address.rstrip("/").split("/")) if address else ()
     return PosterPage(
-        page.title, page.audience, pieces, STEPS, LASTING, page.growth, _size(site, page, address)
+        title=page.title,
+        about=page.audience,
+        address=pieces,
+        steps=STEPS,
+        lasting=LASTING,
+        growth=page.growth,
+        size=_size(site, page, address),
     )
 
 

@@ -26,11 +26,7 @@ LINES = (STOP, ASK, FIRST, RULES)
 
 def growth_line(sessions: Iterable[PlannedSession]) -> str:
     """The caution for growing knees and heels, where anything lands; else nothing."""
-    for session in sessions:
-        for block in session.blocks:
-            if any(lands(station) for station in block.stations):
-                return GROWTH
-    return ""
+    return GROWTH if any(any(map(lands, session.stations)) for session in sessions) else ""
 
 
 def lands(exercise: PlannedStation | Exercise) -> bool:

@@ -28,7 +28,12 @@ def minutes(level: OneLevel) -> Plot:
         pictures.append(of_a_day(day, plots.columns(columns, lines, top, label, 56)))
         rows.append((day.title, cells))
     says = f"The programme's limit is {spoken(limit)}." if limit else NO_LIMIT
-    return Plot("Minutes of a session (estimates)", says, tuple(pictures), level.table("day", rows))
+    return Plot(
+        title="Minutes of a session (estimates)",
+        says=says,
+        pictures=tuple(pictures),
+        table=level.table("day", rows),
+    )
 
 
 def _minutes(level: OneLevel, session: ComputedSession | None) -> Cell:
@@ -48,7 +53,12 @@ def landings(level: OneLevel) -> Plot:
         label = "; ".join([f"Landings by week: {listed_cells(cells)}", *(line.words for line in lines)])
         pictures.append(of_a_day(day, plots.columns(columns, lines, top, label, 80)))
         rows += [(day.title, cells), *(_of_height(day.title, landing, sessions) for landing in LANDINGS)]
-    return Plot("Landings in a session", _whose_lines(level), tuple(pictures), level.table("day", rows))
+    return Plot(
+        title="Landings in a session",
+        says=_whose_lines(level),
+        pictures=tuple(pictures),
+        table=level.table("day", rows),
+    )
 
 
 def _landings(level: OneLevel, session: ComputedSession | None) -> Cell:

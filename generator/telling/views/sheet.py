@@ -47,7 +47,7 @@ def heading(site: Site, version: VersionEntry, day: Day, who: str, minutes: str)
     return Heading(run, day.title, f"{who} · about {minutes} (estimate)")
 
 
-def type_size(
+def sheet_size(
     site: Site, head: Heading, notes: Notes, grids: Sequence[Grid], setting: Setting = ANYWHERE
 ) -> str:
     """The class of the largest type in which the sheet stands on one page of each paper."""

@@ -33,7 +33,9 @@ def sets(level: OneLevel) -> Plot:
     label = "; ".join(f"Sets of {name} by week: {listed_cells(cells)}" for name, cells in rows)
     pictures = (alone(plots.rows(drawn, label)),) if drawn else ()
     says = "Without warm-up and cool-down. A day that is trained twice counts twice."
-    return Plot("Sets in a week, by pattern", says, pictures, level.table("pattern", rows))
+    return Plot(
+        title="Sets in a week, by pattern", says=says, pictures=pictures, table=level.table("pattern", rows)
+    )
 
 
 def balance(level: OneLevel) -> Plot:
@@ -51,7 +53,12 @@ def balance(level: OneLevel) -> Plot:
         "is common practice, no source."
     )
     title = "Balance: push to pull, knees (squat and lunge) to hips (hinge)"
-    return Plot(title, says, (alone(plots.ratios(drawn, BALANCE, label)),), level.table("sets", rows))
+    return Plot(
+        title=title,
+        says=says,
+        pictures=(alone(plots.ratios(drawn, BALANCE, label)),),
+        table=level.table("sets", rows),
+    )
 
 
 def furthest(level: OneLevel, these: Iterable[str], those: Iterable[str]) -> Cell:
@@ -96,7 +103,12 @@ def steps(level: OneLevel) -> Plot:
     )
     dashed = f" The dashed column is {first[2]}." if first else ""
     says = f"{limit}{dashed} A rule of 10 % had no effect on injuries in a trial (Buist 2008)."
-    return Plot("From week to week", says, (alone(plots.rows(drawn, label, 30)),), level.table("week", rows))
+    return Plot(
+        title="From week to week",
+        says=says,
+        pictures=(alone(plots.rows(drawn, label, 30)),),
+        table=level.table("week", rows),
+    )
 
 
 def biggest_step(level: OneLevel) -> Cell:

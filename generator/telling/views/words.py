@@ -28,7 +28,7 @@ EFFORT = (
 )
 """How hard a session felt, from 0 to 10: the CR-10 scale as modified by Foster et al. (2001), A new approach
 to monitoring exercise training, J Strength Cond Res 15(1):109-115. The log has the
-same words, by `views/shared`."""
+same words, by `telling/views/shared`."""
 MONTHS = (
     "January",
     "February",

@@ -1,4 +1,4 @@
-"""The pages of a pack that no other page has: its cover, its days with their doses, its exercise cards."""
+"""The days of a pack: a table of doses for every block."""
 
 from __future__ import annotations
 
@@ -10,64 +10,17 @@ from typing import NamedTuple
 from ...computing.facts import ComputedSession
 from ...computing.resolve import PlannedBlock, PlannedStation
 from ...reading.amounts import written
-from ...reading.catalogue import ProgrammeEntry, VersionEntry
+from ...reading.catalogue import VersionEntry
 from ...reading.findings import in_weeks, listed
 from ...reading.model import Day
 from . import words
-from .base import Link, Newer, Site, Variant, session_address
-from .day import BlockView, DayViews, by_place, kit_words
-from .exercises import ExercisePage, ExerciseViews
-from .safety import growth_line
-from .versions import DayLink, VersionPage, day_links
+from .base import Site, Variant, exercise_address
+from .day import BlockView, DayViews
+from .pack_choice import columns
+from .places import by_place
 
-COLUMNS = 5
-"""Most weeks side by side: what the width of a sheet holds beside names of exercises and levels."""
 _TALL = 15
 """Lines of a table, of which some may be four lines high, so that half a page may be too low for it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """What of a version is printed: ids of levels and numbers of weeks, each in the version's order."""
-
-    levels: tuple[str, ...]
-    weeks: tuple[int, ...]
-
-    def facts(self, facts: Iterable[ComputedSession]) -> list[ComputedSession]:
-        """The chosen ones."""
-        return [one for one in facts if one.plan.level in self.levels and one.plan.week in self.weeks]
-
-
-class Listed(NamedTuple):
-    """A day and level in the list of sheets. A sheet is its minutes and address; no address, no session."""
-
-    level: str
-    sheets: tuple[Link, ...]
-
-
-class ListedDay(NamedTuple):
-    """The sheets of a day, at most COLUMNS weeks of them; `address` is that of the day."""
-
-    day: str
-    address: str
-    weeks: tuple[int, ...]
-    levels: tuple[Listed, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """What the pack is, for whom, and what it needs. `part` says which levels and weeks, if not all."""
-
-    about: VersionPage
-    part: str
-    ages: str
-    days: tuple[DayLink, ...]
-    levels: tuple[tuple[str, str], ...]
-    kit: tuple[str, ...]
-    loads: tuple[str, ...]
-    growth: str
-    replaced: Newer | None
-    listed: tuple[ListedDay, ...]
 
 
 class Dose(NamedTuple):
@@ -115,7 +68,7 @@ class DoseTable(NamedTuple):
         return sum(len(row.levels) for row in self.rows) > _TALL
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DoseSheet:
     """A day: what is done in every chosen week. `free` are sessions of which nothing is left."""
 
@@ -130,62 +83,6 @@ class DoseSheet:
     tables: tuple[DoseTable, ...]
 
 
-def whose(version: VersionEntry, choice: Choice) -> str:
-    """`Starter and Steady, weeks 1 and 2`; nothing when the choice is the whole version."""
-    names = [level.name for level in version.levels if level.id in choice.levels]
-    parts = [
-        listed(names, "and") if len(names) < len(version.levels) else "",
-        in_weeks(choice.weeks) if len(choice.weeks) < version.model.weeks else "",
-    ]
-    return ", ".join(part for part in parts if part)
-
-
-def cover(
-    site: Site,
-    programme: ProgrammeEntry,
-    version: VersionEntry,
-    about: VersionPage,
-    facts: Sequence[ComputedSession],
-    choice: Choice,
-) -> Cover:
-    """`facts` are the chosen sessions, `about` is the page of the whole version."""
-    loads = sorted({s.load for one in facts for b in one.plan.blocks for s in b.stations if s.load})
-    ages = programme.model.audience.ages if programme.model.audience else ()
-    return Cover(
-        about,
-        whose(version, choice),
-        f"ages {ages[0]} to {ages[1]}" if ages else "",
-        tuple(day_links(version, facts)),
-        tuple((level.name, level.who or "") for level in version.levels if level.id in choice.levels),
-        tuple(kit_words(site, facts)),
-        tuple(map(site.load_words, loads)),
-        growth_line(one.plan for one in facts),
-        about.newer if about.newer and not about.newer.until else None,
-        tuple(_listed(version, about, facts, choice)),
-    )
-
-
-def _listed(
-    version: VersionEntry, about: VersionPage, facts: Sequence[ComputedSession], choice: Choice
-) -> Iterator[ListedDay]:
-    for day in version.model.days:
-        address = f"{about.address}{day.id}/"
-        for weeks in _columns(choice.weeks):
-            rows = []
-            for level in version.levels:
-                if level.id in choice.levels:
-                    own = [f for f in facts if (f.plan.day, f.plan.level) == (day.id, level.id)]
-                    found = {f.plan.week: _sheet(address, f) for f in own}
-                    rows.append(Listed(level.name, tuple(found[week] for week in weeks)))
-            yield ListedDay(day.title, address, weeks, tuple(rows))
-
-
-def _sheet(day: str, facts: ComputedSession) -> Link:
-    plan = facts.plan
-    address = session_address(day, plan) if plan.is_trained else ""
-    return Link(words.minutes(facts.order.seconds), address)
-
-
 def dose_sheet(
     site: Site, version: VersionEntry, day: Day, address: str, facts: Sequence[ComputedSession], part: str
 ) -> DoseSheet:
@@ -194,15 +91,15 @@ def dose_sheet(
     view = DayViews(site).page(version, day, facts, [""] * len(facts))
     doses = _Doses(site, {level.id: level.name for level in version.levels}, facts)
     return DoseSheet(
-        day.title,
-        address,
-        part,
-        view.weekdays,
-        words.minutes_between([one.order.seconds for one in trained]) if trained else "",
-        view.kit,
-        view.growth,
-        tuple(doses.free()),
-        tuple(doses.tables(day, view.blocks)) if trained else (),
+        title=day.title,
+        address=address,
+        part=part,
+        weekdays=view.weekdays,
+        minutes=words.minutes_between([one.order.seconds for one in trained]) if trained else "",
+        kit=view.kit,
+        growth=view.growth,
+        free=tuple(doses.free()),
+        tables=tuple(doses.tables(day, view.blocks)) if trained else (),
     )
 
 
@@ -237,11 +134,11 @@ class _Doses:
                 yield DoseTable(view.mark, view.titles, tuple(weeks), rows, by_level=False, same=True)
                 continue
             mark, titles = view.mark, view.titles
-            for columns in _columns(weeks):
-                rows = tuple(self._rows(stations, columns, in_sets))
+            for group in columns(weeks):
+                rows = tuple(self._rows(stations, group, in_sets))
                 if rows:
                     by_level = any(names for row in rows for names, _ in row.levels)
-                    yield DoseTable(mark, titles, columns, rows, by_level, same=False)
+                    yield DoseTable(mark, titles, group, rows, by_level, same=False)
                     mark, titles = "", ()
 
     def _stations(self, in_cells: Iterable[tuple[int, PlannedBlock]]) -> dict[str, dict[str, _Held]]:
@@ -287,7 +184,7 @@ class _Doses:
         return Row(
             mark,
             exercise.name,
-            f"exercises/{exercise_id}/",
+            exercise_address(exercise_id),
             tuple(always),
             tuple((listed(own, "and") if len(own) < chosen else "", doses) for doses, own in levels.items()),
         )
@@ -310,18 +207,3 @@ def _merged(doses: Iterable[tuple[str, tuple[str, ...]]]) -> Iterator[Dose]:
     """Doses of week after week; those that stay the same are one."""
     for (amount, beside), same in groupby(doses):
         yield Dose(len(list(same)), amount, beside)
-
-
-def _columns(weeks: Sequence[int]) -> Iterator[tuple[int, ...]]:
-    """The weeks in groups as even as can be."""
-    groups = -(-len(weeks) // COLUMNS)
-    size = -(-len(weeks) // groups)
-    for first in range(0, len(weeks), size):
-        yield tuple(weeks[first : first + size])
-
-
-def cards(site: Site, facts: Iterable[ComputedSession]) -> list[ExercisePage]:
-    """The exercises of the sessions, by name."""
-    used = {s.exercise for one in facts if one.plan.is_trained for b in one.plan.blocks for s in b.stations}
-    views = ExerciseViews(site)
-    return sorted((views.page(name) for name in used), key=lambda page: (page.name.lower(), page.id))

@@ -3,7 +3,7 @@
 import hashlib
 import json
 
-from phasepress.publishing.precache import Kept, Phase, lists
+from phasepress.publishing.precache import Phase, Precached, lists
 
 SITE = {
     "index.html": b"club",
@@ -25,10 +25,10 @@ SITE = {
     "home/2.0/index.html": b"",
     "home/10.0/index.html": b"another phase",
 }
-HOME = Kept("home", (Phase("2026-01-05", "home/1.0/"), Phase("2026-03-02", "home/2.0/")))
+HOME = Precached("home", (Phase("2026-01-05", "home/1.0/"), Phase("2026-03-02", "home/2.0/")))
 
 
-def made(site: dict[str, bytes] = SITE, *programmes: Kept) -> dict[str, dict]:
+def made(site: dict[str, bytes] = SITE, *programmes: Precached) -> dict[str, dict]:
     found = lists(programmes or (HOME,), list(site), site.__getitem__)
     return {name: json.loads(text) for name, text in found.items()}
 
@@ -58,8 +58,8 @@ def test_the_log_is_kept_where_there_is_one() -> None:
 
 
 def test_all_lists_name_one_build() -> None:
-    other = Kept("home", ())
-    found = made(SITE, HOME, Kept("other", ()))
+    other = Precached("home", ())
+    found = made(SITE, HOME, Precached("other", ()))
     assert len({one["build"] for one in found.values()}) == 1
     assert found["offline.json"]["programmes"] == ["home", "other"]
     assert made(SITE, other)["offline.json"]["build"] != found["offline.json"]["build"]
@@ -87,6 +87,6 @@ def test_each_file_is_read_once_and_others_never() -> None:
         read.append(name)
         return SITE[name]
 
-    lists((HOME, Kept("other", HOME.phases)), list(SITE), reading)
+    lists((HOME, Precached("other", HOME.phases)), list(SITE), reading)
     assert len(read) == len(set(read))
     assert not {"404.html", "sw.js", "home/1.0/plan.json", "exercises/unused/index.html"} & set(read)
