@@ -3,6 +3,8 @@
 
 const LONGEST = 6000;
 let asked;
+let printed = Promise.resolve();
+let end;
 
 /** Fetch what is shown on paper; done when all is here, or when it takes too long. Never fails. */
 export function ready() {
@@ -13,6 +15,8 @@ export function ready() {
 async function bring() {
   const strips = [...document.querySelectorAll(".fig img:not(.moves)")];
   await Promise.all(strips.map(fetched));
+  // A browser counts its pages when it begins to print: what makes them longer then loses the last of them.
+  await printed;
   document.body.classList.add("inked");
 }
 
@@ -34,6 +38,18 @@ export function watch() {
     ready().then(() => print());
   });
   document.documentElement.addEventListener("mouseleave", ready, { once: true });
-  addEventListener("beforeprint", ready);
-  matchMedia("print").addEventListener("change", ready);
+  addEventListener("beforeprint", begins);
+  addEventListener("afterprint", ends);
+  matchMedia("print").addEventListener("change", (event) => (event.matches ? begins() : ends()));
+}
+
+/** This script may wake when printing has begun, so either of the browser's two signs will do. */
+function begins() {
+  if (!end) printed = new Promise((done) => (end = done));
+  ready();
+}
+
+function ends() {
+  end?.();
+  end = undefined;
 }
