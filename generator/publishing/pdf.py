@@ -10,11 +10,11 @@ import shutil
 import signal
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import NamedTuple
 
-from playwright.sync_api import Browser, BrowserType, Error, Route, sync_playwright
+from playwright.sync_api import Browser, BrowserType, Error, Playwright, Route, sync_playwright
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import Fit, IndirectObject
 
@@ -113,7 +113,7 @@ def _end_the_driver() -> None:
 
 @contextmanager
 def _browser(env: Mapping[str, str]) -> Iterator[Browser]:
-    with _left_behind() as scratch, sync_playwright() as playwright:
+    with _left_behind() as scratch, _driver(scratch) as playwright:
         own = {"TMPDIR": scratch} if len(scratch) <= _LONGEST else {}
         browser = _launched(playwright.chromium, {**env, **own})
         try:
@@ -127,6 +127,22 @@ def _browser(env: Mapping[str, str]) -> Iterator[Browser]:
             # One that an interrupt has closed already cannot be closed again.
             with suppress(Error):
                 browser.close()
+
+
+@contextmanager
+def _driver(scratch: str) -> Iterator[Playwright]:
+    """The driver, which makes the browser's profile where temporary files were kept when it started."""
+    before = os.environ.get("TMPDIR")
+    with ExitStack() as stack:
+        os.environ["TMPDIR"] = scratch
+        try:
+            playwright = stack.enter_context(sync_playwright())
+        finally:
+            if before is None:
+                del os.environ["TMPDIR"]
+            else:
+                os.environ["TMPDIR"] = before
+        yield playwright
 
 
 @contextmanager

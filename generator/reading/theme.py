@@ -25,12 +25,12 @@ class Tokens(NamedTuple):
     paper: Mapping[str, str]
 
 
-@lru_cache(maxsize=1)
 def tokens() -> Tokens:
-    """The tokens of the theme folder."""
+    """The tokens of the theme folder as they are now: a preview sees them change."""
     return read_tokens((OVERRIDES / TOKENS).read_text(encoding="utf-8"))
 
 
+@lru_cache(maxsize=4)
 def read_tokens(css: str) -> Tokens:
     """The tokens of a style whose rules are all of `:root`; dark and paper add to light, or replace."""
     found: dict[str, dict[str, str]] = {name: {} for name in _MEDIA.values()}

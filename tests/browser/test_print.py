@@ -252,6 +252,33 @@ def test_the_keys_for_printing_wait_for_the_strips_too(open_context: OpenContext
     page.wait_for_selector("body[data-printed=true]")
 
 
+@pytest.mark.parametrize("sign", ["beforeprint", "media"])
+def test_strips_that_come_while_it_is_being_printed_wait_until_that_is_done(
+    open_context: OpenContext, site_url: str, sign: str
+) -> None:
+    """The pages are counted by then: with more to print the last of them, a cool-down, would be lost."""
+    page = open_context().new_page()
+    page.goto(site_url + TREE.versions[-1].days[0].address)
+    page.wait_for_load_state("networkidle")
+    if sign == "media":
+        page.emulate_media(media="print")
+    else:
+        page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    here = """() => [...document.querySelectorAll(".fig img:not(.moves)")]
+        .every((one) => one.complete && one.naturalWidth > 0)"""
+    page.wait_for_function(here)
+    # As many turns of the page's queue as the script could need once the last strip is there.
+    page.evaluate(
+        "async () => { for (let turn = 0; turn < 20; turn += 1) await new Promise(requestAnimationFrame); }"
+    )
+    assert "inked" not in (page.locator("body").get_attribute("class") or "").split()
+    if sign == "media":
+        page.emulate_media(media="null")
+    else:
+        page.evaluate("dispatchEvent(new Event('afterprint'))")
+    page.wait_for_selector("body.inked")
+
+
 def test_figures_that_never_came_leave_no_hole_on_paper(open_page: OpenPage, site_url: str) -> None:
     page = open_page(java_script_enabled=False)
     page.goto(site_url + TREE.versions[-1].days[0].address)

@@ -4,6 +4,8 @@
 const LONGEST = 6000;
 /** @type {Promise<unknown> | undefined} */
 let asked;
+let printed = Promise.resolve();
+let end;
 
 /** Fetch what is shown on paper; done when all is here, or when it takes too long. Never fails. */
 export function ready() {
@@ -16,6 +18,8 @@ async function fetchAll() {
   const found = document.querySelectorAll(".fig img:not(.moves)");
   const strips = [...found];
   await Promise.all(strips.map(fetched));
+  // A browser counts its pages when it begins to print: what makes them longer then loses the last of them.
+  await printed;
   document.body.classList.add("inked");
 }
 
@@ -40,6 +44,18 @@ export function watch() {
     ready().then(() => print());
   });
   document.documentElement.addEventListener("mouseleave", ready, { once: true });
-  addEventListener("beforeprint", ready);
-  matchMedia("print").addEventListener("change", ready);
+  addEventListener("beforeprint", begins);
+  addEventListener("afterprint", ends);
+  matchMedia("print").addEventListener("change", (event) => (event.matches ? begins() : ends()));
+}
+
+/** This script may wake when printing has begun, so either of the browser's two signs will do. */
+function begins() {
+  if (!end) printed = new Promise((done) => (end = done));
+  ready();
+}
+
+function ends() {
+  end?.();
+  end = undefined;
 }
