@@ -64,7 +64,8 @@ def _module_of(path: str) -> str:
 
 
 def _wing_of(module: str) -> str:
-    return module.partition(".")[0]
+    # Where the program begins belongs to the command line.
+    return "cli" if module == "__main__" else module.partition(".")[0]
 
 
 def _unknown_wings(sources: Mapping[str, str], wings: Sequence[str]) -> Iterator[str]:

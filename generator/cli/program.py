@@ -15,7 +15,7 @@ import click
 
 from ..publishing.stopping import Stopped, heeded
 from ..reading.escaping import printable, terminal
-from .saying import MISUSE
+from .saying import MISUSE, misuse
 
 
 class Extra(NamedTuple):
@@ -42,8 +42,9 @@ class Program(click.Group):
 
     def __init__(self, *args: Any, verbs: Mapping[str, Verb], **settings: Any) -> None:
         """`verbs` has every verb by its name."""
-        super().__init__(*args, **settings)
-        self.verbs = verbs
+        listed = {name: click.Command(name, help=verb.help) for name, verb in verbs.items()}
+        super().__init__(*args, commands=listed, **settings)
+        self._verbs = verbs
 
     def main(self, *args: Any, **settings: Any) -> NoReturn:
         """Run the command of these arguments, or of the command line, and leave with its exit status."""
@@ -74,33 +75,25 @@ class Program(click.Group):
         with _told():
             return super().invoke(context)
 
-    def list_commands(self, context: click.Context) -> list[str]:
-        """Every verb, in the order of the alphabet."""
-        return sorted(self.verbs)
-
     def get_command(self, context: click.Context, name: str) -> click.Command | None:
         """The verb of this name, whose file is loaded now."""
-        if name not in self.verbs:
+        if name not in self._verbs:
             return None
-        verb = self.verbs[name]
+        verb = self._verbs[name]
         try:
             module = import_module(f".{verb.module}", __package__)
         except ModuleNotFoundError as error:
             if verb.extra and (error.name or "").partition(".")[0] in verb.extra.brings:
-                raise _UndoneError(f"{name} needs more than is installed: {verb.extra.how}") from None
+                misuse(f"{name} needs more than is installed: {verb.extra.how}")
             raise
         return cast(click.Command, module.command)
 
     def format_commands(self, context: click.Context, formatter: click.HelpFormatter) -> None:
         """The list of verbs, as click writes it, without loading one for it."""
-        limit = formatter.width - 6 - max(map(len, self.verbs))
+        limit = formatter.width - 6 - max(map(len, self.commands))
+        rows = [(name, one.get_short_help_str(limit)) for name, one in sorted(self.commands.items())]
         with formatter.section("Commands"):
-            formatter.write_dl(
-                [
-                    (name, click.Command(name, help=self.verbs[name].help).get_short_help_str(limit))
-                    for name in self.list_commands(context)
-                ]
-            )
+            formatter.write_dl(rows)
 
 
 class _UndoneError(click.ClickException):

@@ -11,8 +11,8 @@ from pathlib import Path
 import builds
 import preview
 import sounds
-from children import inside
-from trees import plant
+from children import cost, inside
+from trees import DEMO, plant
 
 FEW, MANY, MOST = 10, 100, 1000
 """Versions of the trees."""
@@ -23,6 +23,7 @@ PATIENCE = 180
 # Goals: at most this many times what stands beside it; for the last two MB and seconds.
 CHECK, BUILD, GROWTH, SHEETS = 10, 0.25, 1.2, 3
 MEMORY, PREVIEW = 300, 1
+START, CHECK_DEMO = 0.25, 1
 CUES = {"median": 10, "99th percentile": 50}
 """Milliseconds from the running order."""
 
@@ -36,6 +37,7 @@ def main():
     with tempfile.TemporaryDirectory(prefix="phasepress-bench-") as name:
         folder = Path(name)
         trees = {versions: plant(folder / f"tree-{versions}", versions) for versions in sizes}
+        starting(folder)
         checking(trees)
         sheets(trees)
         building(trees, folder)
@@ -60,6 +62,16 @@ def compared(what, ours, theirs, goal=None, mark=""):
     ratio = ours / theirs
     told = (f"at most {goal:g} ×", ratio <= goal) if goal else ()
     line(what, f"{ours:.2f} s", f"{theirs:.2f} s{mark}", f"{ratio:.2f} ×", *told)
+
+
+def starting(folder):
+    """Goals: a verb loads only what it needs."""
+    title("Start the program")
+    check = ("check", "--programmes", DEMO)
+    for words, goal in ((("--version",), START), (("--help",), START), (check, CHECK_DEMO)):
+        seconds = min(cost(folder, "-m", "phasepress", *words)[0] for _ in range(ROUNDS[FEW]))
+        told = f"under {goal:g} s"
+        line(" ".join(words[:1]), f"{seconds:.2f} s", "", "", told, seconds < goal)
 
 
 def checking(trees):

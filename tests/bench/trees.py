@@ -45,6 +45,8 @@ def plant(folder: Path, versions: int) -> Path:
     for name in ("exercises", "routines"):
         shutil.copytree(DEMO / name, folder / name)
     shutil.copy(DEMO / "club.yaml", folder)
+    # Its address, for codes and feeds.
+    shutil.copy(DEMO.parent / "mkdocs.yml", folder.parent)
     for first in range(0, versions, VERSIONS_PER_PROGRAMME):
         own = folder / f"programme-{first // VERSIONS_PER_PROGRAMME + 1}"
         own.mkdir()

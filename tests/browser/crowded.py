@@ -8,6 +8,7 @@ from ruamel.yaml import YAML
 
 from tests.browser import long_cases
 from tests.browser.demo import DEMO
+from tests.fixtures.settings import beside
 
 CROWDED, TWIN = "crowded", "twin"
 STATIONS, ROUNDS = 8, 4
@@ -20,7 +21,7 @@ CRAMPED = "Donauschleusenwärterhäuschenkniebeuge mit Rucksack"
 
 def write(folder: Path, twin_of: str) -> Path:
     """The demo's tree with a copy of `twin_of`, a crowded programme, and that of long cases."""
-    tree = Path(shutil.copytree(DEMO, folder))
+    tree = beside(Path(shutil.copytree(DEMO, folder)))
     shutil.copytree(tree / twin_of, tree / TWIN)
     for number in range(1, STATIONS + 1):
         _save(tree / "exercises" / f"crowded-{number}.yaml", _exercise(number))

@@ -16,6 +16,7 @@ from tests.browser.demo import DEMO, Session, Tree
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.guided import LEAD, begin, button, forward, records, shown, wishes
 from tests.conftest import Serve
+from tests.fixtures.settings import beside
 
 ODD = {
     "right to left": "כפיפת ברכיים על רגל אחת (שמאל) 2.0",
@@ -36,7 +37,7 @@ SCREENS = {
 
 def write(folder: Path) -> Path:
     """The demo's files with one programme whose exercises have these names, and names of their own for everything."""
-    tree = Path(shutil.copytree(DEMO, folder))
+    tree = beside(Path(shutil.copytree(DEMO, folder)))
     for other in ("first-jumps", "home-strength"):
         shutil.rmtree(tree / other)
     ids = []

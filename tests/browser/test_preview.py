@@ -17,6 +17,7 @@ from ruamel.yaml import YAML
 from tests.browser.conftest import OpenContext, public_address
 from tests.browser.demo import DEMO, Session, demo
 from tests.browser.preview import Preview, previewed
+from tests.fixtures.settings import beside
 
 # What the preview is meant to keep is a second; a machine with other work to do may be much slower.
 BOUND_SECONDS = 100
@@ -27,7 +28,7 @@ GOOD_REPS, LATER_REPS = 17, 19
 @pytest.fixture
 def tree(tmp_path: Path) -> Path:
     """A copy of the demo's files to change."""
-    return Path(shutil.copytree(DEMO, tmp_path / "tree"))
+    return beside(Path(shutil.copytree(DEMO, tmp_path / "tree")))
 
 
 @pytest.fixture

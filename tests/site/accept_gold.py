@@ -4,6 +4,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+from click.testing import CliRunner
 from phasepress.cli import main
 
 from . import gold
@@ -14,7 +15,8 @@ from .pages import Site
 def accept(folder: Path) -> None:
     with tempfile.TemporaryDirectory() as apart:
         to = Path(apart) / "site"
-        main(["build", "--programmes", str(GOOD), "--to", str(to)], standalone_mode=False)
+        done = CliRunner().invoke(main, ["build", "--programmes", str(GOOD), "--to", str(to)])
+        assert done.exit_code == 0, done.output
         changed = gold.accept(Site(to), folder)
     print(f"accepted: {', '.join(changed)}" if changed else "nothing has changed")
 

@@ -10,7 +10,9 @@ def test_a_build_says_where_the_site_is(run, tree, tmp_path):
     done = run("build", "--programmes", tree, "--to", tmp_path / "site")
     assert done.exit_code == 0
     assert done.stdout == f"the site is in {tmp_path / 'site'}\n"
-    assert done.stderr.splitlines()[-1].startswith("no errors, ")
+    found, address = done.stderr.splitlines()
+    assert found.startswith("no errors, ")
+    assert "a name kept for examples" in address
 
 
 def test_a_build_without_a_folder_goes_into_site(run, tree, tmp_path, monkeypatch):

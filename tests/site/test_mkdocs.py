@@ -28,7 +28,6 @@ def club(tmp_path):
     """A club's own folder: a tree, and the settings of the checkout pointed at it."""
     shutil.copytree(GOOD, tmp_path / "programmes")
     settings = yaml.safe_load((ROOT / "mkdocs.yml").read_text(encoding="utf-8"))
-    settings["theme"]["custom_dir"] = str(ROOT / "theme_overrides")
     (tmp_path / "mkdocs.yml").write_text(yaml.safe_dump(settings), encoding="utf-8")
     return tmp_path
 

@@ -157,10 +157,14 @@ case "$*" in
   *"-m pip "*"--requirement requirements.lock") cat requirements.lock >> "$INSTALLED" ;;
   *"-m pip "*"--editable .") cat > .venv/bin/phasepress <<'END' && chmod +x .venv/bin/phasepress ;;
 #!{python}
+import importlib.util
 import sys
 from pathlib import Path
-sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
-from generator.cli import main
+code = Path(__file__).resolve().parents[2] / "generator"
+spec = importlib.util.spec_from_file_location("phasepress", code / "__init__.py", submodule_search_locations=[str(code)])
+sys.modules["phasepress"] = importlib.util.module_from_spec(spec)
+spec.loader.exec_module(sys.modules["phasepress"])
+from phasepress.cli import main
 main()
 END
   *"-m pip --version") ;;
@@ -301,6 +305,7 @@ def test_a_pull_request_is_checked_compared_and_built(spring: Forge) -> None:
     assert "home-strength 1.2 Groundwork: new; against 1.1" in spring.summary.read_text()
     assert "outside programmes/" not in spring.summary.read_text()
     assert (spring.club / "site" / BUILT).is_file()
+    assert spring.installed.read_text() == (ROOT / "requirements.lock").read_text(), "what a build needs alone"
 
 
 def test_a_pull_request_that_changes_what_is_published_is_stopped_at_file_and_line(frozen: Forge) -> None:
@@ -377,7 +382,7 @@ def _attack(marker: Path) -> Callable[[Path], None]:
     leave = f"open({str(marker)!r}, 'a').write(__name__)\n"
 
     def change(club: Path) -> None:
-        for module in ("generator/__init__.py", "generator/cli.py", "generator/checks/run.py"):
+        for module in ("generator/__init__.py", "generator/cli/__init__.py", "generator/judging/run.py"):
             path = club / module
             future = "from __future__ import annotations\n"
             text = path.read_text()
@@ -391,7 +396,7 @@ def _attack(marker: Path) -> Callable[[Path], None]:
         makefile = club / "Makefile"
         makefile.write_text(f"X := $(shell touch {marker})\n{makefile.read_text()}")
         (club / "GNUmakefile").write_text(f"$(shell touch {marker})\ninclude Makefile\n")
-        for name in ("requirements.lock", "lock-tool.txt"):
+        for name in ("requirements.lock", "requirements-dev.lock", "lock-tool.txt"):
             (club / name).write_text("a-strangers-package==6.6.6\n")
         (club / "pyproject.toml").write_text('[build-system]\nrequires = ["a-strangers-package"]\n')
         (club / ".venv/bin").mkdir(parents=True)
@@ -402,7 +407,7 @@ def _attack(marker: Path) -> Callable[[Path], None]:
         page = club / "theme_overrides/templates/light.html"
         page.write_text(f"{page.read_text()}<p>a stranger's page</p>")
         for name in ("findings.json", "what-changes.md", "site", "preview"):
-            (club / name).symlink_to("generator/cli.py")
+            (club / name).symlink_to("generator/cli/__init__.py")
         _change_a_dose(club)
 
     return change

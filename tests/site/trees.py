@@ -8,6 +8,8 @@ from copy import deepcopy
 from pathlib import Path
 from typing import Any
 
+from tests.fixtures.settings import beside
+
 Data = dict[str, Any]
 Tree = dict[str, Data]
 
@@ -50,8 +52,9 @@ def small() -> Tree:
 
 
 def write(tree: Tree, folder: Path) -> Path:
-    """Write the files of a tree into `folder`, which is made; gives the folder."""
+    """Write the files of a tree into `folder`, which is made, and settings beside it; gives the folder."""
     folder.mkdir(parents=True, exist_ok=True)
+    beside(folder)
     for name, data in tree.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
