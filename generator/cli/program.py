@@ -43,7 +43,7 @@ class Program(click.Group):
     def __init__(self, *args: Any, verbs: Mapping[str, Verb], **settings: Any) -> None:
         """`verbs` has every verb by its name."""
         listed = {name: click.Command(name, help=verb.help) for name, verb in verbs.items()}
-        super().__init__(*args, commands=listed, **settings)
+        super().__init__(*args, **{**settings, "commands": listed})
         self._verbs = verbs
 
     def main(self, *args: Any, **settings: Any) -> NoReturn:

@@ -305,7 +305,9 @@ def test_a_pull_request_is_checked_compared_and_built(spring: Forge) -> None:
     assert "home-strength 1.2 Groundwork: new; against 1.1" in spring.summary.read_text()
     assert "outside programmes/" not in spring.summary.read_text()
     assert (spring.club / "site" / BUILT).is_file()
-    assert spring.installed.read_text() == (ROOT / "requirements.lock").read_text(), "what a build needs alone"
+    assert spring.installed.read_text() == (ROOT / "requirements.lock").read_text(), (
+        "what a build needs alone"
+    )
 
 
 def test_a_pull_request_that_changes_what_is_published_is_stopped_at_file_and_line(frozen: Forge) -> None:
