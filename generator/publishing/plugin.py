@@ -31,7 +31,7 @@ from ..judging import check as run_checks
 from ..reading.catalogue import load
 from ..reading.escaping import terminal
 from ..reading.findings import Finding
-from ..reading.theme import OVERRIDES, ROOT
+from ..reading.shipped import THEME as OVERRIDES
 from . import switching
 from .assets import assets, worker
 from .manifest import manifests
@@ -102,6 +102,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         if club:
             config.site_name = club.model.club
         config.theme.static_templates.discard("sitemap.xml")
+        if str(OVERRIDES) not in config.theme.dirs:
+            config.theme.dirs.insert(0, str(OVERRIDES))
         # The pages come from the plugin. MkDocs would look through the tree for others, and into hidden
         # folders and whatever a link in them leads to; here it finds none.
         self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
@@ -249,7 +251,7 @@ def serve(tree: Path, address: str) -> None:
     try:
         with _logged(logging.INFO), _scratch():
             serving.serve(
-                config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), dev_addr=address
+                config_file=str(_settings(tree)), docs_dir=str(tree.absolute()), dev_addr=address
             )
     except (Abort, ConfigurationError) as error:
         raise BuildFailedError(str(error)) from None
@@ -298,7 +300,7 @@ def _scratch() -> Iterator[None]:
 def public_address(tree: Path) -> str:
     """The `site_url` of the project's settings, or nothing. Raises BuildFailedError."""
     try:
-        return _config(tree, ROOT / "site").site_url or ""
+        return _config(tree, tree.absolute().parent / "site").site_url or ""
     except (Abort, ConfigurationError, OSError) as error:
         why = error.strerror if isinstance(error, OSError) else error
         raise BuildFailedError(f"mkdocs.yml cannot be read: {why}") from None
@@ -307,8 +309,14 @@ def public_address(tree: Path) -> str:
 def _config(tree: Path, site: Path) -> MkDocsConfig:
     with _logged(logging.WARNING):
         return load_config(
-            config_file=str(ROOT / "mkdocs.yml"), docs_dir=str(tree.absolute()), site_dir=str(site)
+            config_file=str(_settings(tree)), docs_dir=str(tree.absolute()), site_dir=str(site)
         )
+
+
+def _settings(tree: Path) -> Path:
+    """The `mkdocs.yml` beside the tree; that of the checkout where none is there."""
+    own = tree.absolute().parent / "mkdocs.yml"
+    return own if own.is_file() else OVERRIDES.parent / "mkdocs.yml"
 
 
 def _line(finding: Finding) -> str:

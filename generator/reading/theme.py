@@ -5,11 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from functools import lru_cache
-from pathlib import Path
 from typing import NamedTuple
 
-ROOT = Path(__file__).resolve().parent.parent
-OVERRIDES = ROOT / "theme_overrides"
+from .shipped import THEME as OVERRIDES
+
 TOKENS = "css/tokens.css"
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _RULE = re.compile(r"(?:@media\s*([^{]+?)\s*\{\s*)?:root\s*\{([^{}]*)\}")

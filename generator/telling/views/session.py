@@ -109,7 +109,7 @@ Starts = dict[str, dict[int, Number]]
 class SheetWords:
     """The words of a site's sheets, made once however many sheets have them."""
 
-    def __init__(self, site: Site, setting: type_size.Setting = type_size.ANYWHERE) -> None:
+    def __init__(self, site: Site, setting: fit.Setting = fit.ANYWHERE) -> None:
         """`site` is the tree that is being shown, `setting` what its sheets are printed with."""
         self.site, self._setting = site, setting
         self.head = lru_cache(maxsize=2048)(self._head)
