@@ -34,6 +34,7 @@ from ..publishing import pdf as printing
 from ..publishing import plugin as building
 from ..publishing import switching
 from ..publishing.assets import assets
+from ..publishing.look import look_of
 from ..publishing.booklet import PAPERS, Choice, NothingPlannedError, pack
 from ..publishing.stopping import Stopped, heeded
 from ..publishing.typeface import NoTypefaceError
@@ -380,7 +381,7 @@ def print_(
     choice = _choice(entry, levels, weeks)
     try:
         site_url = building.public_address(tree)
-        made = pack(catalogue, assets(), site_url, entry, choice, paper)
+        made = pack(catalogue, assets(look=look_of(catalogue)), site_url, entry, choice, paper)
         with progress("printing") as step:
             done = printing.printed(made, os.environ, step)
     except NothingPlannedError:

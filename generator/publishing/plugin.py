@@ -34,6 +34,7 @@ from ..reading.findings import Finding
 from ..reading.shipped import THEME as OVERRIDES
 from . import switching
 from .assets import assets, worker
+from .look import favicon, look_of
 from .manifest import manifests
 from .precache import OFF, Kept, kept, lists
 from .render import COMPILED, Page, Renderer, policy
@@ -113,7 +114,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
         assert self.checked is not None
         checked, self.checked = self.checked, None
-        own = assets()
+        own = assets(look=look_of(checked.catalogue))
+        config.extra["favicon"] = favicon(own.addresses)
         config.extra["assets"] = own.addresses
         config.extra["policy"] = policy(preview=self._preview)
         config.extra["preview"] = self._preview
@@ -250,9 +252,7 @@ def serve(tree: Path, address: str) -> None:
         raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
     try:
         with _logged(logging.INFO), _scratch():
-            serving.serve(
-                config_file=str(_settings(tree)), docs_dir=str(tree.absolute()), dev_addr=address
-            )
+            serving.serve(config_file=str(_settings(tree)), docs_dir=str(tree.absolute()), dev_addr=address)
     except (Abort, ConfigurationError) as error:
         raise BuildFailedError(str(error)) from None
     except OSError as error:

@@ -46,6 +46,7 @@ from ..telling.views.versions import (
 )
 from ..telling.views.words import EFFORT
 from .assets import Assets
+from .look import CREST, favicon
 
 _POLICY = (
     "default-src 'none'; style-src 'self'; script-src 'self'{inline}; img-src 'self' data:; "
@@ -53,6 +54,7 @@ _POLICY = (
 )
 _KEPT = {
     "stop": "stop",
+    "home": "home",
     "how": "how",
     "footer": "footer",
     "opening_sheet": "sheet",
@@ -146,6 +148,9 @@ class Renderer:
         self._environment.globals.update(
             site=self.site,
             asset=self.assets.addresses,
+            favicon=favicon(self.assets.addresses),
+            crest=self._crest,
+            images="" if self.root == "#" else None,
             policy=policy(preview=self.preview),
             preview=self.preview,
             safety=safety,
@@ -158,6 +163,10 @@ class Renderer:
         self._environment.globals.update(parts=parts)
         for name, macro in _KEPT.items():
             self._environment.globals[name] = lru_cache(maxsize=1024)(getattr(parts, macro))
+
+    @property
+    def _crest(self) -> bool:
+        return CREST in self.assets.addresses
 
     def count(self) -> int:
         """How many pages there will be."""
@@ -270,7 +279,7 @@ class Renderer:
             for one, drawn in zip(own, ribbons, strict=True):
                 below = session_address(address, one.plan)
                 code = self._code(below, "QR code with the address of this page", SHEET_MM)
-                notes = Notes(growth, banner, code.side)
+                notes = Notes(growth, banner, code.side, self._crest)
                 page = session_page(self._sheet_words, version, day, one, drawn, notes)
                 title = f"{page.title}, {page.level}, week {page.week}"
                 yield self._light(
@@ -293,7 +302,8 @@ class Renderer:
     ) -> Page:
         address = kit_address(version)
         code = self._code(address, "QR code with the address of this page", SHEET_MM)
-        notes = Notes(about.growth, about.newer.words if about.newer else "", code.side)
+        banner = about.newer.words if about.newer else ""
+        notes = Notes(about.growth, banner, code.side, self._crest)
         page = kit_page(self.site, programme, version, facts, notes)
         context = _context(programme, version, about)
         return self._light("kit.html", address, "Kit card", page=page, code=code.svg, **context)

@@ -19,6 +19,7 @@ from ...telling.views.type_size import Setting
 from ...telling.views.versions import version_page
 from .. import typeface
 from ..assets import Assets, style
+from ..look import CREST, LARGE_CREST
 from ..render import Renderer
 from .lettering import lettered
 from .styles import as_parts, isolated, page_styles
@@ -96,6 +97,7 @@ def pack(
         "pack.css": style(OVERRIDES, "css/pack.css").encode(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
+    files |= dict(assets.files[name] for name in (CREST, LARGE_CREST) if name in assets.files)
     files |= typeface.files()
     files |= {address: lettered(content) for address, content in renderer.site.figures.files.items()}
     return Pack(

@@ -5,19 +5,22 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import NamedTuple
 
 from ..escaping import printable
 from ..findings import Finding, nearest, shown
 from ..model import ID_PATTERN, Kind
+from ..pictures import SUFFIXES, NoPictureError, Picture, picture
 from ..source import MOST_BYTES, Document, read
 from ..tree import Kind as EntryKind
 from ..tree import Tree
 
-RESERVED = frozenset({"about", "assets", "log"})
-"""Programme ids that are addresses of other pages."""
+MEDIA = "media"
+"""The folder of a club's own pictures."""
+RESERVED = frozenset({"about", "assets", "log", MEDIA})
+"""Programme ids that are addresses of other pages, or the folder of pictures."""
 MOST_FILES = 5_000
 MOST_REPEATED = 200_000
 """Bounds on a whole tree; a thousand honest versions are some 1,500 files."""
@@ -39,6 +42,9 @@ class Files:
     programmes: dict[str, Document | None] = field(default_factory=dict)
     versions: dict[tuple[str, int, int], Document] = field(default_factory=dict)
     unopened: list[tuple[str, str]] = field(default_factory=list)
+    media: dict[str, Picture] = field(default_factory=dict)
+    no_pictures: set[str] = field(default_factory=set)
+    """Names in `media/` of which it is told already why they are no pictures."""
     findings: list[Finding] = field(default_factory=list)
     many: int = 0
     repeated: int = 0
@@ -99,12 +105,14 @@ def _folder(entry: _Entry, files: Files) -> None:
         _by_id(folder, files, files.exercises)
     elif folder.name == "routines":
         _by_id(folder, files, files.routines)
+    elif folder.name == MEDIA:
+        _media(folder, files)
     elif folder.name in RESERVED:
         message = f"a programme called {folder.name}, which is the address of another page of the site"
         files.findings.append(_trouble("reference", folder, message, "rename it"))
     elif not _ID.fullmatch(folder.name):
-        allowed = "exercises, routines, or a programme id of lower-case words joined by hyphens"
-        _misnamed(entry, files, allowed, ["exercises", "routines"])
+        allowed = "exercises, routines, media, or a programme id of lower-case words joined by hyphens"
+        _misnamed(entry, files, allowed, ["exercises", "routines", MEDIA])
     else:
         _programme(folder, files)
 
@@ -122,6 +130,29 @@ def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
                 into[path.stem] = document
         else:
             _misnamed(entry, files, "lower-case words joined by hyphens and .yaml", [])
+
+
+def _media(folder: Path, files: Files) -> None:
+    for entry in _listing(folder, files):
+        path = entry.path
+        if entry.is_folder or path.suffix not in SUFFIXES or not _ID.fullmatch(path.stem):
+            _misnamed(entry, files, "lower-case words joined by hyphens and .png or .jpg", [])
+            continue
+        try:
+            files.media[path.name] = picture(path.name, files.tree.content(path, MOST_BYTES + 1))
+            continue
+        except OSError as error:
+            hint = "make it a plain file that everybody may read"
+            files.findings.append(_trouble("picture", path, f"cannot be read: {error.strerror}", hint))
+        except NoPictureError as error:
+            files.findings.append(_trouble("picture", path, error.message, error.hint))
+        files.no_pictures.add(path.name)
+
+
+def unused(path: Path) -> Finding:
+    """The warning for a picture that no page shows."""
+    hint = "take it out of the folder, or name it in club.yaml, under look: as its crest"
+    return replace(_trouble("picture", path, "a picture that no page shows", hint), severity="warning")
 
 
 def _programme(folder: Path, files: Files) -> None:

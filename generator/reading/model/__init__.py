@@ -1,7 +1,7 @@
 """The typed file kinds. Everything a key may say is here, and the JSON Schemas come from here."""
 
 from .base import FileModel
-from .club import Club, Level, Limits, Programme
+from .club import Club, Level, Limits, Look, Programme
 from .exercise import Exercise, Option
 from .fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAY_NAMES, WEEKDAYS
 from .schemas import KINDS, Kind, json_schema
@@ -38,6 +38,7 @@ __all__ = [
     "Kind",
     "Level",
     "Limits",
+    "Look",
     "Option",
     "Programme",
     "Routine",
