@@ -34,8 +34,8 @@ from ..publishing import pdf as printing
 from ..publishing import plugin as building
 from ..publishing import switching
 from ..publishing.assets import assets
-from ..publishing.look import look_of
 from ..publishing.booklet import PAPERS, Choice, NothingPlannedError, pack
+from ..publishing.look import look_of
 from ..publishing.stopping import Stopped, heeded
 from ..publishing.typeface import NoTypefaceError
 from ..reading.catalogue import RESERVED, Catalogue, Loaded, VersionEntry, load
@@ -47,6 +47,8 @@ from ..reading.source import MOST_BYTES
 from ..telling import findings_formats
 from ..telling import report as reporting
 from ..telling.feeds import PLAN_SCHEMA
+from .new_club import new_verbs
+from .pins import command as pins
 
 ERRORS, MISUSE = 1, 2
 F = TypeVar("F", bound=Callable[..., Any])
@@ -396,7 +398,7 @@ def print_(
     _say(f"{to} has {done.pages} pages")
 
 
-@main.command()
+@click.command("new")
 @click.argument("programme")
 @click.option("--from", "source", metavar="VERSION", help="The version to copy.  [default: the newest]")
 @click.option("--phase", is_flag=True, help="Make the next phase, after all others.  [default]")
@@ -434,6 +436,10 @@ def new(
     if edition and starts:
         _misuse("an edition keeps the dates of its phase; leave --starts out")
     _write_new(wanted, edition=edition)
+
+
+main.add_command(new_verbs(new))
+main.add_command(pins)
 
 
 @main.command()

@@ -52,8 +52,8 @@ class Assets:
 def assets(folder: Path = OVERRIDES, written: Mapping[str, str] = WRITTEN, look: Look = _PLAIN) -> Assets:
     """The assets of every page; what only a developer reads is left behind. Raises AssetError.
 
-    `written` has files that are not in the theme folder, by the names that they would have there; `look` is what
-    the club's pages wear.
+    `written` has files that are not in the theme folder, by the names that they would have there; `look` is
+    what the club's pages wear.
     """
     found = _Found(folder, written, look)
     names = [

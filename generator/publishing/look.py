@@ -1,4 +1,4 @@
-"""What a club's pages wear: its colour in the tokens of the styles and the icons, its crest as pictures and icons."""
+"""What a club's pages wear: its colour in the tokens of styles and in icons, its crest as pictures."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ class Look:
         return in_tokens(css, self.colour) if self.colour else css
 
     def pictures(self, folder: Path) -> dict[str, bytes]:
-        """Pictures and icons that stand in the place of the theme folder's, by the names that they have there."""
+        """Pictures and icons instead of those of the theme folder, by the names that they have there."""
         if self.crest:
             ground = tokens().light["paper"]
             drawn = {name: icon(self.crest, side, ground, masked=cut) for name, (side, cut) in ICONS.items()}

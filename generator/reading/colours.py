@@ -15,8 +15,8 @@ from .findings import shown
 from .theme import tokens
 
 TEXT = 4.5
-"""Least contrast of text with its ground (WCAG 2.2, 1.4.3), and so more than the 3:1 that 1.4.11 asks of lines
-and of what shows where the focus is."""
+"""Least contrast of text with its ground (WCAG 2.2, 1.4.3), and so more than the 3:1 that 1.4.11 asks of
+lines and of what shows where the focus is."""
 _ACCENT = re.compile("#[0-9a-fA-F]{6}")
 _GROUNDS = ("paper", "tint")
 """Tokens on which links, words that can be tapped and the line of the focus stand."""
@@ -46,8 +46,8 @@ def accent(raw: object) -> str:
     if found < TEXT:
         darker = _towards("#000000", colour, _on(tokens().light))
         message = (
-            f"found {shown(raw)}, with a contrast of {_down(found)}:1 to the light pages, which is too pale to "
-            f"read: needed {TEXT}:1 (WCAG 2.2, 1.4.3)"
+            f"found {shown(raw)}, which is too pale to read: a contrast of {_down(found)}:1 to the light "
+            f"pages, needed {TEXT}:1 (WCAG 2.2, 1.4.3)"
         )
         raise AmountError(message, f'take a darker one, such as "{darker}"')
     return colour

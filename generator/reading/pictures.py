@@ -1,7 +1,7 @@
 """A club's pictures: the only module that names the library that reads them.
 
-A picture is opened within bounds, and what is published is drawn anew in the size that a page needs: nothing of
-the file goes on but its pixels, so no place, no device and no date.
+A picture is opened within bounds, and what is published is drawn anew in the size that a page needs: nothing
+of the file goes on but its pixels, so no place, no device and no date.
 """
 
 from __future__ import annotations
@@ -59,8 +59,8 @@ def opened(content: bytes) -> Image.Image:
             width, height = found.size
             if max(width, height) > MOST_PIXELS or max(width, height) < LEAST_PIXELS:
                 raise NoPictureError(
-                    f"a picture of {width} by {height} pixels, allowed {LEAST_PIXELS} to {MOST_PIXELS:,} on its "
-                    "longer side",
+                    f"a picture of {width} by {height} pixels, allowed {LEAST_PIXELS} to {MOST_PIXELS:,} on "
+                    "its longer side",
                     "save it in another size",
                 )
             found.load()
@@ -95,7 +95,7 @@ def icon(content: bytes, side: int, ground: str, *, masked: bool) -> bytes:
 
 
 def coloured(content: bytes, dark: str, light: str, was: tuple[str, str]) -> bytes:
-    """A PNG drawn in two colours, `was`, drawn in two others; what is between stays between. Keeps its alpha."""
+    """A PNG drawn in two colours, `was`, drawn in two others. What is between stays so; alpha stays."""
     found = opened(content)
     grey = found.convert("L")
     black, white = (Image.new("RGB", (1, 1), one).convert("L").getpixel((0, 0)) for one in was)

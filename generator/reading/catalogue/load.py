@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from ..findings import Fault, Finding, bounded, nearest, shown
-from ..model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, validate
+from ..model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, renew, validate
 from ..source import Document
 from ..tree import OnDisk
 from ..tree import Tree as SomeFiles
@@ -62,6 +62,8 @@ class _Loading:
         self.unsure_of_levels: set[int] = set()
         self.full = False
         """Whether it has been told that there are more faults than are told."""
+        for kind, document in files.documents():
+            self._renew(kind, document)
         self.plain: Tree = {
             "exercises": {name: raw.mapping(d.data) for name, d in files.exercises.items()},
             "routines": {name: raw.mapping(d.data) for name, d in files.routines.items()},
@@ -82,6 +84,14 @@ class _Loading:
             self._report(self.files.versions[key], [fault])
         catalogue = self._catalogue()
         return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)), tuple(self.files.unopened))
+
+    def _renew(self, kind: Kind, document: Document) -> None:
+        """Older words of the format become those of today, and are told."""
+        room = max(0, MOST_FAULTS - len(self.findings))
+        for severity, fault in islice(renew(kind, document), room):
+            self.findings.append(document.finding(fault, severity))
+            if severity == "error":
+                self.broken.add(id(document))
 
     def _validate(self, kind: Kind, document: Document) -> None:
         if not document.complete or self.full:

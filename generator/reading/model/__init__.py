@@ -4,6 +4,7 @@ from .base import FileModel
 from .club import Club, Level, Limits, Look, Programme
 from .exercise import Exercise, Option
 from .fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAY_NAMES, WEEKDAYS
+from .forms import FORMS, Form, renew
 from .schemas import KINDS, Kind, json_schema
 from .validate import block_alone, validate
 from .version import (
@@ -22,6 +23,7 @@ from .version import (
 
 __all__ = [
     "DAY_NAMES",
+    "FORMS",
     "ID_PATTERN",
     "KINDS",
     "LONGEST_ID",
@@ -35,6 +37,7 @@ __all__ = [
     "EveryMinute",
     "Exercise",
     "FileModel",
+    "Form",
     "Kind",
     "Level",
     "Limits",
@@ -49,5 +52,6 @@ __all__ = [
     "Version",
     "block_alone",
     "json_schema",
+    "renew",
     "validate",
 ]

@@ -71,8 +71,8 @@ class Look(Model):
 class Club(FileModel):
     """The club, what every page says and wears for it, and the household kit.
 
-    `signed` is who answers for the plans, `if_hurt` what to do when something hurts; `cautions` stand on every
-    day page and sheet.
+    `signed` is who answers for the plans, `if_hurt` what to do when something hurts; `cautions` stand on
+    every day page and sheet.
     """
 
     club: Title
