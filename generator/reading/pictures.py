@@ -7,6 +7,7 @@ of the file goes on but its pixels, so no place, no device and no date.
 from __future__ import annotations
 
 import io
+import warnings
 from dataclasses import dataclass
 
 from PIL import Image, ImageOps
@@ -55,23 +56,31 @@ def picture(name: str, content: bytes) -> Picture:
 def opened(content: bytes) -> Image.Image:
     """The pixels, upright, with red, green, blue and alpha. Raises NoPictureError."""
     try:
-        with Image.open(io.BytesIO(content), formats=_FORMATS) as found:
-            width, height = found.size
-            if max(width, height) > MOST_PIXELS or max(width, height) < LEAST_PIXELS:
-                raise NoPictureError(
-                    f"a picture of {width} by {height} pixels, allowed {LEAST_PIXELS} to {MOST_PIXELS:,} on "
-                    "its longer side",
-                    "save it in another size",
-                )
-            found.load()
-            pixels = ImageOps.exif_transpose(found).convert("RGBA")
+        with warnings.catch_warnings():
+            warnings.simplefilter("error", Image.DecompressionBombWarning)
+            with Image.open(io.BytesIO(content), formats=_FORMATS) as found:
+                _require_size(f"{found.width} by {found.height}", max(found.size))
+                found.load()
+                pixels = ImageOps.exif_transpose(found).convert("RGBA")
     except NoPictureError:
         raise
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning):
+        raise _wrong_size("too many") from None
     except Exception:  # What decoders raise over broken files has no common name.
         message = "found a file that is no picture, allowed PNG or JPEG"
         raise NoPictureError(message, "save the picture as PNG, or take the file out") from None
     pixels.info.clear()
     return pixels
+
+
+def _require_size(said: str, longer: int) -> None:
+    if not LEAST_PIXELS <= longer <= MOST_PIXELS:
+        raise _wrong_size(said)
+
+
+def _wrong_size(said: str) -> NoPictureError:
+    allowed = f"allowed {LEAST_PIXELS} to {MOST_PIXELS:,} on its longer side"
+    return NoPictureError(f"a picture of {said} pixels, {allowed}", "save it in another size")
 
 
 def square(content: bytes, side: int, colours: int = 0) -> bytes:

@@ -135,7 +135,11 @@ def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
 def _media(folder: Path, files: Files) -> None:
     for entry in _listing(folder, files):
         path = entry.path
-        if entry.is_folder or path.suffix not in SUFFIXES or not _ID.fullmatch(path.stem):
+        if entry.is_folder:
+            hint = "put its pictures beside it, or take it out"
+            files.findings.append(_trouble("reference", path, "a folder, where only pictures are read", hint))
+            continue
+        if path.suffix not in SUFFIXES or not _ID.fullmatch(path.stem):
             _misnamed(entry, files, "lower-case words joined by hyphens and .png or .jpg", [])
             continue
         try:

@@ -10,6 +10,7 @@ from typing import Any, TypeVar, cast
 
 from ..findings import Fault, Finding, bounded, nearest, shown
 from ..model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, renew, validate
+from ..pictures import SUFFIXES
 from ..source import Document
 from ..tree import OnDisk
 from ..tree import Tree as SomeFiles
@@ -126,7 +127,8 @@ class _Loading:
         document, known = self.files.club, self.files.media
         look = raw.mapping(raw.mapping(document.data if document else None).get("look"))
         crest = look.get("crest")
-        if document and isinstance(crest, str) and crest not in {*known, *self.files.no_pictures}:
+        named = isinstance(crest, str) and "/" not in crest and crest.endswith(SUFFIXES)
+        if document and named and crest not in {*known, *self.files.no_pictures}:
             message = f"crest: found {shown(crest)}, which is not in {MEDIA}/"
             hint = nearest(crest, known) or f"put the picture into {MEDIA}/, or take the key out"
             self._report(document, [Fault("picture", ("look", "crest"), message, hint)])
