@@ -38,13 +38,12 @@ class Look:
 
     def pictures(self, folder: Path) -> dict[str, bytes]:
         """Pictures and icons instead of those of the theme folder, by the names that they have there."""
+        drawn = self._coloured(folder) if self.colour else {}
         if self.crest:
             ground = tokens().light["paper"]
-            drawn = {name: icon(self.crest, side, ground, masked=cut) for name, (side, cut) in ICONS.items()}
-            return {**drawn, CREST: self._small(), LARGE_CREST: square(self.crest, _LARGE, _COLOURS)}
-        if self.colour:
-            return self._coloured(folder)
-        return {}
+            drawn |= {name: icon(self.crest, side, ground, masked=cut) for name, (side, cut) in ICONS.items()}
+            drawn |= {CREST: self._small(), LARGE_CREST: square(self.crest, _LARGE, _COLOURS)}
+        return drawn
 
     def _small(self) -> bytes:
         """The best that is light enough; where none is, the least."""
