@@ -22,7 +22,7 @@ class NothingToTrainError(Exception):
 def new_programme(catalogue: Catalogue, title: str, starts: date) -> dict[str, str]:
     """Files by name of a programme with one level and one phase. Raises NothingToTrainError."""
     text = f"""\
-{_SCHEMA.format("programme")}title: {_quoted(title)}
+{_SCHEMA.format("programme")}title: {quoted(title)}
 summary: Two short sessions a week.
 # audience: {{ages: [13, 15]}}
 levels:
@@ -76,7 +76,7 @@ def _day(
     text += """\
     blocks:
       - kind: circuit
-        rounds: 2
+        rounds: [2, 2, 2, 1]
         rest: 75 s
         changeover: 20 s
         stations:
@@ -132,7 +132,7 @@ def _hardness(catalogue: Catalogue, entry: Entry[Exercise]) -> tuple[bool, int, 
         rungs += 1
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
     """Text as a YAML value, whatever is in it."""
     escaped = text.replace("\\", "\\\\").replace('"', '\\"')
     return f'"{escaped}"'

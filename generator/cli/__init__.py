@@ -14,8 +14,9 @@ _PRINT = Extra(frozenset({"playwright", "pypdf"}), "pip install 'phasepress[prin
 VERBS = {
     "build": Verb("build", "Check, then build the whole site; a build that fails leaves the old one."),
     "check": Verb("check", "List every finding in every file."),
-    "new": Verb("new", "Write the next phase, the next edition, or a new programme."),
+    "new": Verb("new_club", "Begin a club's repository, a programme, a phase or an edition."),
     "order": Verb("order", "Print the running order of one session as a timetable."),
+    "pins": Verb("pins", "Write requirements.txt anew: what this phasepress needs, with hashes."),
     "print": Verb(
         "print_",
         "Print a version as one PDF file: cover, days, session sheets and exercise cards.",

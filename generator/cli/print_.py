@@ -13,6 +13,7 @@ from ..publishing import plugin as building
 from ..publishing import switching
 from ..publishing.assets import assets
 from ..publishing.booklet import PAPERS, Choice, NothingPlannedError, pack
+from ..publishing.look import look_of
 from ..publishing.typeface import NoTypefaceError
 from ..reading.catalogue import VersionEntry
 from .options import programmes_option
@@ -53,7 +54,7 @@ def command(
     choice = _choice(entry, levels, weeks)
     try:
         site_url = building.public_address(tree)
-        made = pack(catalogue, assets(), site_url, entry, choice, paper)
+        made = pack(catalogue, assets(look=look_of(catalogue)), site_url, entry, choice, paper)
         with progress("printing") as step:
             done = printing.printed(made, os.environ, step)
     except NothingPlannedError:

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from ..reading.theme import OVERRIDES, TOKENS
 from ..telling.views.shared import WRITTEN
+from .look import Look
 
 _FOLDERS = {"css": (".css",), "icons": (".png", ".svg"), "js": (".js",)}
 _NOT_ALONE = (TOKENS, "css/pack.css")
@@ -27,6 +28,9 @@ _EXPORT = re.compile(r"^export (?=async |class |const |function |let )", re.MULT
 _GOES_ON = (";", "{", ",", "(", "[")
 """What a line break behind it says nothing to a browser."""
 _TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
+
+
+_PLAIN = Look()
 
 
 class AssetError(Exception):
@@ -45,19 +49,20 @@ class Assets:
         return {name: address for name, (address, _) in self.files.items()}
 
 
-def assets(folder: Path = OVERRIDES, written: Mapping[str, str] = WRITTEN) -> Assets:
+def assets(folder: Path = OVERRIDES, written: Mapping[str, str] = WRITTEN, look: Look = _PLAIN) -> Assets:
     """The assets of every page; what only a developer reads is left behind. Raises AssetError.
 
-    `written` has files that are not in the theme folder, by the names that they would have there.
+    `written` has files that are not in the theme folder, by the names that they would have there; `look` is
+    what the club's pages wear.
     """
-    found = _Found(folder, written)
+    found = _Found(folder, written, look)
     names = [
         path.relative_to(folder).as_posix()
         for kind, suffixes in _FOLDERS.items()
         for path in (folder / kind).rglob("*")
         if path.suffix in suffixes
     ]
-    for name in sorted({*names, *written} - {*_NOT_ALONE}):
+    for name in sorted({*names, *written, *found.pictures} - {*_NOT_ALONE}):
         found.add(name)
     return Assets(found.files)
 
@@ -83,13 +88,17 @@ def script(text: str) -> str:
     return "".join(_for_browsers(text))
 
 
-def style(folder: Path, name: str) -> str:
+def style(folder: Path, name: str, look: Look = _PLAIN) -> str:
     """A style without its comments, and with what it imports put into it. Raises AssetError."""
     text = _CSS_COMMENT.sub("", _read(folder, name, name))
     here = posixpath.dirname(name)
-    return _CSS_IMPORT.sub(
-        lambda line: _CSS_COMMENT.sub("", _read(folder, posixpath.join(here, line[1]), name)), text
-    )
+
+    def put_in(line: re.Match[str]) -> str:
+        imported = posixpath.join(here, line[1])
+        part = _CSS_COMMENT.sub("", _read(folder, imported, name))
+        return look.tokens(part) if imported == TOKENS else part
+
+    return _CSS_IMPORT.sub(put_in, text)
 
 
 def _read(folder: Path, name: str, by: str) -> str:
@@ -116,8 +125,10 @@ def _for_browsers(script: str) -> Iterator[str]:
 class _Found:
     """The files met so far; those that a script imports are met before it, since its name rests on theirs."""
 
-    def __init__(self, folder: Path, written: Mapping[str, str]) -> None:
+    def __init__(self, folder: Path, written: Mapping[str, str], look: Look) -> None:
         self.files: dict[str, tuple[str, bytes]] = {}
+        self.pictures = look.pictures(folder)
+        self._look = look
         self._folder = folder
         self._written = written
         self._under_way: list[str] = []
@@ -137,12 +148,12 @@ class _Found:
 
     def _content(self, name: str) -> bytes:
         if name.endswith(".css"):
-            return style(self._folder, name).encode()
+            return style(self._folder, name, self._look).encode()
         if name.endswith(".js"):
             by = self._under_way[-2:][0]
             text = self._written[name] if name in self._written else _read(self._folder, name, by)
             return self._script(name, script(text)).encode()
-        return (self._folder / name).read_bytes()
+        return self.pictures[name] if name in self.pictures else (self._folder / name).read_bytes()
 
     def _script(self, name: str, text: str) -> str:
         here = posixpath.dirname(name)

@@ -27,19 +27,21 @@ def manifests(catalogue: Catalogue, addresses: Mapping[str, str]) -> dict[str, b
             programme.model.title,
             club.language if club else "en",
             addresses,
+            (club.look.colour if club else None) or tokens().light["brand"],
         )
         for programme in catalogue.programmes.values()
     }
 
 
-def _manifest(programme: str, name: str, title: str, language: str, addresses: Mapping[str, str]) -> bytes:
+def _manifest(
+    programme: str, name: str, title: str, language: str, addresses: Mapping[str, str], colour: str
+) -> bytes:
     """Starts at the programme's page; exercises and log lie in the scope, which is the whole site.
 
     There is no `id`: the standard then takes the address of that page, which never changes and is another one
     for each of two sites on one host. A relative `id` counts from the top of the host, where they could meet.
     """
     top = posixpath.relpath(".", programme)
-    look = tokens().light
     content = {
         "name": name,
         "short_name": title,
@@ -48,8 +50,8 @@ def _manifest(programme: str, name: str, title: str, language: str, addresses: M
         "start_url": "./",
         "scope": f"{top}/",
         "display": "standalone",
-        "theme_color": look["brand"],
-        "background_color": look["paper"],
+        "theme_color": colour,
+        "background_color": tokens().light["paper"],
         "icons": [
             {"src": f"{top}/{addresses[icon]}", "sizes": sizes, "type": "image/png", "purpose": purpose}
             for icon, sizes, purpose in _ICONS

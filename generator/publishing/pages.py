@@ -148,7 +148,7 @@ def numbers(of: OfVersion) -> Content:
 def kit(of: OfVersion) -> Content:
     """The kit card of a version."""
     code = of.top.code(Address.KIT.at(**of.ids), _THIS_PAGE, SHEET_MM)
-    notes = Notes(of.page.growth, of.banner, code.side)
+    notes = Notes(of.page.growth, of.banner, code.side, of.top.has_crest)
     page = kit_page(of.top.site, of.within.programme, of.version, of.sessions, notes)
     return _in_version(of, "Kit card", {"page": page, "code": code.svg})
 
@@ -164,7 +164,7 @@ def session(of: OfSession) -> Content:
     """One session: the sheet, which the guided session reads. There are too many to list them."""
     day, version = of.within, of.within.within
     code = version.top.code(Address.SESSION.at(**of.ids), _THIS_PAGE, SHEET_MM)
-    notes = Notes(day.growth, version.banner, code.side)
+    notes = Notes(day.growth, version.banner, code.side, version.top.has_crest)
     page = session_page(version.top.sheet_words, version.version, day.day, of.session, of.ribbon, notes)
     words: Words = {
         "page": page,

@@ -39,6 +39,7 @@ from ..reading.theme import OVERRIDES
 from . import switching
 from .assets import assets, worker
 from .kinds import IN_THE_THEME
+from .look import look_of
 from .manifest import manifests
 from .precache import OFF, Precached, lists, precached
 from .site import Page, Renderer
@@ -127,7 +128,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
         assert self.checked is not None
         checked, self.checked = self.checked, None
-        own = assets()
+        own = assets(look=look_of(checked.catalogue))
         config.extra["assets"] = own.addresses
         config.extra["styles"] = IN_THE_THEME
         config.extra["policy"] = policy(preview=self._preview)

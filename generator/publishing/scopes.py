@@ -55,6 +55,11 @@ class OfSite:
         """What every view may use."""
         return Site(self.catalogue)
 
+    @property
+    def has_crest(self) -> bool:
+        """Whether the club has a crest, which stands beside the titles of its sheets."""
+        return self.catalogue.crest is not None
+
     @cached_property
     def tree(self) -> Tree:
         """What is worked out for all versions together."""

@@ -12,6 +12,7 @@ from ..telling.views.type_size import ANYWHERE, Setting
 from .assets import Assets
 from .files import FILES, FILES_OF
 from .kinds import Content, FileKind, PageKind, Scope
+from .look import CREST
 from .pages import PAGES, PAGES_OF
 from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
 from .templates import Templates, policy
@@ -66,6 +67,8 @@ class Renderer:
             root=self.root,
             site=self.top.site,
             asset=self.assets.addresses,
+            crest=CREST in self.assets.addresses,
+            images="" if self.root == "#" else None,
             policy=policy(preview=self.preview),
             preview=self.preview,
             site_url=self.site_url,

@@ -134,10 +134,15 @@ def create_file(to: Path, content: bytes) -> None:
 
 
 def create_folder(to: Path, files: Mapping[str, bytes]) -> None:
-    """Write a new folder with these files or nothing. Raises OSError; FileExistsError where one is there."""
+    """Write a new folder with these files, also in folders of its own, or nothing.
+
+    Raises OSError; FileExistsError where one is there.
+    """
     with work(to) as made:
         for name, content in files.items():
-            (made.new / name).write_bytes(content)
+            path = made.new / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
         if os.path.lexists(to):
             raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(to))
         made.switch()

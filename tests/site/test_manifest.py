@@ -104,4 +104,5 @@ def test_icons_are_there_and_as_large_as_they_say(site: Site) -> None:
             assert data.startswith(PNG)
             assert icon["type"] == "image/png"
             assert f"{width}x{height}" == icon["sizes"]
-            assert len(data) < 10_000
+            # Fetched once, by who installs it; a club's crest has more colours than our own icon.
+            assert len(data) < 15_000

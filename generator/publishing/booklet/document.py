@@ -22,6 +22,7 @@ from ...telling.views.papers import PAPERS, SHEET, room
 from ...telling.views.type_size import Setting
 from .. import pages, typeface
 from ..assets import Assets, style
+from ..look import CREST, LARGE_CREST
 from ..scopes import OfVersion
 from ..site import Renderer
 from .lettering import lettered
@@ -102,6 +103,7 @@ def pack(
         "pack.css": style(OVERRIDES, "css/pack.css").encode(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
+    files |= dict(assets.files[name] for name in (CREST, LARGE_CREST) if name in assets.files)
     files |= typeface.files()
     files |= {address: lettered(content) for address, content in renderer.site.figures.files.items()}
     return Pack(

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from typing import Any, Generic, TypeVar
 
 from ..model import Club, Exercise, FileModel, Level, Programme, Routine, Version
+from ..pictures import Picture
 from ..source import Document
 
 M = TypeVar("M", bound=FileModel)
@@ -81,6 +82,7 @@ class Catalogue:
     exercises: Mapping[str, Entry[Exercise]] = field(default_factory=dict)
     routines: Mapping[str, Entry[Routine]] = field(default_factory=dict)
     programmes: Mapping[str, ProgrammeEntry] = field(default_factory=dict)
+    crest: Picture | None = None
     routines_planned: dict[tuple[str, str], Any] = field(default_factory=dict, repr=False)
     """Routines by section and id as `resolve` plans them, kept for the sessions that share their blocks."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -13,12 +13,15 @@ from ..addresses import reserved
 from ..escaping import printable
 from ..findings import Finding, nearest, shown
 from ..model import ID_PATTERN, Kind
+from ..pictures import SUFFIXES, NoPictureError, Picture, picture
 from ..source import MOST_BYTES, Document, read
 from ..tree import Kind as EntryKind
 from ..tree import Tree
 
-RESERVED = reserved("programme")
-"""Programme ids that are addresses of other pages."""
+MEDIA = "media"
+"""The folder of a club's own pictures."""
+RESERVED = reserved("programme") | {MEDIA}
+"""Programme ids that are addresses of other pages, or the folder of pictures."""
 MOST_FILES = 5_000
 MOST_REPEATED = 200_000
 """Bounds on a whole tree; a thousand honest versions are some 1,500 files."""
@@ -40,6 +43,9 @@ class Files:
     programmes: dict[str, Document | None] = field(default_factory=dict)
     versions: dict[tuple[str, int, int], Document] = field(default_factory=dict)
     unopened: list[tuple[str, str]] = field(default_factory=list)
+    media: dict[str, Picture] = field(default_factory=dict)
+    no_pictures: set[str] = field(default_factory=set)
+    """Names in `media/` of which it is told already why they are no pictures."""
     findings: list[Finding] = field(default_factory=list)
     many: int = 0
     repeated: int = 0
@@ -100,12 +106,14 @@ def _folder(entry: _Entry, files: Files) -> None:
         _by_id(folder, files, files.exercises)
     elif folder.name == "routines":
         _by_id(folder, files, files.routines)
+    elif folder.name == MEDIA:
+        _media(folder, files)
     elif folder.name in RESERVED:
         message = f"a programme called {folder.name}, which is the address of another page of the site"
         files.findings.append(_trouble("reference", folder, message, "rename it"))
     elif not _ID.fullmatch(folder.name):
-        allowed = "exercises, routines, or a programme id of lower-case words joined by hyphens"
-        _misnamed(entry, files, allowed, ["exercises", "routines"])
+        allowed = "exercises, routines, media, or a programme id of lower-case words joined by hyphens"
+        _misnamed(entry, files, allowed, ["exercises", "routines", MEDIA])
     else:
         _programme(folder, files)
 
@@ -123,6 +131,33 @@ def _by_id(folder: Path, files: Files, into: dict[str, Document]) -> None:
                 into[path.stem] = document
         else:
             _misnamed(entry, files, "lower-case words joined by hyphens and .yaml", [])
+
+
+def _media(folder: Path, files: Files) -> None:
+    for entry in _listing(folder, files):
+        path = entry.path
+        if entry.is_folder:
+            hint = "put its pictures beside it, or take it out"
+            files.findings.append(_trouble("reference", path, "a folder, where only pictures are read", hint))
+            continue
+        if path.suffix not in SUFFIXES or not _ID.fullmatch(path.stem):
+            _misnamed(entry, files, "lower-case words joined by hyphens and .png or .jpg", [])
+            continue
+        try:
+            files.media[path.name] = picture(path.name, files.tree.content(path, MOST_BYTES + 1))
+            continue
+        except OSError as error:
+            hint = "make it a plain file that everybody may read"
+            files.findings.append(_trouble("picture", path, f"cannot be read: {error.strerror}", hint))
+        except NoPictureError as error:
+            files.findings.append(_trouble("picture", path, error.message, error.hint))
+        files.no_pictures.add(path.name)
+
+
+def unused(path: Path) -> Finding:
+    """The warning for a picture that no page shows."""
+    hint = "take it out of the folder, or name it in club.yaml, under look: as its crest"
+    return replace(_trouble("picture", path, "a picture that no page shows", hint), severity="warning")
 
 
 def _programme(folder: Path, files: Files) -> None:

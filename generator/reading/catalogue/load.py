@@ -8,15 +8,16 @@ from itertools import groupby, islice
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
-from ..findings import Fault, Finding, bounded
-from ..model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, validate
+from ..findings import Fault, Finding, bounded, nearest, shown
+from ..model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, renew, validate
+from ..pictures import SUFFIXES
 from ..source import Document
 from ..tree import OnDisk
 from ..tree import Tree as SomeFiles
 from . import raw
 from .calendar import Key, overlaps
 from .entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
-from .files import Files, linked, read_tree
+from .files import MEDIA, Files, linked, read_tree, unused
 from .ladder import cycles, wrong_options
 from .shapes import Phase
 from .versions import phase_of, programme_levels, wrong_routine, wrong_version
@@ -62,6 +63,8 @@ class _Loading:
         self.unsure_of_levels: set[int] = set()
         self.full = False
         """Whether it has been told that there are more faults than are told."""
+        for kind, document in files.documents():
+            self._renew(kind, document)
         self.plain: Tree = {
             "exercises": {name: raw.mapping(d.data) for name, d in files.exercises.items()},
             "routines": {name: raw.mapping(d.data) for name, d in files.routines.items()},
@@ -76,11 +79,20 @@ class _Loading:
             self._report(document, bounded(wrong_options(exercises[name], exercises)))
         for name, fault in cycles(self.plain["exercises"]):
             self._report(self.files.exercises[name], [fault])
+        self._pictures()
         self._versions_and_routines()
         for key, fault in overlaps({key: d.data for key, d in self.files.versions.items()}):
             self._report(self.files.versions[key], [fault])
         catalogue = self._catalogue()
         return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)), tuple(self.files.unopened))
+
+    def _renew(self, kind: Kind, document: Document) -> None:
+        """Older words of the format become those of today, and are told."""
+        room = max(0, MOST_FAULTS - len(self.findings))
+        for severity, fault in islice(renew(kind, document), room):
+            self.findings.append(document.finding(fault, severity))
+            if severity == "error":
+                self.broken.add(id(document))
 
     def _validate(self, kind: Kind, document: Document) -> None:
         if not document.complete or self.full:
@@ -109,6 +121,19 @@ class _Loading:
             self.full = True
             message = f"up to here, more faults in the whole tree than the {MOST_FAULTS:,} told"
             self.findings.append(document.finding(Fault("value", (), message, "mend these first")))
+
+    def _pictures(self) -> None:
+        """Whether the crest is there, and whether pages show every picture that is."""
+        document, known = self.files.club, self.files.media
+        look = raw.mapping(raw.mapping(document.data if document else None).get("look"))
+        crest = look.get("crest")
+        named = isinstance(crest, str) and "/" not in crest and crest.endswith(SUFFIXES)
+        if document and named and crest not in {*known, *self.files.no_pictures}:
+            message = f"crest: found {shown(crest)}, which is not in {MEDIA}/"
+            hint = nearest(crest, known) or f"put the picture into {MEDIA}/, or take the key out"
+            self._report(document, [Fault("picture", ("look", "crest"), message, hint)])
+        for name in sorted(known.keys() - {crest}):
+            self.findings.append(unused(self.files.tree.root / MEDIA / name))
 
     def _versions_and_routines(self) -> None:
         uses: dict[str, list[Phase]] = {name: [] for name in self.files.routines}
@@ -159,7 +184,8 @@ class _Loading:
                 versions = tuple(self._readable(entry, keys.get(name, []), exercises.keys(), routines.keys()))
                 programmes[name] = ProgrammeEntry(name, entry.model, entry.document, versions)
         club = self._entry(Club, "club", self.files.club)
-        return Catalogue(club, exercises, routines, programmes)
+        crest = self.files.media.get(club.model.look.crest or "") if club else None
+        return Catalogue(club, exercises, routines, programmes, crest)
 
     def _readable(
         self, programme: Entry[Programme], keys: Iterable[Key], exercises: Any, routines: Any

@@ -1,9 +1,10 @@
 """The typed file kinds. Everything a key may say is here, and the JSON Schemas come from here."""
 
 from .base import FileModel
-from .club import Club, Level, Limits, Programme
+from .club import Club, Level, Limits, Look, Programme
 from .exercise import Exercise, Option
 from .fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAY_NAMES, WEEKDAYS
+from .forms import FORMS, Form, renew
 from .schemas import KINDS, Kind, json_schema
 from .validate import block_alone, validate
 from .version import (
@@ -22,6 +23,7 @@ from .version import (
 
 __all__ = [
     "DAY_NAMES",
+    "FORMS",
     "ID_PATTERN",
     "KINDS",
     "LONGEST_ID",
@@ -35,9 +37,11 @@ __all__ = [
     "EveryMinute",
     "Exercise",
     "FileModel",
+    "Form",
     "Kind",
     "Level",
     "Limits",
+    "Look",
     "Option",
     "Programme",
     "Routine",
@@ -48,5 +52,6 @@ __all__ = [
     "Version",
     "block_alone",
     "json_schema",
+    "renew",
     "validate",
 ]

@@ -10,6 +10,7 @@ from ..amounts import Number
 from .base import FileModel, Maybe, Model
 from .fields import (
     Age,
+    Colour,
     Duration,
     Experience,
     Id,
@@ -18,6 +19,7 @@ from .fields import (
     Mass,
     Part,
     Percent,
+    PictureName,
     Prose,
     SessionsPerWeek,
     Title,
@@ -59,13 +61,27 @@ class KitItem(Model):
         return self.holds * KG_PER_LITRE
 
 
+class Look(Model):
+    """What a club's pages wear: its colour, `#rrggbb`, and its crest, a file in `media/`."""
+
+    colour: Maybe[Colour] = None
+    crest: Maybe[PictureName] = None
+
+
 class Club(FileModel):
-    """The club, the cautions that stand on every day page and sheet, and the household kit."""
+    """The club, what every page says and wears for it, and the household kit.
+
+    `signed` is who answers for the plans, `if_hurt` what to do when something hurts; `cautions` stand on
+    every day page and sheet.
+    """
 
     club: Title
     sport: Maybe[Title] = None
     contact: Maybe[Title] = None
     language: Language = "en"
+    look: Look = Field(default_factory=Look)
+    signed: Maybe[Title] = None
+    if_hurt: Maybe[Line] = Field(None, alias="if hurt")
     cautions: tuple[Line, ...] = ()
     kit: Annotated[tuple[KitItem, ...], Field(max_length=MOST_KINDS)] = ()
 

@@ -12,10 +12,11 @@ from typing import Annotated, Any, Literal, NamedTuple
 from pydantic import AfterValidator, GetCoreSchemaHandler, GetJsonSchemaHandler, StringConstraints
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from .. import amounts
+from .. import amounts, colours
 from ..amounts import AmountError, Number, Varying, WrongPart
 from ..escaping import FORBIDDEN_IN_SCHEMA
 from ..findings import listed, nearest, shown
+from ..pictures import SUFFIXES
 
 DAY_NAMES = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -114,6 +115,17 @@ def _id_hint(raw: object) -> str:
     return f"write {'-'.join(words)}"[:70] if words else "write one id"
 
 
+_PICTURE = "the name of a PNG or JPEG file in media/"
+
+
+def _picture_name(raw: object) -> str:
+    stem, _, suffix = raw.rpartition(".") if isinstance(raw, str) else ("", "", "")
+    if isinstance(raw, str) and re.fullmatch(ID_PATTERN, stem) and f".{suffix}" in SUFFIXES:
+        return raw
+    hint = "call the file by lower-case words joined by hyphens, such as crest.png, and write its name alone"
+    raise AmountError(f"found {shown(raw)}, allowed {_PICTURE}", hint)
+
+
 def _day_choice(raw: object) -> tuple[str, ...]:
     words = tuple(raw.split(" or ")) if isinstance(raw, str) else ()
     for word in words or (shown(raw),):
@@ -162,6 +174,17 @@ def _seconds_per_rep(raw: object) -> Number:
 _ID = _text_schema(f"^{ID_PATTERN}$", ID_ALLOWED, "wall-sit")
 Id = Annotated[str, Reader(_identifier, _ID)]
 Monday = Annotated[date, Reader(_monday, {"type": "string", "format": "date", "examples": ["2027-01-11"]})]
+Colour = Annotated[
+    str,
+    Reader(
+        colours.accent,
+        _text_schema("^#[0-9a-fA-F]{6}$", "a colour that can be read on light pages, in quotes", "#0b5e55"),
+    ),
+]
+PictureName = Annotated[
+    str,
+    Reader(_picture_name, _text_schema(r"^[a-z0-9]+(-[a-z0-9]+)*\.(png|jpe?g)$", _PICTURE, "crest.png")),
+]
 _CHOICE = "|".join(WEEKDAYS)
 DayChoice = Annotated[
     tuple[str, ...],

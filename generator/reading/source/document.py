@@ -27,6 +27,8 @@ class Document:
     problems: list[Finding] = field(default_factory=list)
     complete: bool = True
     repeated: int = 0
+    renamed: dict[Path, str] = field(default_factory=dict, repr=False, compare=False)
+    """By the path of a key in `data` the word that stands in the text instead, where that is an older one."""
     _places: tuple[int, Places | None] | None = field(default=None, repr=False, compare=False)
 
     def finding(self, fault: Fault, severity: Severity = "error", at: str = "", source: str = "") -> Finding:
@@ -43,6 +45,8 @@ class Document:
             with suppress(UnreadableError):
                 builder.run(self.text)
             self._places = builder.places
+        if self.renamed:
+            path = tuple([self.renamed.get(path[: at + 1], step) for at, step in enumerate(path)])
         return place(self._places, path, at_key=at_key)
 
 

@@ -31,6 +31,7 @@ def plan_json(
 ) -> str:
     """The file of a version: what all sessions share, then a line for each session."""
     growth = safety.growth_line(one.plan for one in facts)
+    hurt = [f"{safety.HURT} {site.if_hurt}"] if site.if_hurt else []
     about: Json = {
         "$schema": "../../plan.schema.json",
         "programme": programme.id,
@@ -41,7 +42,7 @@ def plan_json(
         "starts": version.model.starts.isoformat(),
         "weeks": version.model.weeks,
         "notice": NOTICE,
-        "cautions": [*safety.LINES, *site.cautions, *([growth] if growth else [])],
+        "cautions": [*safety.LINES, *hurt, *site.cautions, *([growth] if growth else [])],
         "levels": [{"id": level.id, "name": level.name} for level in version.levels],
         "days": [{"id": day.id, "title": day.title, "on": list(day.on)} for day in version.model.days],
         "exercises": {name: site.catalogue.exercise(name).name for name in sorted(exercises_of(facts))},

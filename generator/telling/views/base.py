@@ -67,6 +67,16 @@ class Site:
         return self.catalogue.club.model.cautions if self.catalogue.club else ()
 
     @property
+    def if_hurt(self) -> str:
+        """What the club says to do when something hurts, or nothing."""
+        return (self.catalogue.club.model.if_hurt if self.catalogue.club else None) or ""
+
+    @property
+    def signed(self) -> str:
+        """Who answers for the plans, or nothing."""
+        return (self.catalogue.club.model.signed if self.catalogue.club else None) or ""
+
+    @property
     def language(self) -> str:
         """The language of the club's words."""
         return self.catalogue.club.model.language if self.catalogue.club else "en"

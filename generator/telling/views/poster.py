@@ -17,6 +17,8 @@ STEPS = (
 LASTING = "The address stays the same. It always leads to the phase that you train now."
 _CODE_MM = 84
 _GAPS_MM = 26
+_CREST_MM = 28
+"""The room beside the title for the crest, 26 mm square."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,16 +59,23 @@ _SIZES = (("p4", 52, 20, 12), ("p3", 46, 19, 11), ("p2", 34, 16, 9.5), ("p1", 25
 
 def _size(site: Site, page: ProgrammePage, address: str) -> str:
     """The largest that fits on a page of each paper, by the same estimate as for sheets."""
-    cautions = [safety.STOP, *site.cautions, page.growth, safety.ASK, safety.FIRST, safety.RULES]
+    hurt = f"{safety.HURT} {site.if_hurt}" if site.if_hurt else ""
+    signed = f"{safety.SIGNED} {site.signed}" if site.signed else ""
+    rules = [safety.ASK, safety.FIRST, safety.RULES]
+    cautions = [safety.STOP, hurt, *site.cautions, page.growth, *rules, signed]
+    crest = _CREST_MM if site.catalogue.crest else 0
     face = ANYWHERE.face
     for mark, title, steps, small in _SIZES:
         heights = []
         for paper in ANYWHERE.rooms:
             room = paper.width - _CODE_MM - 6
             beside = sum(paragraph(f"{a} {b}", steps, room - 9, face) + 3 for a, b in STEPS)
-            high = paragraph(page.title, title, paper.width, face, bold=True)
+            head = paragraph(page.title, title, paper.width - crest, face, bold=True)
+            head += sum(
+                paragraph(text, 13, paper.width - crest, face) for text in (site.club_name, page.audience)
+            )
+            high = max(head, crest)
             high += max(beside + steps, _CODE_MM + 12)
-            high += sum(paragraph(text, 13, paper.width, face) for text in (site.club_name, page.audience))
             high += paragraph(address.replace("/", "/ "), steps, paper.width, face, bold=True)
             high += sum(paragraph(text, small, paper.width - 8, face) for text in cautions) + _GAPS_MM
             heights.append(high <= paper.height)

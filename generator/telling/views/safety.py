@@ -21,6 +21,9 @@ GROWTH = (
     "Knees or heels that get sore from jumping are common while you grow. Leave the jumps out, tell an "
     "adult, and ask your coach, physiotherapist or doctor."
 )
+HURT = "If something hurts:"
+"""What stands before the club's own words on that."""
+SIGNED = "Answers for this plan:"
 LINES = (STOP, ASK, FIRST, RULES)
 
 

@@ -19,16 +19,19 @@ _RIBBON = 0.6
 _BELOW_MM = 22.5
 """What stands below the blocks: date, effort, note, version."""
 _GAPS_MM = 3.0
+CREST_MM = 11
+"""The crest beside the title; there are 2 mm beside it."""
 _KEY = f"Times count from your start, 0:00, on any kitchen clock. work hold rest and change{20 * ' .'}"
 
 
 class Notes(NamedTuple):
     """What may stand above the blocks: the caution for growing knees, the banner of an older version, and
-    beside the title a code of so many mm."""
+    beside the title a code of so many mm and a crest."""
 
     growth: str
     banner: str
     code_mm: float = 0
+    crest: bool = False
 
 
 class Heading(NamedTuple):
@@ -52,12 +55,15 @@ def sheet_size(
 ) -> str:
     """The class of the largest type in which the sheet stands on one page of each paper."""
     above = [_above(site, head, notes, paper, setting.face) for paper in setting.rooms]
-    return size(above, grids, _BELOW_MM, setting)
+    narrow = min(paper.width for paper in setting.rooms)
+    signed = paragraph(f"{safety.SIGNED} {site.signed}", 7.2, narrow, setting.face) if site.signed else 0
+    return size(above, grids, _BELOW_MM + signed, setting)
 
 
 def _above(site: Site, head: Heading, notes: Notes, paper: Paper, face: Face) -> float:
     """Millimetres from the top to the first block."""
-    beside = paper.width - notes.code_mm - 2
+    crest = CREST_MM + 2 if notes.crest else 0
+    beside = paper.width - notes.code_mm - crest - 2
     title = paragraph(head.title, 16, beside, face, bold=True) + paragraph(
         head.lead, 9, beside, face, bold=True
     )
@@ -66,11 +72,12 @@ def _above(site: Site, head: Heading, notes: Notes, paper: Paper, face: Face) ->
     older = f"{notes.banner} Go to the current one" if notes.banner else ""
     banner = paragraph(older, 7.2, paper.width, face) + 2.5 if older else 0
     run = paragraph(head.run, 7.2, paper.width, face)
-    return run + max(title, notes.code_mm) + stop + banner + _GAPS_MM
+    return run + max(title, notes.code_mm, crest) + stop + banner + _GAPS_MM
 
 
 def _stop(site: Site, growth: str) -> list[str]:
     """The paragraphs of the stop rule, as on the page."""
     cautions = " ".join([*site.cautions, growth]).strip()
     last = f"{safety.ASK} {safety.FIRST} {safety.RULES}"
-    return [safety.STOP, *([cautions] if cautions else []), last]
+    hurt = f"{safety.HURT} {site.if_hurt}" if site.if_hurt else ""
+    return [text for text in (safety.STOP, hurt, cautions, last) if text]
