@@ -251,6 +251,10 @@ MADE_SAY = {
         "mend these first",
     ),
     "value-very-many-signs": (
+        "club.yaml",
+        "more faults of this kind than the 100 told",
+        "mend these first",
+    ),
     "value-very-many-in-files": (
         "exercises/x7.yaml",
         "up to here, more faults in the whole tree than the 1,000 told",
