@@ -262,7 +262,10 @@ class Renderer:
         for day in version.model.days:
             own = [one for one in facts if one.plan.day == day.id]
             address = f"{about.address}{day.id}/"
-            ribbons = [session_ribbon(one) for one in own]
+            # Sessions with one running order look the same.
+            looks = {id(one.order): one for one in own}
+            by_order = {order: session_ribbon(one) for order, one in looks.items()}
+            ribbons = [by_order[id(one.order)] for one in own]
             view = self._day_views.page(version, day, own, ribbons)
             yield self._light("day.html", address, day.title, page=view, **context)
             growth = view.growth
