@@ -29,13 +29,14 @@ def published(base: Base, here: Loaded, root: Path) -> Iterator[Finding]:
         return
     yield from _not_compared(base, root)
     unreadable = {(programme, name) for programme, name, _ in here.unreadable_versions} | {*here.unopened}
+    other = _other_files(base.catalogue, here.catalogue)
     for programme in base.catalogue.programmes.values():
         entry = here.catalogue.programmes.get(programme.id)
         for version in programme.versions:
             now = entry.version(version.name) if entry else None
-            if now is not None:
+            if now is not None and not _rests_on_the_same(version, now, base.catalogue, other):
                 yield from _changed(base, version, here.catalogue, now)
-            elif (programme.id, version.name) not in unreadable:
+            elif now is None and (programme.id, version.name) not in unreadable:
                 yield _gone(base, version, root)
 
 
@@ -51,6 +52,36 @@ def _no_folder(base: Base, root: Path) -> Iterator[Finding]:
         message = f"{base.ref} has no folder {root}: nothing that was published there was compared"
         hint = "right for the first merge of a club, and for no other"
         yield Finding(CHECK, "warning", place, 1, 1, "", printable(message), hint)
+
+
+def _other_files(one: Catalogue, other: Catalogue) -> frozenset[tuple[str, str]]:
+    """Exercises and routines, by kind and id, that are not the same to the byte in both trees."""
+    found = set()
+    for kind in ("exercises", "routines"):
+        ours, theirs = getattr(one, kind), getattr(other, kind)
+        for name in ours.keys() | theirs.keys():
+            if (
+                name not in ours
+                or name not in theirs
+                or ours[name].document.text != theirs[name].document.text
+            ):
+                found.add((kind, name))
+    return frozenset(found)
+
+
+def _rests_on_the_same(
+    was: VersionEntry, now: VersionEntry, catalogue: Catalogue, other: frozenset[tuple[str, str]]
+) -> bool:
+    """Whether a version has the same file, levels, exercises and routines: then its plan need not be made."""
+    if was.document.text != now.document.text or [x.id for x in was.levels] != [x.id for x in now.levels]:
+        return False
+    days = was.model.days
+    routines = {name for day in days for name in (day.warm_up, day.cool_down) if name is not None}
+    blocks = [block for day in days for block in day.blocks]
+    blocks += [block for name in routines for block in catalogue.routine(name).blocks]
+    exercises = {name for block in blocks for station in block.stations for name in station.exercise.values()}
+    used = {("routines", name) for name in routines} | {("exercises", name) for name in exercises}
+    return used.isdisjoint(other)
 
 
 def _not_compared(base: Base, root: Path) -> Iterator[Finding]:

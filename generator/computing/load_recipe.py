@@ -58,7 +58,9 @@ class Kit:
         target, near = int(kg * _GRAMS), int(near_enough(kg) * _GRAMS)
         least = max(target - near, 0)
         if self._reach[0] < target + near:
-            self._reach = target + near, _Shelf(self._grams, target + near).all_totals
+            # Twice as much as is asked for, so that loads that grow do not each ask anew.
+            most = 2 * (target + near)
+            self._reach = most, reduce(or_, _totals(self._grams, most)[0][1:])
         return bool(self._reach[1] >> least & (1 << (target + near - least + 1)) - 1)
 
     def _search(self, target: int, near: int) -> Recipe | None:
@@ -77,26 +79,25 @@ class Kit:
 _Counts = tuple[int, ...]
 
 
+def _totals(masses: list[int], most: int) -> list[list[int]]:
+    """[first][items]: what the masses from `first` on come to with exactly so many items, up to `most`."""
+    within = (1 << (most + 1)) - 1
+    found = [[1] + [0] * MOST_ITEMS]
+    for mass in reversed(masses):
+        row = [1]
+        for items in range(1, MOST_ITEMS + 1):
+            row.append(found[0][items] | (row[items - 1] << mass) & within)
+        found.insert(0, row)
+    return found
+
+
 class _Shelf:
     """Which totals a number of items comes to, in grams. A set of totals is a number with their bits."""
 
     def __init__(self, masses: list[int], most: int) -> None:
         self._masses = masses
-        within = (1 << (most + 1)) - 1
-        # _totals[first][items]: from the masses from `first` on, with exactly so many items.
-        last = [1] + [0] * MOST_ITEMS
-        self._totals = [last]
-        for mass in reversed(masses):
-            row = [1]
-            for items in range(1, MOST_ITEMS + 1):
-                row.append(self._totals[0][items] | (row[items - 1] << mass) & within)
-            self._totals.insert(0, row)
+        self._totals = _totals(masses, most)
         self._best = cache(self._search)
-
-    @property
-    def all_totals(self) -> int:
-        """With 1 to MOST_ITEMS items."""
-        return reduce(or_, self._totals[0][1:])
 
     def nearest(self, items: int, target: int, near: int) -> list[tuple[int, _Counts]]:
         """Of the totals within `near`, the closest to the target: at most two, each with its best way."""

@@ -43,7 +43,7 @@ def _too_many_positions(catalogue: Catalogue) -> Finding | None:
     for entry in catalogue.exercises.values():
         total += len(entry.model.figure.positions) if entry.model.figure else 0
         if total > MOST_POSITIONS:
-            message = f"here the figures of the whole tree come to more than {MOST_POSITIONS:,} positions"
+            message = f"with it the figures of the whole tree have more than {MOST_POSITIONS:,} positions"
             fault = Fault("value", ("figure", "positions"), message, "take figures out, or positions")
             return entry.document.finding(fault)
     return None

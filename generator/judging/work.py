@@ -36,16 +36,14 @@ class _Part(NamedTuple):
 def too_much(catalogue: Catalogue) -> Iterator[tuple[VersionEntry, Fault]]:
     """Versions of too many stations, and the first place at which a whole tree has too many."""
     size = megabytes(catalogue)
-    tree = _Counting(int(MOST_STATIONS * size), int(MOST_SESSIONS * size))
+    tree = _Counting("the whole tree", int(MOST_STATIONS * size), int(MOST_SESSIONS * size))
     for programme in catalogue.programmes.values():
         for version in programme.versions:
-            own = _Counting(MOST_STATIONS_OF_A_VERSION, tree.most_sessions)
+            own = _Counting("this version", MOST_STATIONS_OF_A_VERSION, tree.most_sessions)
+            times = len(version.levels) * version.model.weeks
             for index, day in enumerate(version.model.days):
-                times = len(version.levels) * version.model.weeks
                 parts = list(_parts(catalogue, day, index))
-                fault = own.over(day, times, parts, "this version") or tree.over(
-                    day, times, parts, "the whole tree"
-                )
+                fault = own.over(day, times, parts) or tree.over(day, times, parts)
                 if fault:
                     yield version, fault
                     break
@@ -64,33 +62,34 @@ def megabytes(catalogue: Catalogue) -> float:
 
 @dataclass(slots=True)
 class _Counting:
-    """What has been counted up to a day."""
+    """What has been counted up to a day, in `where`."""
 
+    where: str
     most_stations: int
     most_sessions: int
     stations: int = 0
     sessions: int = 0
     told: bool = False
 
-    def over(self, day: Day, times: int, parts: list[_Part], where: str) -> Fault | None:
+    def over(self, day: Day, times: int, parts: list[_Part]) -> Fault | None:
         """The fault at the day, or at the part of it, that takes the count over a bound."""
         self.sessions += times
         if self.sessions > self.most_sessions:
-            self.told = True
-            many, hint = f"{self.most_sessions:,} sessions", "take days, weeks, levels or versions out"
-            return Fault("value", parts[0].path[:2], f"{day.id}: {_over(many, where)}", hint)
+            hint = f"take days, weeks, levels or versions out; this day alone has {times:,}"
+            return self._told(parts[0].path[:2], day.id, f"{self.most_sessions:,} sessions", hint)
         for part in parts:
-            self.stations += part.stations * times
+            own = part.stations * times
+            self.stations += own
             if self.stations > self.most_stations:
-                self.told = True
+                hint = f"take stations, blocks, weeks, levels or versions out; {part.name} alone has {own:,}"
                 many = f"{self.most_stations:,} stations in sessions"
-                hint = "take stations, blocks, weeks or levels out, or split the tree"
-                return Fault("value", part.path, f"{day.id}, {part.name}: {_over(many, where)}", hint)
+                return self._told(part.path, f"{day.id}, {part.name}", many, hint)
         return None
 
-
-def _over(many: str, where: str) -> str:
-    return f"here {where} comes to more than {many}, every level and week counted"
+    def _told(self, path: Path, what: str, many: str, hint: str) -> Fault:
+        self.told = True
+        message = f"{what}: with it {self.where} has more than {many}, every level and week counted"
+        return Fault("value", path, message, hint)
 
 
 def _parts(catalogue: Catalogue, day: Day, index: int) -> Iterator[_Part]:
@@ -136,7 +135,7 @@ class Segments:
         path, name = self._place(facts, one)
         plan = one.plan
         message = (
-            f"{plan.day}, {name}: here the whole tree comes to more than {MOST_SEGMENTS:,} segments, "
+            f"{plan.day}, {name}: with it the whole tree has more than {MOST_SEGMENTS:,} segments, "
             f"every level and week counted (up to {plan.level} in week {plan.week})"
         )
         many, version = self.largest

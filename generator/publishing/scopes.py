@@ -261,7 +261,12 @@ class OfDay:
     @cached_property
     def ribbons(self) -> list[str]:
         """What its sessions look like."""
-        return [session_ribbon(one) for one in self.sessions]
+        # Sessions with one running order look the same.
+        drawn = {
+            id(one.order): session_ribbon(one)
+            for one in {id(one.order): one for one in self.sessions}.values()
+        }
+        return [drawn[id(one.order)] for one in self.sessions]
 
     @cached_property
     def growth(self) -> str:

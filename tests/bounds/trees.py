@@ -373,7 +373,7 @@ def a_routine_for_phases_of_every_kind() -> Tree:
         levels = [level for bit, level in enumerate(LEVELS) if number + 1 >> bit & 1]
         head = f"levels: [{', '.join(levels)}]\n"
         text = version(day("d", circuit("{exercise: h, hold: 1 s}")), number % 52 + 1, 0, head)
-        return {f"p/{number + 1}.0.yaml": text}
+        return {f"p/1.{number}.yaml": text + "changes: a\n"}
 
     return {**filled(one, 900_000), "p/programme.yaml": programme(12), "routines/w.yaml": routine}
 

@@ -144,8 +144,8 @@ def test_copies_that_come_to_too_many_stations_together_are_refused_and_nothing_
     brought = call(
         page,
         built_site,
-        "bring",
-        f"return m.bring('{HOME}', given)",
+        "import",
+        f"return m.importSessions('{HOME}', given)",
         [record(stations=many_stations(2, MOST))],
     )
     assert brought == {
@@ -154,7 +154,10 @@ def test_copies_that_come_to_too_many_stations_together_are_refused_and_nothing_
     }
     assert kept(page) == {key(here): here}
     one_more = record(stations=many_stations(1, MOST))
-    assert call(page, built_site, "bring", f"return m.bring('{HOME}', given)", [one_more])["completed"] == 1
+    assert (
+        call(page, built_site, "import", f"return m.importSessions('{HOME}', given)", [one_more])["completed"]
+        == 1
+    )
 
 
 def test_many_copies_of_a_session_ask_the_store_no_more_than_one(page: Page, built_site: Path) -> None:
@@ -166,12 +169,12 @@ def test_many_copies_of_a_session_ask_the_store_no_more_than_one(page: Page, bui
             const [get, stringify] = [Storage.prototype.getItem, JSON.stringify];
             Storage.prototype.getItem = function (key) {{ asked += 1; return get.call(this, key); }};
             JSON.stringify = (...all) => {{ const text = stringify(...all); written += text.length; return text; }};
-            const told = m.bring('{HOME}', Array.from({{length: copies}}, () => ({{...given, stations: []}})));
+            const told = m.importSessions('{HOME}', Array.from({{length: copies}}, () => ({{...given, stations: []}})));
             [Storage.prototype.getItem, JSON.stringify] = [get, stringify];
             return {{asked, written, told}};
         }};
         return [cost(1), cost(300)];"""
-    one, many = call(page, built_site, "bring", body, record())
+    one, many = call(page, built_site, "import", body, record())
     assert many["told"] == {"added": 0, "completed": 0, "same": 300}
     assert (many["asked"], many["written"]) == (one["asked"], one["written"])
 
@@ -203,7 +206,9 @@ def test_an_id_that_is_taken_by_what_cannot_be_read_stays_an_id(page: Page, buil
     taken = "x" * 60
     names = [f"log {HOME} {taken}{'b' * more}" for more in range(20)]
     page.evaluate("(names) => names.forEach((name) => localStorage.setItem(name, '{half'))", names)
-    brought = call(page, built_site, "bring", f"return m.bring('{HOME}', given)", [record(id=taken)])
+    brought = call(
+        page, built_site, "import", f"return m.importSessions('{HOME}', given)", [record(id=taken)]
+    )
     assert brought["added"] == 1
     [found] = call(page, built_site, "records", f"return m.records('{HOME}')")
     assert found | {"id": "k1"} == record()

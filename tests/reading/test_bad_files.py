@@ -9,9 +9,11 @@ from pathlib import Path
 
 import phasepress
 import pytest
+from phasepress.judging.figures import MOST_POSITIONS
 from phasepress.judging.limits import ACCEPTABLE
 from phasepress.judging.registry import Issue
 from phasepress.reading.amounts import AmountError, WrongPart
+from phasepress.reading.catalogue.files import MOST_FILES
 from phasepress.reading.findings import Fault, Finding
 from phasepress.reading.model.fields import Part
 from phasepress.reading.model.validate import EXPLAIN
@@ -165,6 +167,49 @@ def _very_many_signs(to: Path, _: pytest.MonkeyPatch) -> Path:
     return tree
 
 
+def _very_many_faults_in_files(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    for n in range(12):
+        (tree / f"exercises/x{n}.yaml").write_text(f"faults: [{'5, ' * 200}]\n")
+    return tree
+
+
+def _very_many_keys_twice(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    (tree / "club.yaml").write_text("club: x\n" * 200)
+    return tree
+
+
+def _very_many_files(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    for n in range(MOST_FILES):
+        (tree / f"home/{n + 10}.0.yaml").touch()
+    return tree
+
+
+def _aliases_of_many_values(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    text = "a: &a [" + "1, " * 1000 + "]\nb: [" + "*a, " * 97 + "]\n"
+    for name in ("x", "y", "z"):
+        (tree / f"exercises/{name}.yaml").write_text(text)
+    return tree
+
+
+def _very_many_positions(to: Path, _: pytest.MonkeyPatch) -> Path:
+    tree = trees.copy_of_good(to)
+    text = (tree / "exercises/wall-sit.yaml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^figure:.*\n( .*\n)*", "", text)
+    figure = f"figure: {{view: side, shows: s, positions: [{'{says: s}, ' * 8}]}}\n"
+    for n in range(MOST_POSITIONS // 8 + 1):
+        (tree / f"exercises/x{n:03d}.yaml").write_text(text + figure, encoding="utf-8")
+    return tree
+
+
+def _very_many_findings(to: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setattr("phasepress.judging.run.MOST_FINDINGS", 3)
+    return trees.tree_of(trees.BAD / "warm-up-length", to)
+
+
 MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
     "yaml-too-big": _too_big,
     "yaml-a-pipe": _a_pipe,
@@ -172,6 +217,12 @@ MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
     "reference-a-locked-folder": _a_locked_folder,
     "value-very-many": _very_many_faults,
     "value-very-many-signs": _very_many_signs,
+    "value-very-many-in-files": _very_many_faults_in_files,
+    "yaml-very-many": _very_many_keys_twice,
+    "value-very-many-files": _very_many_files,
+    "value-very-many-aliases": _aliases_of_many_values,
+    "value-very-many-positions": _very_many_positions,
+    "value-very-many-findings": _very_many_findings,
 }
 MADE_SAY = {
     "yaml-too-big": (
@@ -204,6 +255,36 @@ MADE_SAY = {
         "more faults of this kind than the 100 told",
         "mend these first",
     ),
+    "value-very-many-in-files": (
+        "exercises/x7.yaml",
+        "up to here, more faults in the whole tree than the 1,000 told",
+        "mend these first",
+    ),
+    "yaml-very-many": (
+        "club.yaml",
+        "more faults of this kind than the 100 told",
+        "mend these first",
+    ),
+    "value-very-many-files": (
+        "home/981.0.yaml",
+        "with it the tree has more than 5,000 files and folders",
+        "take out what is not needed, or make two trees of it; the rest is not read",
+    ),
+    "value-very-many-aliases": (
+        "exercises/z.yaml",
+        "with it the aliases of the whole tree stand for more than 200,000 values",
+        "write out what is repeated less often, and take the rest out",
+    ),
+    "value-very-many-positions": (
+        "exercises/x249.yaml",
+        "with it the figures of the whole tree have more than 2,000 positions",
+        "take figures out, or positions",
+    ),
+    "value-very-many-findings": (
+        "home/1.0.yaml",
+        "up to here, more findings in the whole tree than the 3 told",
+        "mend these, or accept them with the reason, and see the rest",
+    ),
 }
 
 
@@ -214,7 +295,7 @@ def test_what_no_folder_of_text_files_can_hold_is_told_too(
     tree = MADE[name](tmp_path, monkeypatch)
     place, message, hint = MADE_SAY[name]
     findings = trees.checked(tree).findings
-    assert len(findings) <= 101
+    assert len(findings) <= 1001
     assert (str(tree / place), message, hint) in [(each.file, each.message, each.hint) for each in findings]
 
 

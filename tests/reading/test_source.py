@@ -246,7 +246,8 @@ def test_a_sign_that_acts_is_told_once_where_it_stands(
 def test_a_sign_that_acts_is_told_at_the_text_that_holds_it_as_an_escape(
     text: str, escape: str, name: str
 ) -> None:
-    found = problems(text.replace("{}", escape), "value")
+    text = text.replace("{}", escape)
+    found = problems(text, "value")
     assert len(found) == text.count('"') // 2
     assert all(line == 2 and text.splitlines()[1][column - 1] in '"&' for line, column, _ in found)
     assert all(name in message for *_, message in found)

@@ -73,7 +73,7 @@ class Builder:
         event: _Event = None
         self._signs = Signs(text)
         try:
-            parser = _Parser(as_yaml_1_2(text))
+            parser = _Parser(as_yaml_1_2(text) if self._signs.any_literal else text)
             while True:
                 event = parser.get_event()
                 if event is None or type(event) is yaml.StreamEndEvent:

@@ -30,7 +30,7 @@ class Signs:
         self.problems: list[Problem] = []
         self._literal: deque[tuple[Mark, str]] = deque()
         decoded = text.decode("utf-8", "replace").removeprefix("\ufeff")
-        if forbidden(decoded):
+        if not text.isascii() and forbidden(decoded.replace("\n", "")):
             self._literal.extend(_literal(decoded))
         self.any_literal = bool(self._literal)
 

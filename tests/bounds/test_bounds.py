@@ -1,0 +1,86 @@
+"""`check` ends within 10 s of processor time and 300 MB, whatever a tree of up to a megabyte says."""
+
+import os
+import resource
+import subprocess
+import sys
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+from tests.bounds import trees
+
+ROOT = Path(__file__).resolve().parents[2]
+SECONDS = 10
+MEGABYTES = 300
+TOO_MUCH = "a small file of very many segments"
+SAYS = (
+    "block B: with it this version has more than 100,000 stations in sessions, every level and week counted"
+)
+
+
+class Ended(NamedTuple):
+    """How a command ended: its status, processor seconds, resident megabytes and what it said."""
+
+    status: int
+    seconds: float
+    megabytes: float
+    out: str
+    err: str
+
+
+def run(folder: Path, *words: str) -> Ended:
+    """`phasepress` with these words beside the tree; killed when it takes more processor time than it may."""
+    command = [sys.executable, "-m", "phasepress", *words, "--programmes", "programmes"]
+    with open(folder / "out", "w") as out, open(folder / "err", "w") as err:
+        child = subprocess.Popen(
+            command, cwd=folder, stdout=out, stderr=err, preexec_fn=_limited,
+            env=os.environ | {"PYTHONPATH": str(ROOT), "NO_MKDOCS_2_WARNING": "1"},
+        )  # fmt: skip
+        _, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)
+    said = ((folder / name).read_text(encoding="utf-8", errors="replace") for name in ("out", "err"))
+    return Ended(child.returncode, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, *said)
+
+
+def _limited() -> None:
+    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 1))
+    resource.setrlimit(resource.RLIMIT_AS, (2 << 30, 2 << 30))
+
+
+@pytest.mark.parametrize("name", trees.TREES)
+def test_a_hostile_tree_of_a_megabyte_is_checked_in_bounds(name: str, tmp_path: Path) -> None:
+    trees.write(trees.TREES[name](), tmp_path / "programmes")
+    ended = run(tmp_path, "check")
+    assert ended.status in (0, 1), f"status {ended.status}: {ended.err[-2000:]}"
+    assert ended.megabytes < MEGABYTES
+    assert "Traceback" not in ended.err
+    assert (" error " in ended.out) == (ended.status == 1)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check",),
+        ("check", "--format", "json"),
+        ("report",),
+        ("order", "p", "1.0", "d0", "--level", "l0", "--week", "1"),
+        ("build", "--to", "site"),
+        ("print", "p", "1.0", "--to", "pack.pdf"),
+    ],
+    ids=" ".join,
+)
+def test_every_command_refuses_a_tree_of_too_much_work(words: tuple[str, ...], tmp_path: Path) -> None:
+    trees.write(trees.TREES[TOO_MUCH](), tmp_path / "programmes")
+    ended = run(tmp_path, *words)
+    assert ended.status == 1
+    assert SAYS in ended.out + ended.err
+    assert not (tmp_path / "site").exists()
+    assert not (tmp_path / "pack.pdf").exists()
+
+
+def test_a_process_that_takes_too_long_would_be_ended(tmp_path: Path) -> None:
+    """The limit of the tests above is one that the system keeps."""
+    code = "import resource; resource.setrlimit(resource.RLIMIT_CPU, (1, 2))\nwhile True: pass"
+    assert subprocess.run([sys.executable, "-c", code], check=False).returncode < 0
