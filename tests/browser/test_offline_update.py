@@ -372,7 +372,7 @@ def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
 
 
 def switched_off(site: Path) -> Path:
-    """The site as its club deploys it to take the worker off every device, as DEVELOPERS.md says."""
+    """The site as its club deploys it to take the worker off every device, as theme_overrides/README.md says."""
     off = copied(site, site.parent / f"off-{len(list(site.parent.iterdir()))}")
     for name, content in OFF.items():
         (off / name).write_bytes(content)

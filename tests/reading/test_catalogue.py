@@ -23,6 +23,13 @@ def test_the_good_tree_is_read_whole(tmp_path: Path) -> None:
     assert [level.id for level in home.versions[0].levels] == ["starter", "steady"]
 
 
+def test_a_readme_beside_the_club_file_is_for_people_and_any_other_is_a_wrong_name(tmp_path: Path) -> None:
+    tree = trees.copy_of_good(tmp_path)
+    (tree / "README.md").write_bytes(b"\xff how we plan")
+    (tree / "home/README.md").write_text("home")
+    assert [finding.file for finding in trees.checked(tree).findings] == [str(tree / "home/README.md")]
+
+
 def test_versions_come_by_number_and_not_by_name(tmp_path: Path) -> None:
     tree = trees.copy_of_good(tmp_path)
     text = (tree / "home/2.0.yaml").read_text()

@@ -1,5 +1,5 @@
 // Takes the worker off every device. The preview has this as sw.js; a site that should work offline no longer gets
-// it as sw.js too (see DEVELOPERS.md).
+// it as sw.js too (see the README of theme_overrides/).
 
 const STORE = `offline ${new URL("./", location.href).pathname}`;
 

@@ -1,6 +1,6 @@
 """Bold signs of FiraGO as SVG paths, in thousandths of an em; up is positive.
 
-Made by `python -m tests.unit.typefaces`, not by hand.
+Made by `python -m tests.fixtures.typefaces`, not by hand.
 """
 
 OUTLINES = {

@@ -20,6 +20,8 @@ from ..tree import Tree
 
 MEDIA = "media"
 """The folder of a club's own pictures."""
+README = "README.md"
+"""What people read beside `club.yaml`, on the web page of a forge too; it is never opened here."""
 RESERVED = reserved("programme") | {MEDIA}
 """Programme ids that are addresses of other pages, or the folder of pictures."""
 MOST_FILES = 5_000
@@ -89,7 +91,7 @@ def read_tree(tree: Tree) -> Files:
             _folder(entry, files)
         elif entry.path.name == "club.yaml":
             files.club = _document(entry.path, files)
-        else:
+        elif entry.path.name != README:
             _misnamed(entry, files, "club.yaml, or a folder", ["club.yaml"])
     if files.club is None:
         _is_missing(tree.root / "club.yaml", "club: and the name of the club", files)

@@ -1,6 +1,6 @@
 """Widths of letters, regular and bold, in thousandths of an em, in runs from the number of a sign.
 
-Made by `python -m tests.unit.typefaces`, not by hand.
+Made by `python -m tests.fixtures.typefaces`, not by hand.
 """
 
 USUAL = (
