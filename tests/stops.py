@@ -7,6 +7,7 @@ import errno
 import hashlib
 import multiprocessing
 import os
+import signal
 import sys
 from collections.abc import Callable, Sequence
 from multiprocessing.process import BaseProcess
@@ -82,6 +83,9 @@ def _run(
     out = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
     os.dup2(out, 1)
     os.dup2(out, 2)
+    # A background job of a shell is started with these two ignored, and what is asked for here is heeded.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
     if refused:
         from phasepress.publishing import switching
 

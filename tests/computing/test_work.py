@@ -79,7 +79,7 @@ def test_sessions_with_equal_plans_are_worked_out_once(tmp_path: Path) -> None:
     own = [one for one in computed_sessions(catalogue, version) if one.plan.level == version.levels[0].id]
     first, second, third = own[:3]
     assert first.order is third.order
-    assert first.figures is third.figures
+    assert first.totals is third.totals
     assert second.order is not first.order
     assert (first.plan.week, third.plan.week) == (1, 3)
 

@@ -70,14 +70,17 @@ BLOCKS = f"      - {{kind: circuit, rounds: 2, rest: 1 s, {STATIONS}}}\n" * 2
 def much_work(days: int, rounds: int) -> bytes:
     """A phase of 52 weeks within every bound of a single session (5,000 segments)."""
     head = VERSION.partition(b"days:")[0].replace(b"weeks: 1", b"weeks: 52").decode()
-    day = "  - id: day-{0}\n    title: Day {0}\n    on: [mon]\n    warm-up: warm-up\n    blocks:\n" + BLOCKS
-    return f"{head}days:\n{''.join(map(day.format, range(days)))}".replace(
-        "rounds: 2", f"rounds: {rounds}"
-    ).encode()
+    blocks = BLOCKS.replace("rounds: 2", f"rounds: {rounds}")
+    own = [
+        f"  - id: day-{n}\n    title: Day {n}\n    on: [mon]\n    warm-up: warm-up\n    blocks:\n{blocks}"
+        for n in range(days)
+    ]
+    return f"{head}days:\n{''.join(own)}".encode()
 
 
 LEVELS = b"title: Home strength\nsummary: x\naudience: {ages: [13, 16]}\nlevels:\n" + b"".join(
-    b"  - {id: l%d, name: L%d, experience: beginner, who: all}\n" % (n, n) for n in range(8)
+    b"  - {id: %s, name: L%d, experience: beginner, who: all}\n" % (b"l%d" % n if n else b"starter", n)
+    for n in range(8)
 )
 
 

@@ -38,7 +38,9 @@ CAN_IT_BE_READ = (
 )
 SAYS = (AmountError, Fault, Finding, Part, Problem, Issue, WrongPart)
 """Whoever makes one of these says something to the coach."""
-ROOMS = ("findings.py", "amounts", "source", "model", "catalogue", "checks", "running_order.py")
+ROOMS = ("reading", "computing", "judging")
+OLDER_WORDS = "reading/model/forms.py:"
+"""As long as the format has no older word, there is no wrong tree; `test_forms` tries the mechanism with its own."""
 
 
 @pytest.mark.parametrize("fault", trees.faults(), ids=lambda fault: fault.name)
@@ -91,13 +93,16 @@ def test_no_message_lacks_a_wrong_tree(tmp_path: Path, monkeypatch: pytest.Monke
         trees.checked(trees.tree_of(fault, tmp_path / fault.name))
     for name, make in MADE.items():
         (tmp_path / name).mkdir()
-        trees.checked(make(tmp_path / name, monkeypatch))
+        # What one of them makes the system refuse is not refused to the next.
+        with monkeypatch.context() as alone:
+            trees.checked(make(tmp_path / name, alone))
     silent = [
         f"{file.relative_to(GENERATOR)}:{first}"
         for file, first, last in _speaking_lines()
         if not any((str(file), line) in spoken for line in range(first, last + 1))
     ]
-    assert silent == [], "these lines make a message for which tests/data/bad has no tree"
+    silent = [line for line in silent if not line.startswith(OLDER_WORDS)]
+    assert "\n".join(silent) == "", "these lines make a message for which tests/data/bad has no tree"
 
 
 def test_every_complaint_of_the_parser_that_is_put_in_words_has_a_wrong_tree() -> None:

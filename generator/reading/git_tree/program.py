@@ -17,6 +17,7 @@ MOST_NAMES = 100_000
 """Files and folders of a commit; an archive of 1,000 versions has some 2,000."""
 MOST_TEXT = 64_000_000
 """Bytes of all its programme files together; 1,000 versions have some 5,000,000."""
+_PIECE = 1 << 16
 TOO_MANY = f"the other commit has more than {MOST_NAMES:,} names, which is too much to compare with"
 MISSING = "a file of the other commit is not in this clone; fetch it: git fetch --refetch"
 _MOST_SAID = 10_000
@@ -109,7 +110,7 @@ def _talk(running: subprocess.Popen[bytes], asked: bytes, most: int) -> tuple[by
     for thread in threads:
         thread.start()
     try:
-        told = running.stdout.read(most + 1)
+        told = _heard(running.stdout, most)
         if len(told) > most:
             running.kill()
     except BaseException:
@@ -118,6 +119,15 @@ def _talk(running: subprocess.Popen[bytes], asked: bytes, most: int) -> tuple[by
     for thread in threads:
         thread.join()
     return told, b"".join(said)
+
+
+def _heard(pipe: IO[bytes], most: int) -> bytes:
+    """What comes, or somewhat more than `most` bytes; in pieces, which take no room before they come."""
+    pieces, size = [], 0
+    while size <= most and (piece := pipe.read(_PIECE)):
+        pieces.append(piece)
+        size += len(piece)
+    return b"".join(pieces)
 
 
 def _ask(pipe: IO[bytes], asked: bytes) -> None:
