@@ -13,9 +13,10 @@ BASE ?=
 UPGRADE ?=
 FUZZ_CASES ?=
 FUZZ_SEED ?=
+MUTANTS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check schema test fuzz lint format bench lock clean
+.PHONY: help site serve check schema test fuzz mutants lint format bench lock clean
 
 help: ## this list
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -43,6 +44,10 @@ test: $(TOOLS) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the t
 # New seeds each time, so that it finds what the fixed ones of make test do not.
 fuzz: $(TOOLS) ## hostile files for minutes; FUZZ_CASES=1000 of each kind, FUZZ_SEED=1 the first seed
 	@FUZZ_CASES=$(FUZZ_CASES) FUZZ_SEED=$(FUZZ_SEED) $(PY) -m tests.fuzz
+
+# All edits of the three wings take hours, so a sample is usual; a module alone, minutes.
+mutants: $(TOOLS) ## do tests notice single edits? MUTANTS='--sample 100 --seed 2' or MUTANTS=generator/computing/weeks.py
+	@$(PY) -m tests.mutants $(or $(MUTANTS),--sample 100)
 
 lint: $(TOOLS) ## ruff and mypy; scripts and styles too, where Node.js is
 	@status=0; \

@@ -5,8 +5,10 @@ from pathlib import Path
 import pytest
 from phasepress.computing.fingerprint import fingerprint, resolved
 from phasepress.computing.phases import computed_sessions
+from phasepress.judging import check
+from phasepress.reading.catalogue import load
 
-from tests.fixtures import trees
+from tests.fixtures import sessions, trees
 
 VERSION = "home/1.0.yaml"
 
@@ -111,3 +113,73 @@ def test_a_fingerprint_is_twelve_hexadecimal_digits_in_three_groups(good: dict[s
         assert [len(part) for part in one.split("-")] == [4, 4, 4]
         int(one.replace("-", ""), 16)
     assert len(set(good.values())) == len(good)
+
+
+# --- the very digits ---------------------------------------------------------------------------------------
+#
+# A fingerprint stands on paper that was handed out, and a version that is published keeps it for ever. So these
+# digits may not change because the tool did: a new key of the format that a file does not use leaves them as they
+# are (it is left out of the plan while it is unset), and so does another word for the same thing. Where one of these
+# tests fails, mend the code. Only a change that makes old plans mean other doses or times may change the digits;
+# then it is a change of the format, is told to clubs as one, and the new digits are written here with the reason.
+
+REPS_AND_A_TIME = """
+    - kind: circuit
+      rounds: 2
+      stations:
+        - {exercise: squat, reps: 8, load: 2.50 kg}
+        - {exercise: squat, work: 30 s, tempo: 2.0-0-X-0.5}"""
+"""A load and counts with zeros that say nothing, and a time with a tempo."""
+SETS_AND_A_WARM_UP = (
+    "- {kind: straight sets, stations: [{exercise: rest, sets: 3, hold: '0:20', rest: 45 s}]}"
+)
+WARM_UP = "- {kind: circuit, rounds: 1, rest after: 90 s, stations: [{exercise: rest, hold: 10 s}]}"
+SQUAT = "sides: each, measure: reps, tempo: 2-0-1-0, loadable: true"
+
+
+def plan(to: Path, blocks: str, warm_up: str = sessions.NOTHING) -> dict[str, object]:
+    """The resolved plan of a version of one session, Mondays from 2027-01-11."""
+    catalogue = check(load(sessions.written(to, blocks, {"squat": SQUAT}, warm_up))).catalogue
+    (version,) = catalogue.programmes["trial"].versions
+    return resolved(version, (one.plan for one in computed_sessions(catalogue, version)))
+
+
+def test_the_plan_of_reps_and_a_time_is_written_so_and_no_other_way(tmp_path: Path) -> None:
+    """Block: label, section, kind, times, rest, changeover, rest after. Station: label, exercise, sides, measure,
+    amount, metres, seconds and tension of a rep, tempo, load, landings, their height, sets, rest."""
+    assert plan(tmp_path, REPS_AND_A_TIME) == {
+        "starts": "2027-01-11",
+        "weeks": 1,
+        "on": {"day": [["mon"]]},
+        "sessions": [
+            {"day": "day", "level": "starter", "week": 1, "blocks": [
+                ["A", "day", "circuit", 2, 60, 15, 60, [
+                    ["A1", "squat", "each", "reps", 8, 0, 3, 3, ["2", "0", "1", "0"], "2.5", 0, "none", 1, 0],
+                    ["A2", "squat", "each", "time", 30, 0, "3.5", 3, ["2", "0", "X", "0.5"], 0, 0, "none", 1, 0],
+                ]],
+            ]},
+        ],
+    }  # fmt: skip
+
+
+def test_a_fingerprint_is_the_first_twelve_digits_of_the_sha_256_of_the_plan_as_json() -> None:
+    """`printf '{"a":[1,"2.5"],"b":null}' | sha256sum`, GNU coreutils."""
+    assert fingerprint({"b": None, "a": [1, "2.5"]}) == "24b5-d9c0-7812"
+
+
+@pytest.mark.parametrize(
+    ("blocks", "warm_up", "digits"),
+    [
+        (REPS_AND_A_TIME, sessions.NOTHING, "3069-3613-0529"),
+        (SETS_AND_A_WARM_UP, WARM_UP, "e191-e85f-9249"),
+    ],
+)
+def test_a_small_plan_keeps_its_fingerprint_for_ever(
+    blocks: str, warm_up: str, digits: str, tmp_path: Path
+) -> None:
+    assert fingerprint(plan(tmp_path, blocks, warm_up)) == digits
+
+
+def test_every_kind_of_block_and_dose_keeps_its_fingerprint_for_ever(good: dict[str, str]) -> None:
+    """The good tree, in which each of them is."""
+    assert good == {"1.0": "ac76-46f1-5b85", "1.1": "ce46-b656-c1d2", "2.0": "61bd-814b-f4df"}

@@ -57,6 +57,11 @@ def test_of_equally_many_things_fewer_kinds_win() -> None:
     assert recipe(["mass: 1 kg", "mass: 3 kg", "mass: 2 kg"], "4") == ("2 × c", 4)
 
 
+def test_of_equally_near_totals_fewer_kinds_go_before_the_kits_order() -> None:
+    """4 kg from two things: 1 + 2.9 is 0.1 kg less, and 2.05 twice is 0.1 kg more, but of one kind."""
+    assert recipe(["mass: 1 kg", "mass: 2.9 kg", "mass: 2.05 kg"], "4") == ("2 × c", Decimal("4.1"))
+
+
 @pytest.mark.parametrize(
     ("kg", "near"), [("1", "0.25"), ("5", "0.25"), ("5.1", "0.255"), ("20", "1"), ("0", "0.25")]
 )

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from phasepress.computing.resolve import PlannedBlock, PlannedSession, PlannedStation
 from phasepress.computing.running_order import RunningOrder, running_order, work_seconds
-from phasepress.computing.totals import bout_contacts, bout_tension, totals
+from phasepress.computing.totals import totals
 from phasepress.reading.amounts import Number, Tempo, number
 
 SECONDS = st.integers(0, 240).map(lambda halves: number(Decimal(halves) / 2))
@@ -146,18 +146,6 @@ def test_every_minute_takes_exactly_its_minutes_and_begins_a_station_at_each(blo
 @given(blocks(kinds="straight sets"))
 def test_straight_sets_do_every_set_of_every_station(block: PlannedBlock) -> None:
     assert totals(alone(block)).work.sets == sum(station.sets for station in block.stations)
-
-
-@given(sessions())
-def test_the_volume_of_a_session_is_the_sum_of_its_bouts(session: PlannedSession) -> None:
-    order = running_order(session)
-    own = [(station, times) for station, times in order.bouts if station.section == "day"]
-    found = totals(order)
-    assert found.work.sets == sum(times for _, times in own)
-    assert found.work.reps == sum(times * station.total_reps for station, times in own)
-    assert found.work.tension == sum(times * bout_tension(station) for station, times in own)
-    assert found.contacts == sum(times * bout_contacts(station) for station, times in order.bouts)
-    assert found.load_volume == sum(times * s.total_reps * s.load for s, times in own)
 
 
 @given(sessions())

@@ -186,6 +186,17 @@ def test_stations_of_a_routine_are_numbered_through(tmp_path: Path) -> None:
     ]  # fmt: skip
 
 
+def test_a_block_of_a_routine_that_is_left_out_leaves_the_numbers_after_it_as_they_are(
+    tmp_path: Path,
+) -> None:
+    two = "stations: [{exercise: still, hold: 10 s}, {exercise: still, hold: 10 s}]"
+    every = [f"- {{kind: circuit, rounds: {rounds}, {two}}}" for rounds in (0, 1, 0, 1)]
+    facts = session(tmp_path, f"- {{kind: circuit, rounds: 1, {HOLD}}}", {"still": STILL}, "\n".join(every))
+    assert [s.station for s in facts.order.segments if s.kind == "work"] == [
+        "warm-up 3", "warm-up 4", "warm-up 7", "warm-up 8", "A1",
+    ]  # fmt: skip
+
+
 def test_defaults_stand_in_where_the_file_is_silent(tmp_path: Path) -> None:
     """Changeover 15 s in a circuit and a time cap, 30 s in straight sets; rest 60 s."""
     two = "stations: [{exercise: still, hold: 10 s}, {exercise: still, hold: 10 s}]"

@@ -105,6 +105,46 @@ def test_density_is_work_in_all_seconds_warm_up_included(tmp_path: Path) -> None
     assert (found.work_seconds, found.seconds, found.density) == (60, 120, 0.5)
 
 
+def test_the_volume_of_a_session_is_the_sum_of_its_bouts(tmp_path: Path) -> None:
+    """One bout of each station, by hand:
+
+    split 2 × 8 = 16 reps of 3 s under tension (the second high is none), 48 s, with 2.5 kg 40 kg;
+    step 2 × 5 = 10 reps of 3 s, 30 s; lean 2 × 20 s; skip 30 s, in which 7 whole reps of 4 s fit, 14 landings;
+    hop from foot to foot 30 s, 7 landings; drag 12 s whatever its sides; balance 2 × 11 s, without landings.
+    Together 26 reps, 212 s and 21 landings, three rounds of it; then 10 landings in the warm-up.
+    """
+    exercises = {
+        "split": LIFT.replace("both", "each").replace("2-0-1-0", "2-0-1-1"),
+        "step": LIFT.replace("both", "alternating"),
+        "lean": "sides: each, measure: hold",
+        "skip": "sides: both, measure: time, seconds per rep: 4, contacts: 2, landing: low",
+        "hop": "sides: alternating, measure: time, seconds per rep: 4, contacts: 1, landing: medium",
+        "drag": "sides: each, measure: distance",
+        "balance": "sides: each, measure: time",
+    }
+    block = """
+        - kind: circuit
+          rounds: 3
+          stations:
+            - {exercise: split, reps: 8, load: 2.5 kg}
+            - {exercise: step, reps: 5}
+            - {exercise: lean, hold: 20 s}
+            - {exercise: skip, work: 30 s}
+            - {exercise: hop, work: 30 s}
+            - {exercise: drag, distance: 10 m, takes: 12 s}
+            - {exercise: balance, work: 11 s}"""
+    warm_up = "- {kind: circuit, rounds: 1, stations: [{exercise: skip, reps: 5}]}"
+    found = totals(tmp_path, block, exercises, warm_up)
+    assert (found.work.sets, found.work.reps, found.work.tension) == (21, 78, 636)
+    assert found.load_volume == 120
+    assert found.contacts == 73
+    assert found.contacts_by_landing == {"low": 52, "medium": 21, "high": 0}
+    assert {name: (work.sets, work.reps, work.tension) for name, work in found.exercises.items()} == {
+        "split": (3, 48, 144), "step": (3, 30, 90), "lean": (3, 0, 120), "skip": (3, 0, 90), "hop": (3, 0, 90),
+        "drag": (3, 0, 36), "balance": (3, 0, 66),
+    }  # fmt: skip
+
+
 def test_work_is_told_by_pattern_and_by_exercise(tmp_path: Path) -> None:
     stations = "{exercise: lift, reps: 5}, {exercise: swing, reps: 6}, {exercise: rest, hold: 10 s}"
     block = f"- {{kind: circuit, rounds: 3, stations: [{stations}]}}"

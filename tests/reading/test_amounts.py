@@ -244,6 +244,7 @@ def test_no_other_nesting_is_an_amount(raw: object) -> None:
         (45, "45 s", "0:45"),
         (60, "1 min", "1:00"),
         (90, "1 min 30 s", "1:30"),
+        (Decimal("61.5"), "1 min 1.5 s", "1:01"),
         (Decimal("62.5"), "1 min 2.5 s", "1:02"),
         (3600, "60 min", "60:00"),
     ],

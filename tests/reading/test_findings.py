@@ -69,6 +69,23 @@ def test_findings_are_sorted_by_file_and_place_and_told_once() -> None:
     ]
 
 
+def test_findings_equal_but_for_one_thing_are_all_told_and_always_in_one_order() -> None:
+    def one(**said: str) -> Finding:
+        words = {"check": "dose", "severity": "error", "at": "a", "message": "m", "hint": "h"}
+        return Finding(**{"file": "f", "line": 1, "column": 1, **words, **said})  # type: ignore[arg-type]
+
+    ordered = [
+        one(),
+        one(hint="i"),
+        one(severity="note"),
+        one(severity="warning"),
+        one(message="n", severity="error"),
+        one(at="b", message="a"),
+    ]
+    for mixed in (ordered, ordered[::-1], ordered[3:] + ordered[:3]):
+        assert in_order(mixed) == ordered
+
+
 def test_faults_beyond_the_bound_are_told_in_one_line() -> None:
     faults = [Fault("key", (n,), "words") for n in range(MOST_TOLD)]
     assert bounded(faults) == faults

@@ -44,10 +44,13 @@ def test_another_build_gives_the_same_bytes(demo, tmp_path, environment):
 
 
 def test_no_file_tells_the_day_of_the_build(build, tmp_path):
-    """All days of this tree lie in 2031, so that none of its own can be today."""
-    site = build(trees.write(trees.small(), tmp_path / "tree"), tmp_path / "site")
+    """All days of this tree lie in 2031, or in 2043 while it is 2030 to 2032, so that none of its own can be today."""
+    tree = trees.small()
     now = datetime.now(UTC)
-    assert now.year != 2031
+    if abs(now.year - 2031) <= 1:
+        # A Monday too.
+        tree["plan/1.0.yaml"]["starts"] = "2043-01-05"
+    site = build(trees.write(tree, tmp_path / "tree"), tmp_path / "site")
     today, stamp = date.today(), str(int(now.timestamp()))[:6]
     told = {
         f"{today:%Y-%m-%d}",
