@@ -20,7 +20,7 @@ from .pages import PRESCRIBING, Page, Site, words
 
 HURT = "If something hurts: Call the office, 0100 555 01"
 SIGNED = "Answers for this plan: Head of strength <accredited>"
-SIGNED_KINDS = ("home", "programme", "version", "day", "session", "kit", "poster")
+SIGNED_KINDS = tuple(kind for kind in PRESCRIBING if kind != "exercise")
 COLOUR = "#7a1f3d"
 
 

@@ -60,9 +60,7 @@ _SIZES = (("p4", 52, 20, 12), ("p3", 46, 19, 11), ("p2", 34, 16, 9.5), ("p1", 25
 def _size(site: Site, page: ProgrammePage, address: str) -> str:
     """The largest that fits on a page of each paper, by the same estimate as for sheets."""
     hurt = f"{safety.HURT} {site.if_hurt}" if site.if_hurt else ""
-    signed = f"{safety.SIGNED} {site.signed}" if site.signed else ""
-    rules = [safety.ASK, safety.FIRST, safety.RULES]
-    cautions = [safety.STOP, hurt, *site.cautions, page.growth, *rules, signed]
+    cautions = [safety.STOP, hurt, *site.cautions, page.growth, safety.last_line(site.signed)]
     crest = _CREST_MM if site.catalogue.crest else 0
     face = ANYWHERE.face
     for mark, title, steps, small in _SIZES:

@@ -27,6 +27,11 @@ SIGNED = "Answers for this plan:"
 LINES = (STOP, ASK, FIRST, RULES)
 
 
+def last_line(signed: str) -> str:
+    """What stands at the end of a stop rule, with the name of who answers for the plan, if there is one."""
+    return f"{ASK} {FIRST} {RULES}" + (f" {SIGNED} {signed}." if signed else "")
+
+
 def growth_line(sessions: Iterable[PlannedSession]) -> str:
     """The caution for growing knees and heels, where anything lands; else nothing."""
     return GROWTH if any(any(map(lands, session.stations)) for session in sessions) else ""

@@ -55,9 +55,7 @@ def sheet_size(
 ) -> str:
     """The class of the largest type in which the sheet stands on one page of each paper."""
     above = [_above(site, head, notes, paper, setting.face) for paper in setting.rooms]
-    narrow = min(paper.width for paper in setting.rooms)
-    signed = paragraph(f"{safety.SIGNED} {site.signed}", 7.2, narrow, setting.face) if site.signed else 0
-    return size(above, grids, _BELOW_MM + signed, setting)
+    return size(above, grids, _BELOW_MM, setting)
 
 
 def _above(site: Site, head: Heading, notes: Notes, paper: Paper, face: Face) -> float:
@@ -77,7 +75,6 @@ def _above(site: Site, head: Heading, notes: Notes, paper: Paper, face: Face) ->
 
 def _stop(site: Site, growth: str) -> list[str]:
     """The paragraphs of the stop rule, as on the page."""
-    cautions = " ".join([*site.cautions, growth]).strip()
-    last = f"{safety.ASK} {safety.FIRST} {safety.RULES}"
     hurt = f"{safety.HURT} {site.if_hurt}" if site.if_hurt else ""
-    return [text for text in (safety.STOP, hurt, cautions, last) if text]
+    rest = [hurt, *site.cautions, growth, safety.last_line(site.signed)]
+    return [safety.STOP, " ".join(text for text in rest if text)]
