@@ -271,7 +271,8 @@ def test_a_first_visit_that_breaks_off_claims_nothing_and_is_made_up_for(
     host.faults[SESSION] = "error"
     page = context.new_page()
     page.goto(host.url + PROGRAMME)
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    # Asked again and again: a promise that a page is left with may never be kept.
+    page.wait_for_function("async () => Boolean((await navigator.serviceWorker.getRegistration())?.active)")
     page.wait_for_timeout(1000)
     expect(page.get_by_text("saved on this device")).to_have_count(0)
     host.faults.clear()
