@@ -17,10 +17,10 @@ import click
 from ..authoring.club import FaultyClubError, Forge, Wishes, new_club
 from ..authoring.tool import UnknownToolError, installed_tool, tool_from
 from ..publishing import switching
-from ..reading.escaping import terminal
 from ..reading.findings import nearest
 from . import new
 from .options import programmes_option
+from .saying import say
 
 _OPTIONS = {"ignore_unknown_options": True, "allow_interspersed_args": False}
 _starts = click.option("--starts", metavar="DATE", help="Monday of week 1, such as 2027-01-11.")
@@ -92,7 +92,7 @@ def club(folder: Path, name: str, sport: str, address: str, forge: Forge, tool: 
     with _told(folder):
         switching.create_folder(to, files)
     said = f"{folder} is a club's repository, with {len(files)} files; its README.md says what comes next"
-    click.echo(terminal(said))
+    say(said)
 
 
 @contextmanager

@@ -8,8 +8,8 @@ import click
 
 from ..authoring.club import PINS, PINS_BEGIN, pins
 from ..publishing import switching
-from ..reading.escaping import terminal
 from .options import programmes_option
+from .saying import say
 
 
 @click.command("pins")
@@ -32,4 +32,4 @@ def command(tree: Path) -> None:
     except OSError as error:
         raise click.UsageError(f"cannot write {to}: {error.strerror}; nothing was changed") from None
     said = "was right already" if content == before else "was written; install it, and run phasepress check"
-    click.echo(terminal(f"{to.name} {said}"))
+    say(f"{to.name} {said}")

@@ -77,7 +77,8 @@ def test_the_list_of_verbs_says_of_each_what_its_own_help_says(name: str) -> Non
 def test_every_file_of_a_verb_is_in_the_list() -> None:
     folder = ROOT / "generator/cli"
     files = {path.stem for path in folder.glob("*.py") if "\n@click.command(" in path.read_text("utf-8")}
-    assert files == {verb.module for verb in VERBS.values()}
+    # `new PROGRAMME` is one of the verbs of `new`, which loads it.
+    assert files == {verb.module for verb in VERBS.values()} | {"new"}
 
 
 def test_a_slip_in_a_verb_is_told_with_the_verb_that_may_be_meant() -> None:
