@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = Path(__file__).resolve().parents[1]
 LINT = ROOT / "tests/scripts/lint.sh"
 HOW_TO_GET_IT = "scripts and styles were not linted: that needs Node.js 20.19 or later, with npm"
 

@@ -42,7 +42,7 @@ def plant(folder: Path, versions: int) -> Path:
     """Write a tree with that many versions into `folder`, made if need be; gives the folder."""
     random = Random(0)
     folder.mkdir(parents=True, exist_ok=True)
-    for name in ("exercises", "routines"):
+    for name in ("exercises", "routines", "media"):
         shutil.copytree(DEMO / name, folder / name)
     shutil.copy(DEMO / "club.yaml", folder)
     # Its address, for codes and feeds.
