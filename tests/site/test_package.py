@@ -58,6 +58,7 @@ def test_every_module_template_style_script_icon_and_exercise_is_in_it_and_nothi
         for name in _files(demo / folder)
     }
     expected = {f"phasepress/{name}" for name in _files(ROOT / "generator", ".py")}
+    expected |= {f"phasepress/authoring/club/{name}" for name in _files(ROOT / "generator/authoring/club")}
     expected |= {f"phasepress/theme_overrides/{name}" for name in theme}
     expected |= {f"phasepress/library/{name}" for name in library}
     assert _packaged(wheel) == expected | {"phasepress/locked/requirements.lock"}
