@@ -73,7 +73,8 @@ def test_no_file_tells_where_it_was_built(demo, good):
 
 
 def test_no_file_is_named_by_chance(demo, good):
-    """A style or script has the same name in the site of any tree: it comes from what is in it.
+    """A script has the same name in the site of any tree. The name of every style, script and picture comes from
+    what is in it; a club's colour and crest change styles and icons, so that these differ from club to club.
 
     A figure is of an exercise of its tree, in a tempo or as a strip, and named by what is in it too.
     """
@@ -81,7 +82,14 @@ def test_no_file_is_named_by_chance(demo, good):
     def assets(site):
         return {name for name in site.files if name.startswith("assets/") and "/figures/" not in name}
 
-    assert assets(demo) == assets(good)
+    def scripts(site):
+        return {name for name in assets(site) if name.endswith(".js")}
+
+    assert scripts(demo) == scripts(good) != set()
+    for site in (demo, good):
+        for name in assets(site):
+            digest = hashlib.sha256(site.files[name].read_bytes()).hexdigest()
+            assert name.split(".")[-2] == digest[:8], name
     for site in (demo, good):
         for name, path in site.files.items():
             if "/figures/" in name and name != "exercises/figures/index.html":
