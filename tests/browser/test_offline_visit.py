@@ -357,7 +357,8 @@ def test_a_store_that_fails_leaves_the_network(page: Page, folder: Path, tmp_pat
     (site / "sw.js").write_text(broken + worker, encoding="utf-8")
     with hosted(Host({SUB_PATH: site})) as host:
         page.goto(host.url + PROGRAMME)
-        page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+        # Asked again and again, so that it fails rather than waits for ever.
+        page.wait_for_function("navigator.serviceWorker.getRegistration().then((one) => Boolean(one?.active))")
         assert "Legs" in words_of(page, host.url + DAY)
         expect(page.locator("body")).to_have_css("margin", "0px")
 

@@ -4,7 +4,9 @@
 const LONGEST = 6000;
 /** @type {Promise<unknown> | undefined} */
 let asked;
+/** @type {Promise<unknown>} */
 let printed = Promise.resolve();
+/** @type {((value?: unknown) => void) | undefined} */
 let end;
 
 /** Fetch what is shown on paper; done when all is here, or when it takes too long. Never fails. */
