@@ -39,7 +39,7 @@ _HOST = "http://pack.invalid/"
 """RFC 2606: a name that no network has. What the browser asks for below it, it is given; nothing else."""
 _AS_DRAWN = ["--font-render-hinting=none"]
 """Letters as wide as the typeface says, not as the machine's screen would have them."""
-_TYPES = {"css": "text/css", "svg": "image/svg+xml", "ttf": "font/ttf"}
+_TYPES = {"css": "text/css", "png": "image/png", "svg": "image/svg+xml", "ttf": "font/ttf"}
 _TYPEFACES = "Promise.all([...document.fonts].map((face) => face.load())).then(() => true)"
 _PATIENCE = 300_000
 """Milliseconds for one step: a long season on a slow machine."""
