@@ -3,13 +3,14 @@
 Each runs in a process of its own, forked from one that has read all modules already, so that hundreds are cheap.
 """
 
+import contextlib
 import errno
 import hashlib
 import multiprocessing
 import os
 import signal
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -68,6 +69,20 @@ def command(*words: object) -> None:
     main([str(word) for word in words], prog_name="phasepress")
 
 
+@contextlib.contextmanager
+def stoppable() -> Iterator[None]:
+    """What runs or is started within heeds Ctrl-C and a closed terminal. A shell has its background jobs ignore
+    them, and what they start inherits that."""
+    before = {number: signal.getsignal(number) for number in (signal.SIGINT, signal.SIGHUP)}
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    signal.signal(signal.SIGHUP, signal.SIG_DFL)
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
 def digests(folder: Path) -> dict[str, str]:
     """Every file below a folder with the digest of its content."""
     return {
@@ -83,16 +98,14 @@ def _run(
     out = os.open(said, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
     os.dup2(out, 1)
     os.dup2(out, 2)
-    # A background job of a shell is started with these two ignored, and what is asked for here is heeded.
-    signal.signal(signal.SIGINT, signal.default_int_handler)
-    signal.signal(signal.SIGHUP, signal.SIG_DFL)
     if refused:
         from phasepress.publishing import switching
 
         switching._exchange = _refuse  # type: ignore[attr-defined]
     if stop is not None:
         _arm(stop)
-    work(*arguments)
+    with stoppable():
+        work(*arguments)
 
 
 def _refuse(*_: object) -> None:

@@ -100,7 +100,7 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
         else:
             _may_be_new(catalogue, wanted, edition=edition)
             title = wanted.title or wanted.programme.replace("-", " ").capitalize()
-            files = new_programme(catalogue, title, wanted.starts or _next_monday())
+            files = new_programme(catalogue, title, wanted.starts or next_monday())
             told = f"a new programme, {title}"
     except UncopyableError as error:
         misuse(str(error))
@@ -130,7 +130,7 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
     if not programme.versions:
         if wanted.source or edition:
             misuse(f"{programme.id} has no version that can be copied; see phasepress check")
-        name, text = first_phase(catalogue, programme, wanted.starts or _next_monday())
+        name, text = first_phase(catalogue, programme, wanted.starts or next_monday())
         return name, text, f"{programme.id} 1.0, a first phase"
     source = programme.versions[-1]
     if wanted.source:
@@ -161,7 +161,8 @@ def _may_be_new(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> None
         misuse(f"{name!r} cannot be the id of a programme, allowed lower-case words joined by hyphens")
 
 
-def _next_monday() -> date:
+def next_monday() -> date:
+    """The Monday after today, on which what is new begins unless somebody says otherwise."""
     today = date.today()
     return today + timedelta(days=7 - today.weekday())
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -84,7 +83,7 @@ def club(folder: Path, name: str, sport: str, address: str, forge: Forge, tool: 
         raise click.UsageError(f"{error}; {how}") from None
     wishes = Wishes(" ".join(name.split()), " ".join(sport.split()), _public(address), forge, used)
     try:
-        files = new_club(wishes, _next_monday())
+        files = new_club(wishes, new.next_monday())
     except FaultyClubError as error:
         told = "; ".join(f"{one.message}: {one.hint}" for one in error.findings)
         raise click.UsageError(f"{error}, and nothing was written: {told}") from None
@@ -123,11 +122,6 @@ def _public(address: str) -> str:
             f"--address: found {address!r}, allowed one such as https://club.example/training/"
         )
     return f"{address.rstrip('/')}/"
-
-
-def _next_monday() -> date:
-    today = date.today()
-    return today + timedelta(days=7 - today.weekday())
 
 
 @click.command("programme")

@@ -13,7 +13,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..reading.theme import OVERRIDES, TOKENS
+from ..reading.shipped import THEME
+from ..reading.theme import TOKENS
 from ..telling.views.shared import WRITTEN
 from .look import Look
 
@@ -49,7 +50,7 @@ class Assets:
         return {name: address for name, (address, _) in self.files.items()}
 
 
-def assets(folder: Path = OVERRIDES, written: Mapping[str, str] = WRITTEN, look: Look = _PLAIN) -> Assets:
+def assets(folder: Path = THEME, written: Mapping[str, str] = WRITTEN, look: Look = _PLAIN) -> Assets:
     """The assets of every page; what only a developer reads is left behind. Raises AssetError.
 
     `written` has files that are not in the theme folder, by the names that they would have there; `look` is
@@ -67,7 +68,7 @@ def assets(folder: Path = OVERRIDES, written: Mapping[str, str] = WRITTEN, look:
     return Assets(found.files)
 
 
-def worker(name: str, folder: Path = OVERRIDES) -> str:
+def worker(name: str, folder: Path = THEME) -> str:
     """A service worker as one file, with the scripts that it imports put into it. Raises AssetError.
 
     Not every browser of the site's floor loads a worker as a module (Firefox 115 does not).

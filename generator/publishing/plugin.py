@@ -34,8 +34,7 @@ from ..reading.club_folder import SETTINGS, settings_of
 from ..reading.escaping import terminal
 from ..reading.findings import Finding
 from ..reading.public_address import warning
-from ..reading.shipped import IN_CHECKOUT
-from ..reading.theme import OVERRIDES
+from ..reading.shipped import IN_CHECKOUT, THEME
 from . import switching
 from .assets import assets, worker
 from .kinds import IN_THE_THEME
@@ -191,7 +190,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         settings = [config.config_file_path] if config.config_file_path else []
         for path in (config.docs_dir, *settings):
             server.unwatch(path)
-        watched = [self._tree, *settings, *([str(OVERRIDES)] if IN_CHECKOUT else [])]
+        watched = [self._tree, *settings, *([str(THEME)] if IN_CHECKOUT else [])]
         # It does not look where links lead: two that lead to their own folder would keep it for ever.
         server.observer = watchdog.observers.polling.PollingObserverVFS(  # type: ignore[assignment]
             stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
@@ -213,7 +212,7 @@ def _dress(config: MkDocsConfig) -> None:
     """The look of the pages, which the settings need not name. Raises PluginError."""
     if config.theme.name != _THEME:
         raise PluginError(f"theme in {SETTINGS}: found {config.theme.name}, allowed {_THEME}")
-    config.theme.dirs.insert(0, str(OVERRIDES))
+    config.theme.dirs.insert(0, str(THEME))
     config.theme.static_templates.discard("sitemap.xml")
     config.theme.static_templates.add("404.html")
     # A page asks for nothing from elsewhere.

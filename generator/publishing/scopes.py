@@ -262,10 +262,10 @@ class OfDay:
     def ribbons(self) -> list[str]:
         """What its sessions look like."""
         # Sessions with one running order look the same.
-        drawn = {
-            id(one.order): session_ribbon(one)
-            for one in {id(one.order): one for one in self.sessions}.values()
-        }
+        drawn: dict[int, str] = {}
+        for one in self.sessions:
+            if id(one.order) not in drawn:
+                drawn[id(one.order)] = session_ribbon(one)
         return [drawn[id(one.order)] for one in self.sessions]
 
     @cached_property

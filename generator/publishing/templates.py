@@ -9,7 +9,7 @@ from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
 
 from ..drawing.ribbon import HATCH
-from ..reading.theme import OVERRIDES
+from ..reading.shipped import THEME
 from ..telling.views import safety
 from ..telling.views.words import EFFORT
 
@@ -61,7 +61,7 @@ class Templates:
         self._root = root
         self._by_name: dict[str, Any] = {}
         self._environment = Environment(
-            loader=FileSystemLoader(OVERRIDES / "templates"),
+            loader=FileSystemLoader(THEME / "templates"),
             autoescape=True,
             undefined=StrictUndefined,
             trim_blocks=True,

@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 from .shipped import THEME
 
-OVERRIDES = THEME
 TOKENS = "css/tokens.css"
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _RULE = re.compile(r"(?:@media\s*([^{]+?)\s*\{\s*)?:root\s*\{([^{}]*)\}")
@@ -27,7 +26,7 @@ class Tokens(NamedTuple):
 
 def tokens() -> Tokens:
     """The tokens of the theme folder as they are now: a preview sees them change."""
-    return read_tokens((OVERRIDES / TOKENS).read_text(encoding="utf-8"))
+    return read_tokens((THEME / TOKENS).read_text(encoding="utf-8"))
 
 
 @lru_cache(maxsize=4)

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import IO
 
 from tests.conftest import ROOT
+from tests.stops import stoppable
 
 PATIENCE = 60.0
 
@@ -59,22 +60,11 @@ def previewed(tree: Path, output: Path, path: str, port: int = 0) -> Iterator[Pr
                 process.wait()
 
 
-@contextlib.contextmanager
-def interruptible() -> Iterator[None]:
-    """What is started within is ended by an interrupt. A shell has its background jobs ignore it, and what they
-    start inherits that."""
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)
-    try:
-        yield
-    finally:
-        signal.signal(signal.SIGINT, before)
-
-
 def _start(tree: Path, port: int, output: IO[str]) -> subprocess.Popen[str]:
     command = [sys.executable, "-m", "phasepress", "--programmes", str(tree), "serve"]
     env = os.environ | {"NO_MKDOCS_2_WARNING": "1", "PYTHONUNBUFFERED": "1"}
     at = f"127.0.0.1:{port}"
-    with interruptible():
+    with stoppable():
         return subprocess.Popen(
             [*command, "--at", at], cwd=ROOT, env=env, stdout=output, stderr=subprocess.STDOUT, text=True
         )

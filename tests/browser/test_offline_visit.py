@@ -358,7 +358,9 @@ def test_a_store_that_fails_leaves_the_network(page: Page, folder: Path, tmp_pat
     with hosted(Host({SUB_PATH: site})) as host:
         page.goto(host.url + PROGRAMME)
         # Asked again and again, so that it fails rather than waits for ever.
-        page.wait_for_function("navigator.serviceWorker.getRegistration().then((one) => Boolean(one?.active))")
+        page.wait_for_function(
+            "navigator.serviceWorker.getRegistration().then((one) => Boolean(one?.active))"
+        )
         assert "Legs" in words_of(page, host.url + DAY)
         expect(page.locator("body")).to_have_css("margin", "0px")
 

@@ -22,9 +22,9 @@ from tests.browser.conftest import OpenPage
 from tests.browser.demo import Day, Session, Tree, Version, demo, near, recipe_kg
 from tests.browser.paper import clock_times, colours, missing_in_order
 from tests.browser.pdfs import Bookmark, Pdf, overlaps
-from tests.browser.preview import interruptible
 from tests.conftest import ROOT, shared_between_workers
 from tests.site import trees
+from tests.stops import stoppable
 
 TREE = demo()
 # The phase with the most levels, which is the fullest pack.
@@ -527,7 +527,7 @@ def test_a_request_to_stop_leaves_nothing_behind(
     scratch.mkdir()
     (out / "pack.pdf").write_bytes(b"an older pack")
     command = [sys.executable, "-m", "phasepress", "print", VERSION.programme, VERSION.name]
-    with interruptible():
+    with stoppable():
         started = subprocess.Popen(
             [*command, "--to", str(out / "pack.pdf")],
             cwd=ROOT,

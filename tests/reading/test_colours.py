@@ -6,7 +6,8 @@ import random
 import pytest
 from phasepress.reading.amounts import AmountError
 from phasepress.reading.colours import accent, contrast, dressed, in_tokens, luminance
-from phasepress.reading.theme import OVERRIDES, TOKENS, read_tokens, tokens
+from phasepress.reading.shipped import THEME
+from phasepress.reading.theme import TOKENS, read_tokens, tokens
 
 from tests.fixtures.wcag import ratio
 
@@ -78,8 +79,8 @@ def _least(colour: str) -> float:
 
 
 def test_the_tokens_get_the_colour_for_light_and_dark_and_none_on_paper() -> None:
-    before = read_tokens((OVERRIDES / TOKENS).read_text(encoding="utf-8"))
-    after = read_tokens(in_tokens((OVERRIDES / TOKENS).read_text(encoding="utf-8"), "#7a1f3d"))
+    before = read_tokens((THEME / TOKENS).read_text(encoding="utf-8"))
+    after = read_tokens(in_tokens((THEME / TOKENS).read_text(encoding="utf-8"), "#7a1f3d"))
     assert after.light["link"] == after.light["brand"] == "#7a1f3d"
     assert after.dark["link"] == dressed("#7a1f3d")["dark"]["link"]
     assert after.paper["link"] == before.paper["link"]

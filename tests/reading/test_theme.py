@@ -4,9 +4,10 @@ import re
 from pathlib import Path
 
 import pytest
-from phasepress.reading.theme import OVERRIDES, TOKENS, read_tokens, tokens
+from phasepress.reading.shipped import THEME
+from phasepress.reading.theme import TOKENS, read_tokens, tokens
 
-STYLES = sorted(path for path in (OVERRIDES / "css").glob("*.css") if path != OVERRIDES / TOKENS)
+STYLES = sorted(path for path in (THEME / "css").glob("*.css") if path != THEME / TOKENS)
 # The paper's own, the white of a QR code, and what lets through what lies behind.
 PLAIN = {"#000", "#fff", "#777", "#0000", "#000a"}
 COLOURS = ["paper", "ink", "soft", "line", "tint", "link", "stop", "stopline"]

@@ -233,7 +233,7 @@ def test_a_preview_that_is_stopped_leaves_nothing_behind(two, tmp_path, signals)
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    with said.open("w") as out:
+    with said.open("w") as out, stops.stoppable():
         words = ["serve", "--programmes", str(two.trees[0]), "--at", f"127.0.0.1:{port}"]
         serving = subprocess.Popen(
             [sys.executable, "-u", "-m", "phasepress", *words],

@@ -9,7 +9,8 @@ from urllib.parse import urljoin
 
 import pytest
 from phasepress.publishing.look import MOST_SMALL, Look
-from phasepress.reading.theme import OVERRIDES, read_tokens
+from phasepress.reading.shipped import THEME
+from phasepress.reading.theme import read_tokens
 from PIL import Image
 
 from tests.fixtures.wcag import ratio
@@ -126,12 +127,12 @@ def test_a_club_without_a_look_has_the_theme_s_own(good: Site) -> None:
 
 
 def test_without_a_crest_the_theme_s_icons_have_the_club_s_colour() -> None:
-    was = Look().pictures(OVERRIDES)
+    was = Look().pictures(THEME)
     assert was == {}
-    drawn = Look(COLOUR).pictures(OVERRIDES)
+    drawn = Look(COLOUR).pictures(THEME)
     assert f'fill="{COLOUR}"' in drawn["icons/icon.svg"].decode()
     for name in ("icons/icon-192.png", "icons/icon-512.png", "icons/icon-maskable.png"):
-        before = Image.open(OVERRIDES / name).convert("RGBA")
+        before = Image.open(THEME / name).convert("RGBA")
         after = Image.open(io.BytesIO(drawn[name])).convert("RGBA")
         assert before.size == after.size
         middle = before.width // 2, before.height // 20 + 2
@@ -141,7 +142,7 @@ def test_without_a_crest_the_theme_s_icons_have_the_club_s_colour() -> None:
 
 def test_equal_files_make_equal_pictures() -> None:
     content = (ROOT / "programmes/media/crest.png").read_bytes()
-    assert Look("", content).pictures(OVERRIDES) == Look("", content).pictures(OVERRIDES)
+    assert Look("", content).pictures(THEME) == Look("", content).pictures(THEME)
 
 
 def test_the_demo_club_has_all_of_it(demo: Site) -> None:

@@ -11,7 +11,7 @@ from ...computing.facts import ComputedSession
 from ...computing.phases import Phases
 from ...reading.addresses import Address
 from ...reading.catalogue import Catalogue, VersionEntry
-from ...reading.theme import OVERRIDES
+from ...reading.shipped import THEME
 from ...telling.views.base import day_address, exercise_address, session_address
 from ...telling.views.faces import PACK
 from ...telling.views.pack_cards import cards
@@ -100,7 +100,7 @@ def pack(
     parts = tuple(making.parts())
     files = {
         "sheet.css": as_parts(assets.files["css/sheet.css"][1]),
-        "pack.css": style(OVERRIDES, "css/pack.css").encode(),
+        "pack.css": style(THEME, "css/pack.css").encode(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
     files |= dict(assets.files[name] for name in (CREST, LARGE_CREST) if name in assets.files)
