@@ -33,10 +33,6 @@ class Text:
             self._starts[key] = line - 1
         self._added: dict[int, list[str]] = {}
 
-    def has(self, key: str) -> bool:
-        """Whether the file has this key at its top."""
-        return key in self._starts
-
     def redate(self, key: str, day: str) -> None:
         """Put another date at a key that holds one. Raises UncopyableError where it is written otherwise."""
         first = self._starts[key]

@@ -6,7 +6,7 @@ different.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from difflib import SequenceMatcher
 from typing import NamedTuple
 
@@ -119,10 +119,3 @@ def _place(label: str) -> tuple[str, int]:
     """`A12` and `warm-up 3` in the order of the file."""
     name = label.rstrip("0123456789")
     return name, int(label[len(name) :])
-
-
-def placed(session: PlannedSession) -> Iterator[tuple[str, int, int]]:
-    """Label, index of the block and index of the station, for every station of a session."""
-    for number, block in enumerate(session.blocks):
-        for index, station in enumerate(block.stations):
-            yield station.label, number, index

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -66,8 +65,3 @@ def look_of(catalogue: Catalogue) -> Look:
     """What the club of a tree wears."""
     colour = catalogue.club.model.look.colour if catalogue.club else None
     return Look(colour or "", catalogue.crest.content if catalogue.crest else b"")
-
-
-def favicon(addresses: Mapping[str, str]) -> str:
-    """The address of what a browser's tab shows: the crest, else the theme's icon."""
-    return addresses.get(CREST) or addresses[_ICON]
