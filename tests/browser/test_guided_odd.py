@@ -24,7 +24,7 @@ ODD = {
     "many words": "Slow split squat with the rear foot on the lowest stair, the front foot flat and both hands free",
     "markup": "<b onclick=alert(1)>Row</b> & <img src=x onerror=alert(1)> &lt;i&gt;",
     "signs": "💪🏽 Row 👩‍👩‍👧 for “two” — “now”",
-    "turned": "Row \u202eback to front",
+    "both directions": "Row לאט back and אחר front",
     "no letters": "_*#1",
 }
 CUE = "Keep the whole foot on the floor, push the knee out over the little toe and breathe out on the way up."
@@ -179,7 +179,7 @@ def test_names_of_every_kind_have_room_and_stay_text(
             break
     assert seen == set(ODD.values())
     assert wrong == []
-    expect(page.locator("main img, main b[onclick], main i[lt]")).to_have_count(0)
+    expect(page.locator("main img[src=x], main b[onclick], main i[lt]")).to_have_count(0)
 
 
 def test_the_dose_stands_behind_a_name_that_runs_from_right_to_left(
