@@ -12,6 +12,7 @@ from pathlib import Path
 
 from ..computing.fingerprint import fingerprint, resolved
 from ..computing.resolve import sessions
+from ..judging import too_much
 from ..reading.catalogue import Catalogue, Loaded, VersionEntry
 from ..reading.escaping import printable
 from ..reading.findings import Fault, Finding, listed
@@ -30,14 +31,27 @@ def published(base: Base, here: Loaded, root: Path) -> Iterator[Finding]:
     yield from _not_compared(base, root)
     unreadable = {(programme, name) for programme, name, _ in here.unreadable_versions} | {*here.unopened}
     other = _other_files(base.catalogue, here.catalogue)
+    if heavy := _too_much_work(base, here):
+        yield heavy
     for programme in base.catalogue.programmes.values():
         entry = here.catalogue.programmes.get(programme.id)
         for version in programme.versions:
             now = entry.version(version.name) if entry else None
-            if now is not None and not _rests_on_the_same(version, now, base.catalogue, other):
+            if now is None:
+                if (programme.id, version.name) not in unreadable:
+                    yield _gone(base, version, root)
+            elif not (heavy or _rests_on_the_same(version, now, base.catalogue, other)):
                 yield from _changed(base, version, here.catalogue, now)
-            elif now is None and (programme.id, version.name) not in unreadable:
-                yield _gone(base, version, root)
+
+
+def _too_much_work(base: Base, here: Loaded) -> Finding | None:
+    """The error of a tree, here or there, in which it would take too long to compare what differs."""
+    for where, catalogue in (("here", here.catalogue), (f"at {base.ref}", base.catalogue)):
+        for version, fault in too_much(catalogue):
+            message = f"{version.programme} {version.name} {where} is too much work, so no plan was compared"
+            hint = f"{fault.message} {where}; {fault.hint}"
+            return version.document.finding(Fault(CHECK, fault.path, message, hint))
+    return None
 
 
 def _no_folder(base: Base, root: Path) -> Iterator[Finding]:

@@ -4,8 +4,9 @@ from . import audience, balance, dates, doses, landings, length, load, minutes, 
 from .limits import RULES, Rule
 from .run import Checked, check
 from .sources import SOURCES, Source
+from .work import too_much
 
-__all__ = ["MODULES", "RULES", "SOURCES", "Checked", "Rule", "Source", "check"]
+__all__ = ["MODULES", "RULES", "SOURCES", "Checked", "Rule", "Source", "check", "too_much"]
 
 MODULES = (minutes, length, dates, doses, landings, load, steps, balance, audience)
 """Importing a module registers its checks; name a new one here."""

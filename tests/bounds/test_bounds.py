@@ -2,6 +2,7 @@
 
 import os
 import resource
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -10,10 +11,12 @@ from typing import NamedTuple
 import pytest
 
 from tests.bounds import trees
+from tests.fixtures import clones
 
 ROOT = Path(__file__).resolve().parents[2]
 SECONDS = 10
 MEGABYTES = 300
+KEPT = ("p/programme.yaml", "p/1.0.yaml")
 TOO_MUCH = "a small file of very many segments"
 SAYS = (
     "block B: with it this version has more than 100,000 stations in sessions, every level and week counted"
@@ -78,6 +81,25 @@ def test_every_command_refuses_a_tree_of_too_much_work(words: tuple[str, ...], t
     assert SAYS in ended.out + ended.err
     assert not (tmp_path / "site").exists()
     assert not (tmp_path / "pack.pdf").exists()
+
+
+@pytest.mark.parametrize("large", [("here",), ("there",), ("here", "there")])
+def test_what_is_too_much_work_to_compare_is_an_error_and_not_compared(
+    large: tuple[str, ...], tmp_path: Path
+) -> None:
+    much = trees.TREES["sessions that are all alike"]()
+    little = {name: text for name, text in much.items() if not name.startswith("p/") or name in KEPT}
+    there, here = (much if side in large else little for side in ("there", "here"))
+    trees.write(there, tmp_path / "programmes")
+    clones.git(tmp_path, "init", "--quiet", "--initial-branch", "main")
+    clones.committed(tmp_path)
+    shutil.rmtree(tmp_path / "programmes")
+    trees.write(
+        here | {"exercises/h.yaml": trees.HOLD.replace("name: a", "name: b")}, tmp_path / "programmes"
+    )
+    ended = run(tmp_path, "check", "--base", "main")
+    assert ended.status == 1, ended.err
+    assert "is too much work, so no plan was compared" in ended.out
 
 
 def test_a_process_that_takes_too_long_would_be_ended(tmp_path: Path) -> None:
