@@ -45,15 +45,15 @@ class Difference(NamedTuple):
 
 
 class Row(NamedTuple):
-    """Figures of one level in a mean session of a day; of a mean week where `day` is nothing.
+    """Totals of one level in a mean session of a day; of a mean week where `day` is nothing.
 
-    `was` is the day's id in the version before, where it had one. A level that does not train has no figures.
+    `was` is the day's id in the version before, where it had one. A level that does not train has none.
     """
 
     day: str
     was: str
     level: str
-    figures: dict[str, Difference]
+    totals: dict[str, Difference]
 
 
 def rows(
@@ -70,9 +70,9 @@ def rows(
         yield Row("", "", level, _differences(_week(before, old, level), _week(now, new, level)))
     for was, day in pairs:
         for level in levels:
-            figures = _differences(_session(old, was, level), _session(new, day, level))
-            if figures:
-                yield Row(day or was or "", was or "", level, figures)
+            totals = _differences(_session(old, was, level), _session(new, day, level))
+            if totals:
+                yield Row(day or was or "", was or "", level, totals)
 
 
 def _differences(before: Means | None, now: Means | None) -> dict[str, Difference]:
@@ -91,10 +91,10 @@ def _week(version: VersionEntry | None, facts: Sequence[ComputedSession], level:
         return None
     times = {day.id: len(day.on) for day in version.model.days}
     own = [one for one in facts if one.plan.level == level and one.plan.is_trained]
-    figures = (one.totals for one in own for _ in range(times[one.plan.day]))
-    return _sums(figures, Fraction(1, version.model.weeks)) if own else None
+    every = (one.totals for one in own for _ in range(times[one.plan.day]))
+    return _sums(every, Fraction(1, version.model.weeks)) if own else None
 
 
-def _sums(figures: Iterable[Totals], share: Fraction) -> Means:
-    every = list(figures)
+def _sums(totals: Iterable[Totals], share: Fraction) -> Means:
+    every = list(totals)
     return {name: Fraction(sum(map(of, every))) * share for name, of in MEASURED.items()}

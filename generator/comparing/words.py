@@ -1,4 +1,4 @@
-"""A comparison as it is shown: its doses by day, and figures such as `38.3 → 37.9 min (−0.4, −1 %)`."""
+"""A comparison as it is shown: its doses by day, and totals such as `38.3 → 37.9 min (−0.4, −1 %)`."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ HEADINGS = {
     "contacts": "Landings",
     "load_volume_kg": "Load-volume",
 }
-"""What people call the figures that are compared, in order."""
+"""What people call the totals that are compared, in order."""
 MEANS = "means of a session, and of a week, over the weeks that are trained; all times are estimates"
 """What the figures are; said wherever they are shown."""
 _UNITS = {

@@ -36,7 +36,7 @@ def lines(compared: Comparison) -> list[str]:
 def test_equal_plans_differ_in_nothing(tmp_path: Path) -> None:
     compared = edition(tmp_path, ("title: Legs", "title: Strong legs"))
     assert compared.equal
-    assert all(not d.more for row in compared.rows for d in row.figures.values())
+    assert all(not d.more for row in compared.rows for d in row.totals.values())
 
 
 IN_WORDS: list[tuple[Edits, list[str]]] = [
@@ -141,8 +141,8 @@ def test_a_level_more_or_less_changes_nothing_for_the_others(tmp_path: Path) -> 
     assert lines(compared) == [": Level Steady is gone"]
     gone = [row for row in compared.rows if row.level == "steady"]
     assert gone
-    assert all(d.now is None and d.percent is None for row in gone for d in row.figures.values())
-    assert all(not d.more for row in compared.rows if row.level == "starter" for d in row.figures.values())
+    assert all(d.now is None and d.percent is None for row in gone for d in row.totals.values())
+    assert all(not d.more for row in compared.rows if row.level == "starter" for d in row.totals.values())
 
 
 def test_labels_beyond_nine_are_in_the_order_of_the_file(tmp_path: Path) -> None:
@@ -163,13 +163,13 @@ def test_figures_are_those_of_a_sum_by_hand(tmp_path: Path) -> None:
     compared = edition(tmp_path, ("reps: 10,", "reps: 12,"))
     for day in ("legs", ""):
         (row,) = [row for row in compared.rows if (row.day, row.level) == (day, "starter")]
-        assert row.figures["seconds"].more == 16
-        assert row.figures["tension_seconds"].more == 16
-        assert row.figures["sets"].more == 0
-        assert row.figures["load_volume_kg"].more == 8
+        assert row.totals["seconds"].more == 16
+        assert row.totals["tension_seconds"].more == 16
+        assert row.totals["sets"].more == 0
+        assert row.totals["load_volume_kg"].more == 8
     (legs,) = [row for row in compared.rows if (row.day, row.level) == ("legs", "starter")]
-    assert legs.figures["load_volume_kg"].before == 40
-    assert legs.figures["load_volume_kg"].percent == 20
+    assert legs.totals["load_volume_kg"].before == 40
+    assert legs.totals["load_volume_kg"].percent == 20
 
 
 def test_a_day_that_is_trained_twice_counts_twice_in_the_week(tmp_path: Path) -> None:
@@ -177,8 +177,8 @@ def test_a_day_that_is_trained_twice_counts_twice_in_the_week(tmp_path: Path) ->
     for level in ("starter", "steady"):
         (week,) = [row for row in compared.rows if (row.day, row.level) == ("", level)]
         (arms,) = [row for row in compared.rows if (row.day, row.level) == ("arms", level)]
-        assert week.figures["seconds"].more == arms.figures["seconds"].now
-        assert arms.figures["seconds"].more == 0
+        assert week.totals["seconds"].more == arms.totals["seconds"].now
+        assert arms.totals["seconds"].more == 0
 
 
 @pytest.mark.parametrize(

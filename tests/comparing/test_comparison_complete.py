@@ -131,4 +131,4 @@ def test_any_two_versions_can_be_compared_and_only_equal_plans_have_no_differenc
             assert all(line and "None" not in line for line in told.lines)
         if before is now:
             assert compared.equal
-            assert all(not d.more for row in compared.rows for d in row.figures.values())
+            assert all(not d.more for row in compared.rows for d in row.totals.values())

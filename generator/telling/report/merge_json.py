@@ -61,8 +61,8 @@ def _doses(compared: Comparison | None) -> list[Json]:
 
 
 def _row(row: Row) -> Json:
-    figures = {name: _difference(difference) for name, difference in row.figures.items()}
-    return {"day": row.day or None, "was": row.was or None, "level": row.level, **figures}
+    totals = {name: _difference(difference) for name, difference in row.totals.items()}
+    return {"day": row.day or None, "was": row.was or None, "level": row.level, **totals}
 
 
 def _difference(difference: Difference) -> Json:

@@ -22,7 +22,7 @@ def merge_markdown(merge: Merge) -> Iterator[str]:
         yield f"### {markdown(head(merge, merged))}"
         if merged.comparison:
             yield from _doses(merged.comparison)
-            yield from _figures(merged.comparison)
+            yield from _totals(merged.comparison)
     yield from _findings("New findings", merge.new_findings)
     yield from _findings("Resolved findings", merge.resolved_findings, merge)
     if not (merge.versions or merge.new_findings or merge.resolved_findings):
@@ -40,7 +40,7 @@ def _doses(compared: Comparison) -> Iterator[str]:
             yield f"- {markdown(line)}"
 
 
-def _figures(compared: Comparison) -> Iterator[str]:
+def _totals(compared: Comparison) -> Iterator[str]:
     days, levels = row_names(compared), level_names(compared)
     yield ""
     yield f"{markdown(MEANS[0].upper() + MEANS[1:])}:"
@@ -48,8 +48,8 @@ def _figures(compared: Comparison) -> Iterator[str]:
     yield _row(["", "Level", *HEADINGS.values()])
     yield _row(["---"] * (2 + len(HEADINGS)), plain=True)
     for row in compared.rows:
-        if row.figures:
-            cells = [cell(name, row.figures[name]) for name in HEADINGS]
+        if row.totals:
+            cells = [cell(name, row.totals[name]) for name in HEADINGS]
             yield _row([days.get(row.day, row.day), levels.get(row.level, row.level), *cells])
 
 

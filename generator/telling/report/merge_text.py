@@ -20,7 +20,7 @@ def merge_text(merge: Merge) -> Iterator[str]:
         yield head(merge, merged)
         if merged.comparison:
             yield from _doses(merged.comparison)
-            yield from _figures(merged.comparison)
+            yield from _totals(merged.comparison)
     yield from _findings("new findings", merge.new_findings)
     yield from _findings("resolved findings", merge.resolved_findings, merge)
     if not (merge.versions or merge.new_findings or merge.resolved_findings):
@@ -50,12 +50,12 @@ def _doses(compared: Comparison) -> Iterator[str]:
             yield f"{indent}{line}"
 
 
-def _figures(compared: Comparison) -> Iterator[str]:
+def _totals(compared: Comparison) -> Iterator[str]:
     days, levels = row_names(compared), level_names(compared)
     rows = [("", "level", *(name.lower() for name in HEADINGS.values()))]
     for row in compared.rows:
-        if row.figures:
-            cells = (cell(name, row.figures[name]) for name in HEADINGS)
+        if row.totals:
+            cells = (cell(name, row.totals[name]) for name in HEADINGS)
             rows.append((days.get(row.day, row.day), levels.get(row.level, row.level), *cells))
     yield f"  {MEANS}:"
     yield from columns(rows)

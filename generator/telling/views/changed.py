@@ -36,7 +36,7 @@ def change_view(compared: Comparison) -> ChangeView:
     days, levels = row_names(compared), level_names(compared)
     told = list(by_day(compared))
     more = told.pop()[1] if compared.steps and compared.steps.lines else ()
-    rows = [row for row in compared.rows if row.figures]
+    rows = [row for row in compared.rows if row.totals]
     return ChangeView(
         before=Link(f"version {compared.before.name}", version_address(compared.before)),
         days=tuple((title, lines) for title, lines in told),
@@ -51,7 +51,7 @@ def change_view(compared: Comparison) -> ChangeView:
 
 
 def _cells(row: Row) -> Cells:
-    return tuple(parts(name, row.figures[name]) for name in HEADINGS)
+    return tuple(parts(name, row.totals[name]) for name in HEADINGS)
 
 
 _CALLED = {"seconds": "time"}
@@ -59,8 +59,8 @@ _CALLED = {"seconds": "time"}
 
 def _week(row: Row) -> str:
     """How a mean week of a level differs, in one line."""
-    figures = row.figures
-    if any(difference.before is None or difference.now is None for difference in figures.values()):
-        return "not trained before" if figures["seconds"].before is None else "not trained any more"
-    told = ((_CALLED.get(name, HEADINGS[name].lower()), step(name, figures[name])) for name in HEADINGS)
+    totals = row.totals
+    if any(difference.before is None or difference.now is None for difference in totals.values()):
+        return "not trained before" if totals["seconds"].before is None else "not trained any more"
+    told = ((_CALLED.get(name, HEADINGS[name].lower()), step(name, totals[name])) for name in HEADINGS)
     return ", ".join(f"{name} {words}" for name, words in told if words) or "as much as before"
