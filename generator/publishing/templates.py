@@ -9,6 +9,7 @@ from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
 
 from ..drawing.ribbon import HATCH
+from ..reading.addresses import Address
 from ..reading.shipped import THEME
 from ..telling.views import safety
 from ..telling.views.words import EFFORT
@@ -69,7 +70,7 @@ class Templates:
             auto_reload=False,
             bytecode_cache=COMPILED,
         )
-        self._environment.globals.update(safety=safety, effort=EFFORT, hatch=HATCH, **shared)
+        self._environment.globals.update(Address=Address, safety=safety, effort=EFFORT, hatch=HATCH, **shared)
         files: dict[str, Any] = {
             name: self._environment.get_template(f"{name}.html").module for name in ("parts", "frame")
         }
