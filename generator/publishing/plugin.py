@@ -29,6 +29,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 
 from ..judging import Checked
 from ..judging import check as run_checks
+from ..reading.addresses import Address
 from ..reading.catalogue import load
 from ..reading.club_folder import SETTINGS, settings_of
 from ..reading.escaping import terminal
@@ -179,8 +180,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             _write(site / name, content)
 
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
-        """Keep the theme's compiled templates for the next build of a preview."""
+        """Keep the theme's compiled templates for the next build of a preview; give it our addresses."""
         env.bytecode_cache = COMPILED
+        env.globals["Address"] = Address
         return env
 
     def on_serve(
