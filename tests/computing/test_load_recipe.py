@@ -141,3 +141,9 @@ def test_a_ream_of_paper_is_2_5_kg_within_what_the_sheet_and_grammage_standards_
     assert sheet * 500 / 1000 == Decimal("2.4948")
     written = Decimal("2.5")
     assert abs(written - sheet * 500 / 1000) < near_enough(written) / 10
+
+
+def test_no_recipe_has_more_than_24_things() -> None:
+    """Half a litre each: 12 kg are 24 bottles; 13 kg would be 26, and 24 are not near enough."""
+    assert recipe(["holds: 0.5 l"], "12") == ("24 × a", 12)
+    assert recipe(["holds: 0.5 l"], "13") is None
