@@ -23,6 +23,11 @@ from tests.mutations import Edit, edited, edits
 
 ROOT = Path(__file__).resolve().parents[1]
 WINGS = ("computing", "comparing", "judging")
+BESIDE = {
+    "computing": ("oracle/test_worked_examples.py",),
+    "judging": ("reading/test_bad_files.py",),
+}
+"""Tests of a wing that stand elsewhere: worked examples, and the exact text of every finding."""
 GOAL = 0.9
 PATIENCE = 10
 """An edit may take so many times the processor time of the tests without one, then it counts as noticed."""
@@ -73,7 +78,8 @@ def tests_of(file: Path) -> list[str]:
     """The tests of a module's wing, those named after the module first, as they are the likeliest to fail."""
     folder = ROOT / "tests" / file.parent.name
     every = sorted(folder.glob("test_*.py"), key=lambda one: (file.stem not in one.stem, one.stem))
-    return [str(one) for one in every]
+    beside = (ROOT / "tests" / name for name in BESIDE.get(file.parent.name, ()))
+    return [str(one) for one in (*every, *beside)]
 
 
 def modules(named: Sequence[str]) -> list[Path]:
