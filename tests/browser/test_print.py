@@ -69,7 +69,8 @@ def test_every_sheet_is_one_page_and_complete(
     page: Page, site_url: str, day: Day, plans: dict[tuple[str, str], str]
 ) -> None:
     version = day.version
-    for session in every(day.sessions, few=[fullest(day)]):
+    sessions = day.sessions
+    for session in every(sessions, few=[fullest(sessions)]):
         page.goto(site_url + session.address)
         sheets = {paper: printed(page, paper) for paper in FORMATS}
         for paper, sheet in sheets.items():
@@ -97,16 +98,15 @@ def weighed(text: str, kg: Fraction) -> Fraction | None:
     return kg if any(near(recipe_kg(TREE.club, recipe), kg) for recipe in recipes) else None
 
 
-@cache
-def fullest(day: Day) -> Session:
+def fullest(sessions: list[Session]) -> Session:
     """The sheet with the most times."""
-    return max(day.sessions, key=lambda one: sum(len(row.times) for row in one.rows))
+    return max(sessions, key=lambda one: sum(len(row.times) for row in one.rows))
 
 
 @cache
 def full_sheets() -> list[Session]:
     """The fullest of each day."""
-    return [fullest(day) for day in TREE.days]
+    return [fullest(day.sessions) for day in TREE.days]
 
 
 @pytest.mark.parametrize("session", every(full_sheets(), few=5), ids=repr)
