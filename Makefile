@@ -16,10 +16,10 @@ FUZZ_SEED ?=
 MUTANTS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check schema test fuzz mutants lint format bench lock clean
+.PHONY: help site serve check schema test test-all fuzz mutants lint format bench lock clean
 
 help: ## this list
-	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
 
 site: $(READY) ## check the demo club and build its site into site/
 	@$(VENV)/bin/phasepress build --to site
@@ -33,13 +33,18 @@ check: $(READY) ## every finding in every file; BASE=main compares with what is 
 schema: $(READY) ## write the JSON Schemas
 	@$(VENV)/bin/phasepress schema
 
-# Lint and tests both run, so one call shows every fault; pytest comes last, so its summary does too.
-test: $(TOOLS) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the tests
+# Lint and tests both run, so one call shows every fault; pytest comes last, so its summary does too. Each worker takes
+# files that stand together, and the first that is done takes from the other, so both have what a file builds once.
+test: $(TOOLS) ## lint, types and every test, of many like cases a few; PYTEST_ARGS='-k name' narrows it
 	@$(PY) -m tests.browser.chromium || true
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
-	$(PY) -m pytest -n auto $(PYTEST_ARGS) || status=1; \
+	$(PY) -m pytest -n auto --dist worksteal $(PYTEST_ARGS) || status=1; \
 	exit $$status
+
+# What is alike, and how few of it make test takes, is said in tests/samples.py.
+test-all: ## the same with every case: all sheets, seeds, damages, screens
+	@PHASEPRESS_TEST_ALL=1 $(MAKE) --no-print-directory test
 
 # New seeds each time, so that it finds what the fixed ones of make test do not.
 fuzz: $(TOOLS) ## hostile files for minutes; FUZZ_CASES=1000 of each kind, FUZZ_SEED=1 the first seed

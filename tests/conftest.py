@@ -13,6 +13,8 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.samples import size
+
 ROOT = Path(__file__).resolve().parent.parent
 # A club's site seldom has a host to itself, so every address has to work below a path.
 SUB_PATH = "/club/site/"
@@ -22,7 +24,7 @@ settings.register_profile(
     "steady",
     deadline=None,
     derandomize=True,
-    max_examples=60,
+    max_examples=size(200, few=30),
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("steady")

@@ -15,6 +15,8 @@ from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from phasepress.cli import VERBS
+
 # Names of Python's audit events, which come before the act itself.
 RENAMES = frozenset({"os.rename", "os.link", "ctypes.dlsym/renameat2"})
 CHANGES = RENAMES | {"os.mkdir", "os.rmdir", "os.remove", "shutil.rmtree", "open for writing"}
@@ -37,7 +39,10 @@ class Ended(NamedTuple):
 
 
 _forks = multiprocessing.get_context("forkserver")
-_forks.set_forkserver_preload(["phasepress.cli", "tests.stops"])
+# A verb reads its modules when it is asked for, and the work is a function of a file of tests, which reads pytest.
+_READ_BEFORE = ["mkdocs.commands.build", "phasepress.publishing.plugin", "pytest"]
+_VERBS = [f"phasepress.cli.{verb.module}" for verb in VERBS.values()]
+_forks.set_forkserver_preload(["tests.stops", *_READ_BEFORE, *_VERBS])
 
 
 def begin(

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 import pytest
 
+from tests import samples
 from tests.bounds import trees
 from tests.fixtures import clones
 
@@ -52,7 +53,7 @@ def _limited() -> None:
     resource.setrlimit(resource.RLIMIT_AS, (2 << 30, 2 << 30))
 
 
-@pytest.mark.parametrize("name", trees.TREES)
+@pytest.mark.parametrize("name", samples.every(trees.TREES, few=8))
 def test_a_hostile_tree_of_a_megabyte_is_checked_in_bounds(name: str, tmp_path: Path) -> None:
     trees.write(trees.TREES[name](), tmp_path / "programmes")
     ended = run(tmp_path, "check")

@@ -1,6 +1,6 @@
 """A guided session under a clock that stands still until the test moves it, and what its screen must show then.
 
-`Face` is worked out from the programme files by the oracle; the site's scripts and pages have no part in it.
+`ExpectedScreen` is worked out from the programme files by the oracle; the site's scripts and pages have no part in it.
 """
 
 import json
@@ -38,7 +38,7 @@ def longest() -> Session:
 
 
 @dataclass(frozen=True)
-class Face:
+class ExpectedScreen:
     """What the screen shows at a moment."""
 
     mark: str
@@ -94,10 +94,10 @@ def soon(holds: Callable[[], bool], most: float = 20) -> None:
         time.sleep(0.05)
 
 
-def shown(page: Page) -> Face:
+def shown(page: Page) -> ExpectedScreen:
     """What the screen shows now."""
     said: dict[str, str] = page.evaluate(READ)
-    return Face(**{name: said[name] for name in Face.__dataclass_fields__})
+    return ExpectedScreen(**{name: said[name] for name in ExpectedScreen.__dataclass_fields__})
 
 
 def button(page: Page, name: str | re.Pattern[str]) -> Locator:
@@ -155,14 +155,14 @@ class Clockwork:
     def first(self, wanted: Callable[[dict[str, Any]], bool]) -> dict[str, Any]:
         return next(one for one in self.segments if wanted(one))
 
-    def face(self, seconds: Fraction | float) -> Face:
+    def face(self, seconds: Fraction | float) -> ExpectedScreen:
         """The screen at a time from the start of the running order, which nobody has touched."""
         number = 0 if seconds < 0 else self.at(seconds)
         one = self.segments[number]
         left = -seconds if seconds < 0 else one["start"] + one["length"] - seconds
         station = self.session.row(one["station"]) if one["kind"] == "work" else None
         to_come = station or self._coming(number)
-        return Face(
+        return ExpectedScreen(
             mark=self._mark(number),
             round=self._round(number),
             what=f"{_label(station.label)} {station.name}".strip() if station else BETWEEN[one["kind"]],

@@ -1,6 +1,6 @@
 """Made-up running orders and taps, and what becomes of them when a clock is followed tick by tick.
 
-`Follower` is a second, slower reading of what a guided session does: it knows nothing of the scripts and moves on a
+`TickSimulator` is a second, slower reading of what a guided session does: it knows nothing of the scripts and moves on a
 tenth of a second at a time, by the rules of the format and of the site's own documentation.
 """
 
@@ -146,7 +146,7 @@ def taps(rng: Random, length: int, types: list[str], many: int) -> list[dict[str
     return found
 
 
-class Follower:
+class TickSimulator:
     """Follows a session tick by tick. `segments` is the plan as the page's script has made it ready."""
 
     def __init__(self, plan: dict[str, Any], events: list[dict[str, Any]]) -> None:

@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
+from tests.samples import every
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 # Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
@@ -30,8 +31,11 @@ def violations(page: Page) -> list[str]:
     return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("screen", [PHONE, DESKTOP], ids=["phone", "desktop"])
+@pytest.mark.parametrize(
+    ("screen", "scheme"),
+    every([(PHONE, "light"), (PHONE, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")], few=2),
+    ids=lambda one: one if isinstance(one, str) else "phone" if one == PHONE else "desktop",
+)
 @pytest.mark.parametrize("kind", kinds())
 def test_no_rule_is_broken(
     open_page: OpenPage, visit: Visit, kind: str, screen: dict[str, object], scheme: str

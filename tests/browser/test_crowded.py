@@ -11,6 +11,7 @@ from tests.browser.demo import Row, Session, Tree
 from tests.browser.geometry import cut_off, overlaps, targets, too_wide
 from tests.browser.paper import FORMATS, clock_times, missing_in_order, printed, words
 from tests.browser.reading_pages import read_day
+from tests.samples import every
 
 
 @pytest.fixture
@@ -78,8 +79,10 @@ def test_rounds_beyond_the_columns_go_on_below(
     assert "round 14" in text
 
 
-@pytest.mark.parametrize("size", [100, 200])
-@pytest.mark.parametrize("width", [320, 360, 768])
+@pytest.mark.parametrize(
+    ("width", "size"),
+    every([(width, size) for width in (320, 360, 768) for size in (200, 100)], few=3),
+)
 def test_a_crowded_page_fits_the_screen(
     open_page: OpenPage,
     extra_url: str,

@@ -25,6 +25,7 @@ from tests.browser.guided import (
 )
 from tests.browser.test_log_records import FILL, kill_pages, opened_after
 from tests.conftest import Serve
+from tests.samples import every
 
 SESSION = longest()
 CLOCKWORK = Clockwork(SESSION)
@@ -174,7 +175,7 @@ DAMAGES: dict[str, tuple[str, Any]] = {
 }
 
 
-@pytest.mark.parametrize("damage", DAMAGES)
+@pytest.mark.parametrize("damage", every(DAMAGES, few=7))
 def test_what_cannot_be_gone_on_with_is_said_and_nothing_finished_is_lost(
     open_context: OpenContext, site_url: str, damage: str
 ) -> None:

@@ -17,6 +17,7 @@ from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.guided import LEAD, begin, button, forward, records, shown, wishes
 from tests.conftest import Serve
 from tests.fixtures.settings import beside
+from tests.samples import every
 
 ODD = {
     "right to left": "כפיפת ברכיים על רגל אחת (שמאל) 2.0",
@@ -156,7 +157,7 @@ def hidden_behind(page: Page) -> list[str]:
     return lost
 
 
-@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize("screen", every(SCREENS, few=2))
 def test_names_of_every_kind_have_room_and_stay_text(
     open_context: OpenContext, odd_url: str, session: Session, screen: str
 ) -> None:
@@ -203,7 +204,7 @@ def test_the_dose_stands_behind_a_name_that_runs_from_right_to_left(
     assert page.locator(".guide .next").evaluate(right_of_it, name)
 
 
-@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize("screen", every(SCREENS, few=2))
 def test_everything_that_opens_has_room_too(
     open_context: OpenContext, odd_url: str, session: Session, screen: str
 ) -> None:

@@ -13,6 +13,7 @@ from tests.browser.demo import Session, demo
 from tests.browser.guided import LEAD, button, current_line, forward, longest, records, start, wishes
 from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
+from tests.samples import every
 
 SESSION = longest()
 ON_ITS_SIDE = {**PHONE, "viewport": {"width": 740, "height": 360}}
@@ -112,8 +113,10 @@ def walk(page: Page) -> Iterator[str]:
     yield "the form, refused"
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("screen", ["phone", "on its side"])
+@pytest.mark.parametrize(
+    ("screen", "scheme"),
+    every([(screen, scheme) for screen in ("phone", "on its side") for scheme in ("light", "dark")], few=2),
+)
 def test_no_rule_of_accessibility_is_broken_in_any_state(
     open_context: OpenContext, site_url: str, screen: str, scheme: str
 ) -> None:

@@ -10,7 +10,8 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.demo import Session, demo
-from tests.browser.guided_orders import LEAD, MINUTE, TICK, Follower, Order, made_up, taps
+from tests.browser.guided_orders import LEAD, MINUTE, TICK, Order, TickSimulator, made_up, taps
+from tests.samples import size
 
 TREE = demo()
 ANY_TAP = ["pause", "resume", "skip", "back", "done", "pace", "done", "stop", "resume"]
@@ -69,14 +70,14 @@ def cases(seed: str, many: int, types: list[str]) -> list[Case]:
 
 
 def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: Any) -> None:
-    own = cases("ticks", 150, ANY_TAP)
+    own = cases("ticks", size(150, few=50), ANY_TAP)
     for (_, events, times), found in zip(own, states(own), strict=True):
-        follower = Follower(found["plan"], events)
+        simulator = TickSimulator(found["plan"], events)
         for now, state in zip(times, found["states"], strict=True):
             # A state is asked for with all events known; those to come have no part in it yet.
             if now < events[-1]["at"]:
                 continue
-            assert (state["index"], state["into"], state["done"], state["phase"]) == follower.at(now), (
+            assert (state["index"], state["into"], state["done"], state["phase"]) == simulator.at(now), (
                 now,
                 events,
             )
@@ -84,7 +85,7 @@ def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: An
 
 def test_time_never_runs_backwards(states: Any) -> None:
     """From one moment to the next, over every tap that is not meant to go back."""
-    own = cases("forwards", 60, FORWARD)
+    own = cases("forwards", size(60, few=25), FORWARD)
     for found in states(
         [(order, events, around(events, times)) for order, events, times in own], live=True, brief=True
     ):
@@ -114,7 +115,7 @@ def test_an_event_that_came_before_the_last_one_does_not_turn_time_back(states: 
 
 def test_the_sum_of_the_parts_is_the_whole(states: Any) -> None:
     """Every millisecond since the start was spent in a segment, in the lead, or with nothing running."""
-    own = cases("sums", 150, ANY_TAP)
+    own = cases("sums", size(150, few=50), ANY_TAP)
     for (_, events, times), found in zip(own, states(own, brief=True), strict=True):
         for now, state in zip(times, found["states"], strict=True):
             assert state["spent"] + state["idle"] + state["lead"] == max(now, events[-1]["at"])

@@ -17,6 +17,7 @@ from tests.browser.reading_pages import text_of
 from tests.browser.test_accessibility import violations
 from tests.browser.test_log_records import FILL
 from tests.browser.test_storage_refused import REFUSALS
+from tests.samples import every
 
 # A Wednesday.
 NOW = datetime(2027, 1, 20, 18, 0, tzinfo=UTC)
@@ -400,8 +401,11 @@ def test_nothing_is_said_until_something_is_done_and_nothing_moves(page: Page) -
     assert page.evaluate("document.getAnimations().length") == 0
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("screen", [PHONE, DESKTOP], ids=["phone", "desktop"])
+@pytest.mark.parametrize(
+    ("screen", "scheme"),
+    every([(PHONE, "light"), (PHONE, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")], few=2),
+    ids=lambda one: one if isinstance(one, str) else "phone" if one == PHONE else "desktop",
+)
 def test_no_rule_of_accessibility_is_broken(
     open_context: OpenContext, site_url: str, screen: dict[str, Any], scheme: str
 ) -> None:

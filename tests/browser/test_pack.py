@@ -23,6 +23,7 @@ from tests.browser.demo import Day, Session, Tree, Version, demo, near, recipe_k
 from tests.browser.paper import clock_times, colours, missing_in_order
 from tests.browser.pdfs import Bookmark, Pdf, overlaps
 from tests.conftest import ROOT, shared_between_workers
+from tests.samples import every
 from tests.site import trees
 from tests.stops import stoppable
 
@@ -78,7 +79,7 @@ def printed_once(run: Run, tree: Tree, version: Version, to: Path, *more: str) -
         return Printed(to, Pdf(to), version) if to.exists() else printed(run, tree, version, to, *more)
 
 
-@pytest.fixture(scope="module", params=PAPERS)
+@pytest.fixture(scope="module", params=every(PAPERS, few=["a4"]))
 def pack(
     request: pytest.FixtureRequest, phasepress: Run, tmp_path_factory: pytest.TempPathFactory
 ) -> Printed:
@@ -502,16 +503,19 @@ def to_one_twice(process: int, number: int) -> None:
 
 @pytest.mark.parametrize(
     ("number", "send", "after"),
-    [
-        (signal.SIGINT, to_all, 0.2),
-        (signal.SIGINT, to_all, 2.0),
-        (signal.SIGINT, to_all, 4.0),
-        (signal.SIGINT, to_all_twice, 1.0),
-        (signal.SIGTERM, os.kill, 0.2),
-        (signal.SIGTERM, os.kill, 2.0),
-        (signal.SIGTERM, to_one_twice, 3.0),
-        (signal.SIGHUP, to_all, 1.0),
-    ],
+    every(
+        [
+            (signal.SIGINT, to_all, 0.2),
+            (signal.SIGINT, to_all, 2.0),
+            (signal.SIGINT, to_all, 4.0),
+            (signal.SIGINT, to_all_twice, 1.0),
+            (signal.SIGTERM, os.kill, 0.2),
+            (signal.SIGTERM, os.kill, 2.0),
+            (signal.SIGTERM, to_one_twice, 3.0),
+            (signal.SIGHUP, to_all, 1.0),
+        ],
+        few=3,
+    ),
     ids=lambda one: getattr(one, "__name__", None) or getattr(one, "name", None),
 )
 def test_a_request_to_stop_leaves_nothing_behind(

@@ -25,6 +25,7 @@ from tests.browser.paper import (
     words,
 )
 from tests.conftest import ROOT
+from tests.samples import every
 
 TREE = demo()
 # The smallest box that is ticked with a pen at ease, and how far a phone's 96 px are an inch of paper.
@@ -68,7 +69,8 @@ def test_every_sheet_is_one_page_and_complete(
     page: Page, site_url: str, day: Day, plans: dict[tuple[str, str], str]
 ) -> None:
     version = day.version
-    for session in day.sessions:
+    sessions = day.sessions
+    for session in every(sessions, few=[fullest(sessions)]):
         page.goto(site_url + session.address)
         sheets = {paper: printed(page, paper) for paper in FORMATS}
         for paper, sheet in sheets.items():
@@ -96,13 +98,18 @@ def weighed(text: str, kg: Fraction) -> Fraction | None:
     return kg if any(near(recipe_kg(TREE.club, recipe), kg) for recipe in recipes) else None
 
 
+def fullest(sessions: list[Session]) -> Session:
+    """The sheet with the most times."""
+    return max(sessions, key=lambda one: sum(len(row.times) for row in one.rows))
+
+
 @cache
 def full_sheets() -> list[Session]:
-    """The sheet with the most times of each day."""
-    return [max(day.sessions, key=lambda one: sum(len(row.times) for row in one.rows)) for day in TREE.days]
+    """The fullest of each day."""
+    return [fullest(day.sessions) for day in TREE.days]
 
 
-@pytest.mark.parametrize("session", full_sheets(), ids=repr)
+@pytest.mark.parametrize("session", every(full_sheets(), few=5), ids=repr)
 def test_a_sheet_is_black_and_white(page: Page, site_url: str, session: Session) -> None:
     page.goto(site_url + session.address)
     assert colours(printed(page, "A4")) == set()
@@ -123,7 +130,7 @@ def test_a_rendered_sheet_is_grey_and_dark_on_white(page: Page, site_url: str, t
         assert min(grey) < 40, "pale print is hard to read on a wall"
 
 
-@pytest.mark.parametrize("session", full_sheets(), ids=repr)
+@pytest.mark.parametrize("session", every(full_sheets(), few=5), ids=repr)
 def test_every_time_has_its_box_to_tick(page: Page, site_url: str, session: Session) -> None:
     page.goto(site_url + session.address)
     page.emulate_media(media="print")

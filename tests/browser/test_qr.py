@@ -8,6 +8,7 @@ from tests.browser.demo import Session, demo
 from tests.browser.paper import FORMATS
 from tests.conftest import ROOT
 from tests.qr_reading import copied, faxed, picture, texts
+from tests.samples import every
 
 MM = 96 / 25.4
 DOTS = 300
@@ -34,7 +35,7 @@ def page(open_page: OpenPage) -> Page:
 
 
 @pytest.mark.parametrize("paper", FORMATS)
-@pytest.mark.parametrize(("address", "leads_to"), addresses())
+@pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=4))
 def test_the_printed_code_leads_to_its_page(
     page: Page, site_url: str, address: str, leads_to: str, paper: str
 ) -> None:
@@ -42,7 +43,7 @@ def test_the_printed_code_leads_to_its_page(
     assert texts(picture(page, paper, DOTS)) == [public_address() + leads_to]
 
 
-@pytest.mark.parametrize(("address", "leads_to"), addresses())
+@pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=4))
 def test_a_worn_copy_of_it_does_too(page: Page, site_url: str, address: str, leads_to: str) -> None:
     page.goto(site_url + address)
     sheet = picture(page, "A4", DOTS)
@@ -55,7 +56,7 @@ def test_a_copy_that_is_worn_out_is_not_read(page: Page, site_url: str) -> None:
     assert texts(copied(picture(page, "A4", DOTS), DOTS, to=50)) == []
 
 
-@pytest.mark.parametrize(("address", "leads_to"), addresses())
+@pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=4))
 def test_its_modules_are_large_enough(page: Page, site_url: str, address: str, leads_to: str) -> None:
     page.goto(site_url + address)
     page.emulate_media(media="print")

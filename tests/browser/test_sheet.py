@@ -18,6 +18,7 @@ from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.long_cases import LONG, NAMES
 from tests.browser.paper import FORMATS, clock_times, in_one_line, lines, missing_in_order, printed, words
 from tests.qr_reading import pictures
+from tests.samples import every
 
 TREE = demo()
 MM = 96 / 25.4
@@ -65,7 +66,7 @@ def points(page: Page, selector: str) -> list[float]:
     return sizes
 
 
-@pytest.mark.parametrize("session", one_sheet_a_day(), ids=repr)
+@pytest.mark.parametrize("session", every(one_sheet_a_day(), few=5), ids=repr)
 def test_names_and_times_are_read_from_two_metres(page: Page, site_url: str, session: Session) -> None:
     page.goto(site_url + session.address)
     laid_out(page, type_size.ANYWHERE.rooms[0])
@@ -109,7 +110,7 @@ def test_a_row_is_as_high_as_the_build_thinks(page: Page, site_url: str, paper: 
 def test_a_long_case_is_one_page_with_all_its_words(
     page: Page, extra_url: str, long_tree: Tree, paper: str
 ) -> None:
-    for session in long_sessions(long_tree):
+    for session in every(long_sessions(long_tree), few=4):
         page.goto(extra_url + session.address)
         sheet = printed(page, paper)
         assert len(sheet.pages) == 1, f"{session} on {paper}"
@@ -136,7 +137,7 @@ def test_on_paper_nothing_is_cut_and_nothing_lies_on_anything(
 ) -> None:
     crowded = [day.sessions[0] for day in long_tree.version(CROWDED, "1.0").days]
     addresses = [extra_url + session.address for session in (*long_sessions(long_tree)[::2], *crowded)]
-    addresses += [site_url + session.address for session in one_sheet_a_day()]
+    addresses += [site_url + session.address for session in every(one_sheet_a_day(), few=5)]
     addresses += [
         f"{extra_url}{LONG}/1.0/kit/",
         f"{extra_url}{LONG}/poster/",

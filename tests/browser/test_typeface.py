@@ -14,6 +14,7 @@ from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.paper import FORMATS, printed
 from tests.browser.test_pack import Run, phasepress
 from tests.fixtures import typefaces
+from tests.samples import every
 
 __all__ = ["phasepress"]
 
@@ -95,7 +96,7 @@ def fullness(session: Session) -> int:
     return sum(1 + len(row.times) for row in session.rows)
 
 
-@pytest.fixture(params=FAMILIES)
+@pytest.fixture(params=every(FAMILIES, few=2))
 def browser_with_one_family(
     request: pytest.FixtureRequest,
     playwright: Playwright,

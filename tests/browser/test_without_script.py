@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import PHONE, OpenPage, Visit
 from tests.browser.demo import Day, Session, Version, cells_named, demo, kinds
 from tests.browser.reading_pages import read_day, read_sheet, text_of
+from tests.samples import every
 
 TREE = demo()
 
@@ -50,7 +51,7 @@ def test_the_way_back_up_is_on_every_page(page: Page, site_url: str) -> None:
     expect(page).to_have_url(site_url)
 
 
-@pytest.mark.parametrize("day", TREE.days, ids=repr)
+@pytest.mark.parametrize("day", every(TREE.days, few=5), ids=repr)
 def test_a_day_page_shows_all_levels_and_weeks(page: Page, site_url: str, day: Day) -> None:
     page.goto(site_url + day.address)
     shown = read_day(page)
@@ -74,7 +75,7 @@ def test_a_day_page_shows_all_levels_and_weeks(page: Page, site_url: str, day: D
         assert row.total in doses[key][1], key
 
 
-@pytest.mark.parametrize("day", TREE.days, ids=repr)
+@pytest.mark.parametrize("day", every(TREE.days, few=5), ids=repr)
 def test_cautions_cues_and_the_way_to_start_need_no_script(page: Page, site_url: str, day: Day) -> None:
     page.goto(site_url + day.address)
     seen = text_of(page.locator("main"))

@@ -22,12 +22,13 @@ from phasepress.publishing import switching
 
 from tests import stops
 from tests.conftest import ROOT
+from tests.samples import size
 from tests.stops import RENAMES, Stop, begin, command, digests, end, ended
 
 from . import trees
 from .conftest import GOOD
 
-KILLS = int(os.environ.get("PHASEPRESS_KILLS", "25"))
+KILLS = int(os.environ.get("PHASEPRESS_KILLS") or size(50, few=12))
 ASKED = {
     "Ctrl-C": (signal.SIGINT,),
     "SIGTERM": (signal.SIGTERM,),
