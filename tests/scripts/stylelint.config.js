@@ -7,6 +7,8 @@ const USED = [
   // Wide tables on narrow screens: Chrome has them since 105 and Safari since 16; for others @supports measures the
   // screen.
   "css-container-queries",
+  // For fingers, which Safari on a Mac has none of.
+  "css-touch-action",
   // Margins of a page: a browser without @page prints with its own.
   "css-paged-media",
   // 100svh stands behind 100%.

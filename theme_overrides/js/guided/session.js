@@ -4,7 +4,7 @@
 import { absorb } from "../log/record.js";
 import { keep } from "../log/records.js";
 import { saveLog } from "../log/save.js";
-import { read, write } from "../store.js";
+import { askToStay, read, write } from "../store.js";
 import { clock } from "./clock.js";
 import { cues } from "./cues.js";
 import { keepAwake, vibration, voice } from "./device.js";
@@ -324,6 +324,7 @@ export class Session {
     this.record = { ...this.record, effort, note };
     const refused = keep(this.site, this.record);
     if (refused) return refused;
+    askToStay();
     forgetRunning(this.site);
     this.leave();
     location.assign(new URL(`${document.body.dataset.root}log/`, location.href).href);
