@@ -36,6 +36,7 @@ schema: $(READY) ## write the JSON Schemas
 # Lint and tests both run, so one call shows every fault; pytest comes last, so its summary does too.
 test: $(TOOLS) ## lint, types and all tests; PYTEST_ARGS='-k name' narrows the tests
 	@$(PY) -m tests.browser.chromium || true
+	@$(PY) -m tests.engines.machine || true
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
 	$(PY) -m pytest -n auto $(PYTEST_ARGS) || status=1; \

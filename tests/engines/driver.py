@@ -6,7 +6,7 @@ from typing import Any, NamedTuple, Protocol
 
 WATCH = (Path(__file__).parent / "watch.js").read_text(encoding="utf-8")
 """Notes what a page complains of, over all pages of the tab, and keeps the page's audio context at hand."""
-PATIENCE = 12.0
+PATIENCE = 30.0
 """Seconds in which a state must come about; a busy machine may need many."""
 SIZE = (1024, 768)
 NARROW = (360, 740)

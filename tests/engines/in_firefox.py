@@ -16,11 +16,8 @@ from typing import Any
 import websocket
 
 from .driver import NARROW, PATIENCE, SIZE, WATCH, NoEngineError, Wishes
+from .machine import how_to_get
 
-HOW_TO_GET_IT = (
-    "no Firefox was found. Debian: apt-get install firefox-esr (make test as root does). "
-    "PHASEPRESS_SKIP_BROWSER=1 leaves the browser tests out, on your own machine only."
-)
 _NAMES = ("firefox-esr", "firefox")
 _LISTENS = re.compile(r"WebDriver BiDi listening on (ws://\S+)")
 _KEYS = {"Tab": "\ue004", "Enter": "\ue006", " ": " ", "ArrowRight": "\ue014"}
@@ -152,7 +149,7 @@ def began(wishes: Wishes) -> Iterator[InFirefox]:
     """Raises NoEngineError where there is none."""
     path = next(filter(None, map(shutil.which, _NAMES)), None)
     if path is None:
-        raise NoEngineError(HOW_TO_GET_IT)
+        raise NoEngineError(how_to_get(["firefox-esr"]))
     prefs: dict[str, Any] = {
         **_QUIET,
         "layout.css.prefers-color-scheme.content-override": 0 if wishes.dark else 1,

@@ -17,12 +17,10 @@ from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.webkitgtk.service import Service
 
 from .driver import NARROW, PATIENCE, NoEngineError, Wishes
+from .machine import how_to_get
 from .watched import FRAME
 
-HOW_TO_GET_IT = (
-    "no WebKitGTK that can be driven was found. Debian: apt-get install webkit2gtk-driver xvfb (make test as root does). "
-    "PHASEPRESS_SKIP_BROWSER=1 leaves the browser tests out, on your own machine only."
-)
+_HAVE_IT = ("webkit2gtk-driver", "xvfb")
 _KEYS = {"Tab": Keys.TAB, "Enter": Keys.ENTER, " ": Keys.SPACE, "ArrowRight": Keys.ARROW_RIGHT}
 _STILL = "[Settings]\ngtk-enable-animations=0\n"
 
@@ -73,7 +71,7 @@ def began(wishes: Wishes) -> Iterator[InWebKit]:
     driver = shutil.which("WebKitWebDriver")
     browsers = sorted(Path("/usr").glob("lib*/**/webkit2gtk-4.*/MiniBrowser"))
     if not (driver and browsers and shutil.which("Xvfb")):
-        raise NoEngineError(HOW_TO_GET_IT)
+        raise NoEngineError(how_to_get(_HAVE_IT))
     options = webdriver.WebKitGTKOptions()
     options.binary_location = str(browsers[-1])
     options.add_argument("--automation")
