@@ -37,6 +37,7 @@ schema: $(READY) ## write the JSON Schemas
 # files that stand together, and the first that is done takes from the other, so both have what a file builds once.
 test: $(TOOLS) ## lint, types and every test, of many like cases a few; PYTEST_ARGS='-k name' narrows it
 	@$(PY) -m tests.browser.chromium || true
+	@$(PY) -m tests.engines.machine || true
 	@status=0; \
 	$(MAKE) --no-print-directory lint || status=1; \
 	$(PY) -m pytest -n auto --dist worksteal $(PYTEST_ARGS) || status=1; \

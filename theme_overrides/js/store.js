@@ -87,6 +87,19 @@ export const read = (key) => get(device(), key);
 export const write = (key, text) => put(device(), key, text) === "";
 
 /**
+ * Asks the browser not to clear by itself what is kept here. Some ask the person in turn, so it is for when something
+ * worth it is there; what was granted, or refused, is not asked again.
+ */
+export async function askToStay() {
+  try {
+    const { storage } = navigator;
+    if (!(await storage?.persisted?.())) await storage?.persist?.();
+  } catch {
+    // It goes on being kept as long as the browser likes.
+  }
+}
+
+/**
  * A kept value that was written as JSON, or null when there is none or it cannot be read.
  * @param {string} key
  * @param {Storage | null} [store]

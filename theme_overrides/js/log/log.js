@@ -1,7 +1,7 @@
 // Wakes the page "Your log".
 
 import { localDay } from "../dates.js";
-import { device, home as homeOfSite } from "../store.js";
+import { askToStay, device, home as homeOfSite } from "../store.js";
 import { button, make } from "./dom.js";
 import { notes, ribbons, table } from "./plot.js";
 import * as kept from "./records.js";
@@ -114,6 +114,7 @@ export function wake(place) {
   );
   place.replaceChildren(parts.warnings, status, parts.weeks, heading, list, parts.more, aside);
   draw();
+  if (!list.hidden) askToStay();
   // Another tab that brings in a file tells of each session; they are drawn together.
   const drawSoon = onceAFrame(draw);
   addEventListener("storage", ({ key }) => {

@@ -3,6 +3,7 @@
 
 import { localDay } from "../dates.js";
 import { toJson } from "./json.js";
+import { write } from "../store.js";
 import { records } from "./records.js";
 
 /**
@@ -11,6 +12,18 @@ import { records } from "./records.js";
  */
 export function saveLog(home) {
   saveFile("json", "application/json", toJson(records(home)));
+  noteSaved(home);
+}
+
+/**
+ * Under which the time is kept at which the log was saved as a file.
+ * @param {string} home
+ */
+export const savedKey = (home) => `saved ${home}`;
+
+/** @param {string} home */
+export function noteSaved(home) {
+  write(savedKey(home), String(Date.now()));
 }
 
 /**

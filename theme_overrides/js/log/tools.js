@@ -5,10 +5,11 @@ import { importSessions } from "./import.js";
 import * as device from "./device.js";
 import { ask, button, make } from "./dom.js";
 import { records, removeAll } from "./records.js";
-import { saveFile, saveLog } from "./save.js";
+import { askToStay, readValue } from "../store.js";
+import { noteSaved, saveFile, savedKey, saveLog } from "./save.js";
 import { fromText, toCsv } from "./transfer.js";
 import { weeks } from "./weeks.js";
-import { count, shareText } from "./words.js";
+import { count, savedWords, shareText } from "./words.js";
 
 /** @import {LogPage} from "../types.js" */
 
@@ -27,8 +28,14 @@ export function tools(log) {
   /** @param {(home: string) => void} save */
   const saved = (save) => () => {
     save(log.home);
+    showSaved();
     log.say(`${count(records(log.home).length, "session")} saved in a file. Look among your downloads.`);
   };
+  const when = make("p", { class: "note", "data-saved": "" });
+  const showSaved = () => {
+    when.textContent = savedWords(readValue(savedKey(log.home)), Date.now());
+  };
+  showSaved();
   const bringIn = make(
     "div",
     {},
@@ -40,11 +47,8 @@ export function tools(log) {
     "div",
     {},
     make("h3", {}, "Save a copy"),
-    make(
-      "p",
-      {},
-      "Browsers may clear what a site keeps, above all when you have not been here for some weeks. A file is yours.",
-    ),
+    make("p", {}, "Some browsers clear what a site keeps when you have not opened it for 7 days. A file is yours."),
+    when,
     make(
       "p",
       { class: "tools" },
@@ -52,7 +56,10 @@ export function tools(log) {
       " ",
       button(
         "Save for a spreadsheet (CSV)",
-        saved((home) => saveFile("csv", "text/csv", toCsv(records(home)))),
+        saved((home) => {
+          saveFile("csv", "text/csv", toCsv(records(home)));
+          noteSaved(home);
+        }),
       ),
     ),
     make("h3", {}, "Share with your coach"),
@@ -96,6 +103,7 @@ function fileField(log) {
  */
 async function takeFile(home, file) {
   try {
+    askToStay();
     const { why, added, completed, same } = importSessions(home, fromText(await device.readFile(file)));
     return why ?? `Brought in: ${added} new, ${completed} completed, ${same} here already.`;
   } catch (error) {

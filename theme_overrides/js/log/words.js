@@ -1,6 +1,6 @@
 // What the log says in words and numbers. Days are as `localDay` gives them, in midnights UTC. Pure.
 
-import { localDay } from "../dates.js";
+import { DAY, localDay } from "../dates.js";
 import { DAYS, MONTHS } from "../shared.js";
 import { words } from "./effort.js";
 import { load } from "./weeks.js";
@@ -13,6 +13,17 @@ import { load } from "./weeks.js";
  */
 export function dayWords(day) {
   return `${DAYS[(new Date(day).getUTCDay() + 6) % DAYS.length]} ${dateWords(day)}`;
+}
+
+/**
+ * When the log was saved as a file: `then` is a time, or anything where none is known; one that is still to come is of a date set wrong.
+ * @param {any} then
+ * @param {number} now
+ */
+export function savedWords(then, now) {
+  const days = !Number.isFinite(then) ? NaN : (localDay(now) - localDay(then)) / DAY;
+  if (!(days >= 0)) return "Not saved on this device yet.";
+  return days === 0 ? "Saved today." : `Saved ${count(days, "day")} ago.`;
 }
 
 /**

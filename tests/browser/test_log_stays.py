@@ -1,0 +1,115 @@
+"""The log stays where it is: the browser is asked to keep it, and the page says when a file was last saved."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.guided import begin, button, longest, soon
+from tests.browser.log_records import HOME, put, record
+
+NOW = datetime(2027, 1, 20, 9, tzinfo=UTC)
+ASKED = """window.asked = () => Number(sessionStorage.getItem("asked"));
+// An empty page has none.
+window.StorageManager ??= class {};
+StorageManager.prototype.persisted = async () => false;
+StorageManager.prototype.persist = async () => {
+  sessionStorage.setItem("asked", asked() + 1);
+  return false;
+};"""
+
+
+@pytest.fixture
+def phone(open_context: OpenContext) -> BrowserContext:
+    return open_context(**PHONE, accept_downloads=True, timezone_id="UTC")
+
+
+def log_page(phone: BrowserContext, site_url: str, **kept: str) -> Page:
+    page = phone.new_page()
+    page.clock.set_fixed_time(NOW)
+    page.goto(f"{site_url}about/")
+    put(page, [record()])
+    for key, text in kept.items():
+        page.evaluate("([key, text]) => localStorage.setItem(key, text)", [f"{key} {HOME}", text])
+    page.goto(f"{site_url}log/")
+    return page
+
+
+@pytest.mark.parametrize(
+    ("before", "words"),
+    [
+        (timedelta(), "Saved today."),
+        (timedelta(hours=8), "Saved today."),
+        # By the date, not by the hour.
+        (timedelta(hours=10), "Saved 1 day ago."),
+        (timedelta(days=30), "Saved 30 days ago."),
+        # A date that was set wrong.
+        (timedelta(days=-3), "Not saved on this device yet."),
+    ],
+)
+def test_beside_the_export_it_says_when_it_was_last_done(
+    phone: BrowserContext, site_url: str, before: timedelta, words: str
+) -> None:
+    then = round((NOW - before).timestamp() * 1000)
+    page = log_page(phone, site_url, saved=str(then))
+    expect(page.locator("[data-saved]")).to_have_text(words)
+
+
+@pytest.mark.parametrize("text", ["null", '"soon"', "{", "[1,2]", "1e999", '{"valueOf":1}'])
+def test_what_another_page_of_the_host_has_written_there_is_no_time(
+    phone: BrowserContext, site_url: str, text: str
+) -> None:
+    page = log_page(phone, site_url, saved=text)
+    expect(page.locator("[data-saved]")).to_have_text("Not saved on this device yet.")
+
+
+@pytest.mark.parametrize("name", ["Save as a file", "Save for a spreadsheet (CSV)"])
+def test_saving_is_remembered(phone: BrowserContext, site_url: str, name: str) -> None:
+    page = log_page(phone, site_url)
+    expect(page.locator("[data-saved]")).to_have_text("Not saved on this device yet.")
+    with page.expect_download():
+        page.get_by_role("button", name=name).tap()
+    expect(page.locator("[data-saved]")).to_have_text("Saved today.")
+    page.clock.set_fixed_time(NOW + timedelta(days=4))
+    page.reload()
+    expect(page.locator("[data-saved]")).to_have_text("Saved 4 days ago.")
+
+
+def test_the_browser_is_asked_to_keep_it_once_there_is_something_to_keep(
+    phone: BrowserContext, site_url: str
+) -> None:
+    phone.add_init_script(ASKED)
+    empty = phone.new_page()
+    empty.goto(f"{site_url}log/")
+    expect(empty.get_by_text("Nothing here yet")).to_be_visible()
+    assert empty.evaluate("asked()") == 0
+    page = begin(phone, site_url, longest())
+    assert page.evaluate("asked()") == 0
+    page.locator(".wishes").evaluate("one => { one.open = true }")
+    button(page, "Stop the session").tap()
+    page.get_by_role("button", name="Save", exact=True).tap()
+    page.wait_for_url("**/log/")
+    soon(lambda: page.evaluate("asked()") > 0)
+
+
+def test_what_is_kept_for_good_is_not_asked_for_again(phone: BrowserContext, site_url: str) -> None:
+    phone.add_init_script(ASKED + "StorageManager.prototype.persisted = async () => true;")
+    page = log_page(phone, site_url)
+    expect(page.locator("[data-saved]")).to_be_visible()
+    assert page.evaluate("asked()") == 0
+
+
+def test_a_browser_without_such_a_wish_is_not_asked(phone: BrowserContext, site_url: str) -> None:
+    phone.add_init_script("Object.defineProperty(Navigator.prototype, 'storage', {value: undefined});")
+    page = log_page(phone, site_url)
+    expect(page.locator("[data-saved]")).to_be_visible()
+
+
+def test_the_page_says_when_a_browser_may_clear_it(page: Page, site_url: str) -> None:
+    """Seven days without interaction, and installed sites apart: WebKit blog of 24 March 2020, Full Third-Party
+    Cookie Blocking and More."""
+    page.goto(f"{site_url}log/")
+    words = page.locator("#main").inner_text()
+    assert "after 7 days on which you used the browser and did not open this site" in words
+    assert "A site on the home screen may have a log of its own" in words

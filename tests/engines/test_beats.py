@@ -1,0 +1,98 @@
+"""In WebKit, the engine of most phones of juniors, sounds are on the beat however old the audio context is."""
+
+import os
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.browser.guided import longest
+from tests.browser.test_guided_state import script
+from tests.conftest import Serve
+
+from . import in_webkit
+from .conftest import Visit
+from .driver import NoEngineError, Wishes
+
+SESSION = longest()
+NEAR = 0.05
+"""Seconds by which a sound may be off."""
+AGE = float(os.environ.get("PHASEPRESS_AUDIO_AGE", "30"))
+"""Seconds. There are two minutes in a session of any length, but not in every run of the tests."""
+OLD = 120.0
+
+# Sounds that are planned from now on, less what has been taken off, and when the session wants them; both by the clock
+# of the page. The second tone of a sound begins where its first one ends.
+PLANNED = """
+const { readOrder } = await import(given[0].order);
+const { ahead } = await import(given[0].state);
+const { cues } = await import(given[0].cues);
+const { plan, stations } = readOrder(document.querySelector("main"));
+const { events } = JSON.parse(Object.entries(localStorage).find(([key]) => key.startsWith("running "))[1]);
+const now = Date.now(), page = performance.now(), time = audio.currentTime, until = now + 60000;
+const within = (at) => at > now + 300 && at < until - 300;
+const live = heard.filter((one) => !isOff(one.node));
+const ends = new Set(live.map((one) => one.end));
+return {
+  planned: live.filter((one) => !ends.has(one.at)).map((one) => now + (one.at - time) * 1000).filter(within),
+  wanted: cues(plan, stations, ahead(plan, events, now, until), until, true).map((one) => one.at).filter(within),
+  past: heard.filter((one) => one.at < one.time).length,
+  age: time,
+};
+"""
+
+
+@pytest.fixture
+def visit(watched_site: Path, serve: Serve) -> Iterator[Visit]:
+    with serve(watched_site) as url:
+        try:
+            with in_webkit.began(Wishes()) as driver:
+                yield Visit(driver, url, lambda: None)
+        except NoEngineError as missing:
+            pytest.fail(str(missing), pytrace=False)
+
+
+def assert_on_the_beat(visit: Visit, built_site: Path) -> float:
+    """Gives the age of the context."""
+    modules = {name: visit.url + script(built_site, name) for name in ("order", "state", "cues")}
+    found = visit.run(PLANNED, modules)
+    assert len(found["wanted"]) > 20
+    assert len(found["planned"]) == len(found["wanted"])
+    assert sorted(found["planned"]) == pytest.approx(sorted(found["wanted"]), abs=NEAR * 1000, rel=0)
+    assert found["past"] == 0
+    return float(found["age"])
+
+
+def again(visit: Visit) -> None:
+    """A pause and its end: all is planned anew."""
+    visit.driver.press(" ")
+    visit.until("document.querySelector('.guide').dataset.phase === 'paused'")
+    visit.driver.press(" ")
+    visit.until("document.querySelector('.guide').dataset.phase === 'going'")
+
+
+def test_sounds_are_on_the_beat_in_webkit(visit: Visit, built_site: Path) -> None:
+    visit.go(SESSION.address)
+    visit.tap("[data-start]")
+    visit.until("window.audio?.state === 'running'")
+    counted = next(number for number, one in enumerate(SESSION.segments) if one["reps"])
+    for _ in range(counted + 1):
+        visit.driver.press("ArrowRight")
+    assert assert_on_the_beat(visit, built_site) < AGE
+    while not visit.run("return audio.currentTime > given[0]", AGE):
+        time.sleep(1)
+    again(visit)
+    assert assert_on_the_beat(visit, built_site) > AGE
+    # What this engine says of an older context is further ahead, by its age.
+    visit.run(
+        """const own = AudioContext.prototype.getOutputTimestamp;
+        AudioContext.prototype.getOutputTimestamp = function () {
+          const { contextTime, performanceTime } = own.call(this);
+          return { contextTime, performanceTime: performanceTime + given[0] * 1000 };
+        };""",
+        OLD - AGE,
+    )
+    again(visit)
+    assert_on_the_beat(visit, built_site)
+    visit.assert_quiet()
