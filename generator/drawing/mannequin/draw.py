@@ -7,6 +7,7 @@ reader's light or dark scheme. Both are whole numbers of half a centimetre, so e
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import pairwise
 from math import cos, radians, sin
 from typing import NamedTuple
 
@@ -15,7 +16,10 @@ from markupsafe import escape
 from ...reading.theme import tokens
 from .motion import Movement
 from .pose import Pose
-from .scene import Line, Point, body_lines, project, prop_lines
+from .camera import Point, lies, project
+from .lines import CLOSED, LOOKS, Limb, Line
+from .props import prop_lines
+from .scene import body_limbs
 from .tempo import Schedule
 from .vectors import across, add, minus, scaled, unit
 
@@ -23,15 +27,27 @@ UNITS = 2
 """Units of the picture for a cm: whole numbers are fine enough for 600 px."""
 MARGIN = 6.0
 _GAP = 52
+_WIDTHS = {"thigh": 22, "shank": 16, "foot": 9, "arm": 13, "hand": 9, "towel": 17, "broom": 7}
+"""Of the lines of limbs, in units."""
+
+
+def _limb_styles() -> str:
+    """Each of them as it is, with a gap round it, and hollow."""
+    whole = "".join(f".{kind}{{stroke-width:{wide}}}" for kind, wide in _WIDTHS.items())
+    gaps = "".join(f".{kind}.h{{stroke-width:{wide + 8}}}" for kind, wide in _WIDTHS.items())
+    hollow = "".join(f".{kind}.b{{stroke-width:{max(1, wide - 8)}}}" for kind, wide in _WIDTHS.items())
+    return f"{whole}.h,.b{{stroke:var(--p)}}.foot.h,.foot.b{{fill:var(--p)}}{gaps}{hollow}"
+
+
 _STROKES = (
-    "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-width:17;stroke-linecap:round;stroke-linejoin:round}"
-    ".c{stroke:var(--p);stroke-width:25}.b{stroke:var(--p);stroke-width:9}"
-    ".trunk{stroke-width:30}.chest{stroke-width:18;fill:var(--i)}.neck{stroke-width:12}"
-    ".head{stroke-width:37}.face{stroke-width:9}.edge{stroke-width:5;stroke-linejoin:miter}"
-    ".hatch,.mark,.mat,.shade{stroke:var(--s);stroke-width:2.5}.mark{stroke-width:4}.shade{stroke-width:5}"
-    ".bag{fill:var(--p);stroke-width:6}"
-    ".broom{stroke-width:7}.arrow{stroke-width:5}"
-    "text{font:700 22px system-ui,sans-serif;fill:var(--i)}"
+    "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-linecap:round;stroke-linejoin:round}"
+    ".trunk,.foot{fill:var(--i)}.trunk{stroke-width:9}.neck{stroke-width:13}.head{stroke-width:37}"
+    ".nose{stroke-width:6}.face{stroke-width:22;stroke:var(--p)}.eyes{stroke-width:4}"
+    + _limb_styles()
+    + ".edge{stroke-width:5;stroke-linejoin:miter}.mark{stroke:var(--s);stroke-width:4}"
+    ".solid,.mat{fill:var(--s);fill-opacity:.22;stroke:none}.shade{stroke:var(--s);stroke-width:14;opacity:.4}"
+    ".bag{fill:var(--p);stroke-width:6}.arrow{stroke-width:5}"
+    "text{font:700 22px system-ui,sans-serif;fill:var(--i);stroke:var(--p);stroke-width:5;paint-order:stroke}"
 )
 
 
@@ -66,8 +82,8 @@ def strip(move: Movement, title: str) -> Picture:
     for index, key in enumerate(move.keys):
         if key.position.between:
             continue
-        lines = body_lines(move.figure, key.pose)
-        own = _box([lines, still], floor=True)
+        (limbs,) = _limbs(move, [key.pose])
+        own = _box([_lines(limbs), still], floor=True)
         box = whole._replace(left=own.left, right=own.right)
         if x:
             drawn.append(f'<path class="arrow" d="M{x + 8} {height // 3}h{_GAP - 16}m-12-10 12 10-12 10"/>')
@@ -75,13 +91,21 @@ def strip(move: Movement, title: str) -> Picture:
         drawn.append(f'<g transform="translate({x})">' if x else "<g>")
         drawn += [
             *_things(still, box),
-            *_still(lines, box),
+            *_still(limbs, box),
             _floor(move, box),
             *_marks(move, index, box),
             "</g>",
         ]
         x += _whole(box.right - box.left)
     return _picture("".join(drawn), x, height, title, tokens().paper)
+
+
+def shot(move: Movement, pose: Pose, index: int | None = None) -> Picture:
+    """One pose of the movement in the frame of all of it, with the marks of key position `index`."""
+    still, box = prop_lines(move), _frame(move)
+    marks = "" if index is None else "".join(_marks(move, index, box))
+    drawn = "".join([*_things(still, box), *_still(_limbs(move, [pose])[0], box), _floor(move, box), marks])
+    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), "", tokens().light)
 
 
 def _inks(of: Mapping[str, str]) -> str:
@@ -99,8 +123,8 @@ def _picture(drawn: str, width: int, height: int, title: str, light: Mapping[str
 
 
 def _frame(move: Movement) -> _Box:
-    frames = [body_lines(move.figure, pose) for pose in move.frames()]
-    return _box([*frames, prop_lines(move)], floor=move.figure.view != "above")
+    frames = [_lines(limbs) for limbs in _limbs(move, list(move.frames()))]
+    return _box([*frames, prop_lines(move)], floor=not lies(move.figure))
 
 
 def _whole(cm: float) -> int:
@@ -110,7 +134,7 @@ def _whole(cm: float) -> int:
 def _box(layers: Iterable[Sequence[Line]], floor: bool) -> _Box:
     points = [point for lines in layers for line in lines for point in _around(line)]
     xs, ys = [x for x, _ in points], [y for _, y in points]
-    bottom = MARGIN / 3 if floor else max(ys) + MARGIN
+    bottom = max(MARGIN / 3, max(ys) + 1) if floor else max(ys) + MARGIN
     return _Box(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, bottom)
 
 
@@ -122,13 +146,20 @@ def _around(line: Line) -> Iterator[Point]:
 
 
 def _path(line: Line, box: _Box) -> str:
-    """Path data in whole units from the corner of the box."""
-    points = [f"{_whole(x - box.left)} {_whole(y - box.top)}" for x, y in line.points]
-    return f"M{points[0]}L{' '.join(points[1:])}" + ("z" if line.kind in ("chest", "bag", "mat") else "")
+    """Path data in whole units from the corner of the box, each point from the one before: short, and much alike."""
+    return "".join(_stroke(stroke, box) for stroke in line.strokes).replace(
+        "|", "z" if line.kind in CLOSED else ""
+    )
+
+
+def _stroke(points: Sequence[Point], box: _Box) -> str:
+    whole = [(_whole(x - box.left), _whole(y - box.top)) for x, y in points]
+    steps = [f"{x - u} {y - v}" for (u, v), (x, y) in pairwise(whole)]
+    return f"M{whole[0][0]} {whole[0][1]}l{' '.join(steps).replace(' -', '-')}|"
 
 
 def _things(still: Sequence[Line], box: _Box) -> Iterator[str]:
-    for kind in ("mat", "hatch", "edge"):
+    for kind in ("mat", "solid", "edge"):
         data = "".join(_path(line, box) for line in still if line.kind == kind)
         if data:
             yield f'<path class="{kind}" d="{data}"/>'
@@ -136,49 +167,60 @@ def _things(still: Sequence[Line], box: _Box) -> Iterator[str]:
 
 def _floor(move: Movement, box: _Box) -> str:
     """Over the rest, so that what stands on it leaves no gap in it."""
-    if move.figure.view == "above":
+    if lies(move.figure):
         return ""
     return f'<path class="edge" d="M0 {_whole(-box.top)}H{_whole(box.right - box.left)}"/>'
 
 
-_DRAWN = {"near": ("c", ""), "far": ("", "b"), "towel": ("c", "", "b"), "broom": ("c", "broom")}
-"""How often a line is drawn, each time with this class, the later over the earlier."""
+def _class(kind: str, look: str) -> str:
+    return f'class="{kind} {look}"' if look else f'class="{kind}"'
 
 
-def _uses(name: str, kind: str) -> str:
-    marks = [f' class="{one}"' if one else "" for one in _DRAWN.get(kind, (kind,))]
-    return "".join(f'<use href="#{name}"{mark}/>' for mark in marks)
-
-
-def _still(lines: Sequence[Line], box: _Box) -> Iterator[str]:
-    for line in lines:
-        data = _path(line, box)
-        for one in _DRAWN.get(line.kind, (line.kind,)):
-            mark = f' class="{one}"' if one else ""
-            yield f'<path{mark} d="{data}"/>'
+def _still(limbs: Sequence[Limb], box: _Box) -> Iterator[str]:
+    for limb in limbs:
+        for look in LOOKS[limb.look]:
+            for line in limb.lines:
+                yield f'<path {_class(line.kind, look)} d="{_path(line, box)}"/>'
 
 
 def _moving(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
     shots = list(_shots(move, times))
     total = times.seconds
     clock = ";".join(f"{at / total:.3f}".rstrip("0").rstrip(".") or "0" for at, _ in shots)
-    lines = [body_lines(move.figure, pose) for _, pose in shots]
+    seen = _limbs(move, [pose for _, pose in shots])
     drawn = []
+    names = iter("abcdefghijklmnopqrstuvwxyzABCDEFGH")
     yield "<defs>"
-    for index, first in enumerate(lines[0]):
-        name = "abcdefghijklmnop"[index]
-        values = [_path(shot[index], box) for shot in lines]
-        drawn.append(_uses(name, first.kind))
-        yield f'<path id="{name}" d="{values[0]}">' if len(set(values)) > 1 else f'<path id="{name}" '
-        if len(set(values)) > 1:
-            yield (
-                f'<animate attributeName="d" dur="{total:g}s" repeatCount="indefinite" '
-                f'keyTimes="{clock}" values="{";".join(values)}"/></path>'
-            )
-        else:
-            yield f'd="{values[0]}"/>'
+    for index, limb in enumerate(seen[0]):
+        own = []
+        for number in range(len(limb.lines)):
+            own.append(next(names))
+            values = [_path(limbs[index].lines[number], box) for limbs in seen]
+            yield f'<path id="{own[-1]}" d="{values[0]}"'
+            if len(set(values)) > 1:
+                yield (
+                    f'><animate attributeName="d" dur="{total:g}s" repeatCount="indefinite" '
+                    f'keyTimes="{clock}" values="{";".join(values)}"/></path>'
+                )
+            else:
+                yield "/>"
+        drawn += [
+            f'<use href="#{name}" {_class(line.kind, look)}/>'
+            for look in LOOKS[limb.look]
+            for name, line in zip(own, limb.lines, strict=True)
+        ]
     yield "</defs>"
     yield from drawn
+
+
+def _limbs(move: Movement, poses: Sequence[Pose]) -> list[list[Limb]]:
+    """The limbs of poses in one order, which is that of the key positions."""
+    keys = [key.pose for key in move.keys]
+    return [body_limbs(move.figure, pose, keys) for pose in poses]
+
+
+def _lines(limbs: Sequence[Limb]) -> list[Line]:
+    return [line for limb in limbs for line in limb.lines]
 
 
 def _shots(move: Movement, times: Schedule) -> Iterator[tuple[float, Pose]]:
@@ -189,11 +231,15 @@ def _shots(move: Movement, times: Schedule) -> Iterator[tuple[float, Pose]]:
         if times.stays[index]:
             at += times.stays[index]
             yield at, way[0]
-        step = times.moves[index] / (len(way) - 1)
-        for number, pose in enumerate(way[1:-1], 1):
-            yield at + step * number, pose
+        step, every = times.moves[index] / (len(way) - 1), 2 if times.moves[index] <= _QUICK else 1
+        for number in range(every, len(way) - 1, every):
+            yield at + step * number, way[number]
         at += times.moves[index]
     yield at, move.ways[-1][-1]
+
+
+_QUICK = 0.4
+"""Seconds up to which a way is drawn with half of its frames: no eye sees more."""
 
 
 def _marks_in_time(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
@@ -228,25 +274,26 @@ def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:
         inside = 180 - key.pose.bend(side, joint)
         aside = unit(across(last, first))
         middle = key.pose.at[f"{side} {joint}"]
-        if abs(inside - 90) <= RIGHT:
+        if abs(inside - RIGHT_ANGLE) <= RIGHT:
             ways = [first, add(first, aside), aside]
-            far, inside = _CORNER, 90
+            far, inside = _CORNER, RIGHT_ANGLE
         else:
             turns = (radians(inside) * step / 6 for step in range(7))
             ways = [add(scaled(first, cos(turn)), aside, sin(turn)) for turn in turns]
             far = _ARC
         points = tuple(project(move.figure, add(middle, way, far)) for way in ways)
-        if move.figure.view != "side":
-            # Seen aslant an angle is not what it measures: the corner alone tells a right one.
-            yield f'<path class="mark" d="{_path(Line(name, "mark", points), box)}"/>'
+        if move.figure.view != "side" and inside != RIGHT_ANGLE:
+            # Seen aslant an angle is not what it measures: an arc with its degrees would look wrong.
+            yield f'<path class="mark" d="{_path(Line(name, "mark", (points,)), box)}"/>'
             continue
         half = add(scaled(first, cos(radians(inside) / 2)), aside, sin(radians(inside) / 2))
         x, y = project(move.figure, add(middle, half, _LABEL))
-        path = _path(Line(name, "mark", points), box)
+        path = _path(Line(name, "mark", (points,)), box)
         yield f'<path class="mark" d="{path}"/>'
         yield f'<text x="{_whole(x - box.left) - 22}" y="{_whole(y - box.top) + 8}">{round(inside)}°</text>'
 
 
+RIGHT_ANGLE = 90
 RIGHT = 3.0
 """Degrees by which an angle may miss 90 and still be drawn as a right one: an eye sees no finer."""
 _CORNER, _ARC, _LABEL = 11.0, 20.0, 27.0

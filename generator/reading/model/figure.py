@@ -107,7 +107,8 @@ class Figure(Model):
     """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words."""
 
     view: Literal["side", "front", "above"]
-    turned: Annotated[float, _number(-60, 60, "degrees by which the figure is turned to its left", 25)] = 0.0
+    turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = 0.0
+    raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None
     shows: Line
     props: tuple[PropName, ...] = ()
     places: dict[PropName, Centimetres] = Field(default_factory=dict)
