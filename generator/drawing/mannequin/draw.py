@@ -1,189 +1,83 @@
 """A movement as compact SVG files: one that moves in a tempo, and the strip of its key positions.
 
-They are loaded as pictures. A picture moves by SMIL, which needs no script; its few styles follow the
-reader's light or dark scheme. Both are whole numbers of half a centimetre, so equal input gives equal bytes.
+They are loaded as pictures. A picture moves by SMIL, which needs no script.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from itertools import pairwise
+from collections.abc import Iterator, Sequence
 from math import cos, radians, sin
-from typing import NamedTuple
-
-from markupsafe import escape
 
 from ...reading.theme import tokens
+from .camera import lies, project
+from .ink import Box, Picture, box_of, class_of, limbs_drawn, path, picture, whole
+from .lines import LOOKS, Limb, Line
 from .motion import Movement
 from .pose import Pose
-from .camera import Point, lies, project
-from .lines import CLOSED, LOOKS, Limb, Line
 from .props import prop_lines
 from .scene import body_limbs
 from .tempo import Schedule
 from .vectors import across, add, minus, scaled, unit
 
-UNITS = 2
-"""Units of the picture for a cm: whole numbers are fine enough for 600 px."""
-MARGIN = 6.0
-_GAP = 52
-_WIDTHS = {"thigh": 22, "shank": 16, "foot": 9, "arm": 13, "hand": 9, "towel": 17, "broom": 7}
-"""Of the lines of limbs, in units."""
+GAP = 52
+"""Units between the positions of a strip."""
 
 
-def _limb_styles() -> str:
-    """Each of them as it is, with a gap round it, and hollow."""
-    whole = "".join(f".{kind}{{stroke-width:{wide}}}" for kind, wide in _WIDTHS.items())
-    gaps = "".join(f".{kind}.h{{stroke-width:{wide + 8}}}" for kind, wide in _WIDTHS.items())
-    hollow = "".join(f".{kind}.b{{stroke-width:{max(1, wide - 8)}}}" for kind, wide in _WIDTHS.items())
-    return f"{whole}.h,.b{{stroke:var(--p)}}.foot.h,.foot.b{{fill:var(--p)}}{gaps}{hollow}"
-
-
-_STROKES = (
-    "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-linecap:round;stroke-linejoin:round}"
-    ".trunk,.foot{fill:var(--i)}.trunk{stroke-width:9}.neck{stroke-width:13}.head{stroke-width:37}"
-    ".nose{stroke-width:6}.face{stroke-width:22;stroke:var(--p)}.eyes{stroke-width:4}"
-    + _limb_styles()
-    + ".edge{stroke-width:5;stroke-linejoin:miter}.mark{stroke:var(--s);stroke-width:4}"
-    ".solid,.mat{fill:var(--s);fill-opacity:.22;stroke:none}.shade{stroke:var(--s);stroke-width:14;opacity:.4}"
-    ".bag{fill:var(--p);stroke-width:6}.arrow{stroke-width:5}"
-    "text{font:700 22px system-ui,sans-serif;fill:var(--i);stroke:var(--p);stroke-width:5;paint-order:stroke}"
-)
-
-
-class Picture(NamedTuple):
-    """The text of an SVG file, and its size in units."""
-
-    text: str
-    width: int
-    height: int
-
-
-class _Box(NamedTuple):
-    left: float
-    top: float
-    right: float
-    bottom: float
-
-
-def moving(move: Movement, times: Schedule, title: str) -> Picture:
-    """The movement in the times of a dose. `title` is what is to be seen, in words."""
-    still, box = prop_lines(move), _frame(move)
-    drawn = "".join(_things(still, box)) + "".join(_moving(move, times, box)) + _floor(move, box)
+def moving(move: Movement, times: Schedule, title: str, flip: bool = False) -> Picture:
+    """The movement in the times of a dose. `title` is what is to be seen, in words; `flip` is the mirror image."""
+    still, box = prop_lines(move), _frame(move)._replace(flip=flip)
+    drawn = "".join(things(still, box)) + "".join(_moving(move, times, box)) + floor(move, box)
     drawn += "".join(_marks_in_time(move, times, box))
-    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), title, tokens().light)
+    return picture(drawn, whole(box.right - box.left), whole(box.bottom - box.top), title, tokens().light)
 
 
-def strip(move: Movement, title: str) -> Picture:
+def strip(move: Movement, title: str, flip: bool = False) -> Picture:
     """The key positions side by side with arrows between; a hold is its one position."""
-    still, whole = prop_lines(move), _frame(move)
+    still, whole = prop_lines(move), _frame(move)._replace(flip=flip)
     drawn, x = [], 0
-    height = _whole(whole.bottom - whole.top)
+    height = whole(whole.bottom - whole.top)
     for index, key in enumerate(move.keys):
         if key.position.between:
             continue
         (limbs,) = _limbs(move, [key.pose])
-        own = _box([_lines(limbs), still], floor=True)
+        own = box_of([lines_of(limbs), still], floor=True)
         box = whole._replace(left=own.left, right=own.right)
         if x:
-            drawn.append(f'<path class="arrow" d="M{x + 8} {height // 3}h{_GAP - 16}m-12-10 12 10-12 10"/>')
-            x += _GAP
+            drawn.append(f'<path class="arrow" d="M{x + 8} {height // 3}h{GAP - 16}m-12-10 12 10-12 10"/>')
+            x += GAP
         drawn.append(f'<g transform="translate({x})">' if x else "<g>")
         drawn += [
-            *_things(still, box),
-            *_still(limbs, box),
-            _floor(move, box),
-            *_marks(move, index, box),
+            *things(still, box),
+            *limbs_drawn(limbs, box),
+            floor(move, box),
+            *marks(move, index, box),
             "</g>",
         ]
-        x += _whole(box.right - box.left)
-    return _picture("".join(drawn), x, height, title, tokens().paper)
+        x += whole(box.right - box.left)
+    return picture("".join(drawn), x, height, title, tokens().paper)
 
 
-def shot(move: Movement, pose: Pose, index: int | None = None) -> Picture:
-    """One pose of the movement in the frame of all of it, with the marks of key position `index`."""
-    still, box = prop_lines(move), _frame(move)
-    marks = "" if index is None else "".join(_marks(move, index, box))
-    drawn = "".join([*_things(still, box), *_still(_limbs(move, [pose])[0], box), _floor(move, box), marks])
-    return _picture(drawn, _whole(box.right - box.left), _whole(box.bottom - box.top), "", tokens().light)
+def _frame(move: Movement) -> Box:
+    frames = [lines_of(limbs) for limbs in _limbs(move, list(move.frames()))]
+    return box_of([*frames, prop_lines(move)], floor=not lies(move.figure))
 
 
-def _inks(of: Mapping[str, str]) -> str:
-    return f"svg{{--i:{of['ink']};--p:{of['paper']};--s:{of['soft']}}}"
-
-
-def _picture(drawn: str, width: int, height: int, title: str, light: Mapping[str, str]) -> Picture:
-    """`light` has its inks where it is light; a picture never learns that it is printed, only that."""
-    dark = f"@media(prefers-color-scheme:dark){{{_inks(tokens().dark)}}}"
-    text = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}"><title>{escape(title)}</title><style>{_inks(light)}{dark}{_STROKES}</style>{drawn}</svg>\n'
-    )
-    return Picture(text, width, height)
-
-
-def _frame(move: Movement) -> _Box:
-    frames = [_lines(limbs) for limbs in _limbs(move, list(move.frames()))]
-    return _box([*frames, prop_lines(move)], floor=not lies(move.figure))
-
-
-def _whole(cm: float) -> int:
-    return round(cm * UNITS)
-
-
-def _box(layers: Iterable[Sequence[Line]], floor: bool) -> _Box:
-    points = [point for lines in layers for line in lines for point in _around(line)]
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    bottom = max(MARGIN / 3, max(ys) + 1) if floor else max(ys) + MARGIN
-    return _Box(min(xs) - MARGIN, min(ys) - MARGIN, max(xs) + MARGIN, bottom)
-
-
-def _around(line: Line) -> Iterator[Point]:
-    wide = 10.0 if line.kind == "head" else 1.0
-    for x, y in line.points:
-        yield x - wide, y - wide
-        yield x + wide, y + wide
-
-
-def _path(line: Line, box: _Box) -> str:
-    """Path data in whole units from the corner of the box, each point from the one before: short, and much alike."""
-    return "".join(_stroke(stroke, box) for stroke in line.strokes).replace(
-        "|", "z" if line.kind in CLOSED else ""
-    )
-
-
-def _stroke(points: Sequence[Point], box: _Box) -> str:
-    whole = [(_whole(x - box.left), _whole(y - box.top)) for x, y in points]
-    steps = [f"{x - u} {y - v}" for (u, v), (x, y) in pairwise(whole)]
-    return f"M{whole[0][0]} {whole[0][1]}l{' '.join(steps).replace(' -', '-')}|"
-
-
-def _things(still: Sequence[Line], box: _Box) -> Iterator[str]:
+def things(still: Sequence[Line], box: Box) -> Iterator[str]:
+    """Elements of what stands still behind the body."""
     for kind in ("mat", "solid", "edge"):
-        data = "".join(_path(line, box) for line in still if line.kind == kind)
+        data = "".join(path(line, box) for line in still if line.kind == kind)
         if data:
             yield f'<path class="{kind}" d="{data}"/>'
 
 
-def _floor(move: Movement, box: _Box) -> str:
+def floor(move: Movement, box: Box) -> str:
     """Over the rest, so that what stands on it leaves no gap in it."""
     if lies(move.figure):
         return ""
-    return f'<path class="edge" d="M0 {_whole(-box.top)}H{_whole(box.right - box.left)}"/>'
+    return f'<path class="edge" d="M0 {whole(-box.top)}H{whole(box.right - box.left)}"/>'
 
 
-def _class(kind: str, look: str) -> str:
-    return f'class="{kind} {look}"' if look else f'class="{kind}"'
-
-
-def _still(limbs: Sequence[Limb], box: _Box) -> Iterator[str]:
-    for limb in limbs:
-        for look in LOOKS[limb.look]:
-            for line in limb.lines:
-                yield f'<path {_class(line.kind, look)} d="{_path(line, box)}"/>'
-
-
-def _moving(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
+def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     shots = list(_shots(move, times))
     total = times.seconds
     clock = ";".join(f"{at / total:.3f}".rstrip("0").rstrip(".") or "0" for at, _ in shots)
@@ -195,7 +89,7 @@ def _moving(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
         own = []
         for number in range(len(limb.lines)):
             own.append(next(names))
-            values = [_path(limbs[index].lines[number], box) for limbs in seen]
+            values = [path(limbs[index].lines[number], box) for limbs in seen]
             yield f'<path id="{own[-1]}" d="{values[0]}"'
             if len(set(values)) > 1:
                 yield (
@@ -205,7 +99,7 @@ def _moving(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
             else:
                 yield "/>"
         drawn += [
-            f'<use href="#{name}" {_class(line.kind, look)}/>'
+            f'<use href="#{name}" {class_of(line.kind, look)}/>'
             for look in LOOKS[limb.look]
             for name, line in zip(own, limb.lines, strict=True)
         ]
@@ -219,7 +113,8 @@ def _limbs(move: Movement, poses: Sequence[Pose]) -> list[list[Limb]]:
     return [body_limbs(move.figure, pose, keys) for pose in poses]
 
 
-def _lines(limbs: Sequence[Limb]) -> list[Line]:
+def lines_of(limbs: Sequence[Limb]) -> list[Line]:
+    """The lines of limbs, one after the other."""
     return [line for limb in limbs for line in limb.lines]
 
 
@@ -242,11 +137,11 @@ _QUICK = 0.4
 """Seconds up to which a way is drawn with half of its frames: no eye sees more."""
 
 
-def _marks_in_time(move: Movement, times: Schedule, box: _Box) -> Iterator[str]:
+def _marks_in_time(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     """The marks of a position, seen while the figure is there and just before and after."""
     total, start = times.seconds, 0.0
     for index, (stays, moves) in enumerate(zip(times.stays, times.moves, strict=True)):
-        drawn = "".join(_marks(move, index, box))
+        drawn = "".join(marks(move, index, box))
         if drawn:
             seen = min(_SEEN, (total - stays) / 2)
             first, last = start - seen, start + stays + seen
@@ -263,7 +158,7 @@ _SEEN = 0.3
 """Seconds for which a mark is seen before and after its position: long enough to be noticed."""
 
 
-def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:
+def marks(move: Movement, index: int, box: Box) -> Iterator[str]:
     """Arcs at the joints that a position marks, with their degrees; a right angle has its corner."""
     key = move.keys[index]
     for name in key.position.marks:
@@ -284,13 +179,13 @@ def _marks(move: Movement, index: int, box: _Box) -> Iterator[str]:
         points = tuple(project(move.figure, add(middle, way, far)) for way in ways)
         if move.figure.view != "side" and inside != RIGHT_ANGLE:
             # Seen aslant an angle is not what it measures: an arc with its degrees would look wrong.
-            yield f'<path class="mark" d="{_path(Line(name, "mark", (points,)), box)}"/>'
+            yield f'<path class="mark" d="{path(Line(name, "mark", (points,)), box)}"/>'
             continue
         half = add(scaled(first, cos(radians(inside) / 2)), aside, sin(radians(inside) / 2))
-        x, y = project(move.figure, add(middle, half, _LABEL))
-        path = _path(Line(name, "mark", (points,)), box)
+        x, y = box.place(project(move.figure, add(middle, half, _LABEL)))
+        path = path(Line(name, "mark", (points,)), box)
         yield f'<path class="mark" d="{path}"/>'
-        yield f'<text x="{_whole(x - box.left) - 22}" y="{_whole(y - box.top) + 8}">{round(inside)}°</text>'
+        yield f'<text x="{x - 22}" y="{y + 8}">{round(inside)}°</text>'
 
 
 RIGHT_ANGLE = 90

@@ -78,7 +78,6 @@ def _prop(move: Movement, name: str, x: float, away: float) -> Iterator[_Shape]:
         yield "edge", tuple((x + away * across, -up) for across, up in steps[:-1])
     elif name == "rail":
         yield "edge", ((x - 22 * away, 12 - top), (x + 46 * away, -top - 27))
-        yield "edge", ((x - 16 * away, 9 - top), (x - 16 * away, 0))
         yield "edge", ((x + 40 * away, -top - 24), (x + 40 * away, -2 * HEIGHTS["step"]))
     elif name == "worktop":
         yield from _wall(x + 52 * away, away)

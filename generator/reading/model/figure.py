@@ -86,11 +86,13 @@ Planted = dict[PartName, Support]
 class Position(Model):
     """One key position. Joints that it does not name stay as the figure's own `joints` have them.
 
-    One that is `between` is moved through, and left out where the positions stand side by side.
+    One that is `between` is moved through, and left out where the positions stand side by side. The one that `tells` is
+    the still by which the exercise is known; without one it is the last that is not between.
     """
 
     at: Maybe[Literal["high", "low"]] = None
     between: bool = False
+    tells: bool = False
     says: Line
     joints: Joints = Field(default_factory=dict)
     planted: Maybe[Planted] = None

@@ -111,7 +111,7 @@ def large(picture: Picture) -> Picture:
 
 def share_words(exercise: Exercise) -> str:
     """`about 70 to 75 % of body weight (estimate, adult data)`; nothing where no share is known."""
-    found = sorted({5 * round(part * 20) for part in shares(exercise)})
+    found = sorted({5 * round(part * 20) for ends in shares(exercise) for part in ends})
     if not found:
         return ""
     span = f"{found[0]}" if len(found) == 1 else f"{found[0]} to {found[-1]}"
