@@ -28,20 +28,20 @@ def moving(move: Movement, times: Schedule, title: str, flip: bool = False) -> P
     still, box = prop_lines(move), _frame(move)._replace(flip=flip)
     drawn = "".join(things(still, box)) + "".join(_moving(move, times, box)) + floor(move, box)
     drawn += "".join(_marks_in_time(move, times, box))
-    return picture(drawn, whole(box.right - box.left), whole(box.bottom - box.top), title, tokens().light)
+    return picture(drawn, *box.size, title, tokens().light)
 
 
 def strip(move: Movement, title: str, flip: bool = False) -> Picture:
     """The key positions side by side with arrows between; a hold is its one position."""
-    still, whole = prop_lines(move), _frame(move)._replace(flip=flip)
+    still, frame = prop_lines(move), _frame(move)._replace(flip=flip)
     drawn, x = [], 0
-    height = whole(whole.bottom - whole.top)
+    height = frame.size[1]
     for index, key in enumerate(move.keys):
         if key.position.between:
             continue
         (limbs,) = _limbs(move, [key.pose])
         own = box_of([lines_of(limbs), still], floor=True)
-        box = whole._replace(left=own.left, right=own.right)
+        box = frame._replace(left=own.left, right=own.right)
         if x:
             drawn.append(f'<path class="arrow" d="M{x + 8} {height // 3}h{GAP - 16}m-12-10 12 10-12 10"/>')
             x += GAP
@@ -53,7 +53,7 @@ def strip(move: Movement, title: str, flip: bool = False) -> Picture:
             *marks(move, index, box),
             "</g>",
         ]
-        x += whole(box.right - box.left)
+        x += box.size[0]
     return picture("".join(drawn), x, height, title, tokens().paper)
 
 
@@ -183,8 +183,8 @@ def marks(move: Movement, index: int, box: Box) -> Iterator[str]:
             continue
         half = add(scaled(first, cos(radians(inside) / 2)), aside, sin(radians(inside) / 2))
         x, y = box.place(project(move.figure, add(middle, half, _LABEL)))
-        path = path(Line(name, "mark", (points,)), box)
-        yield f'<path class="mark" d="{path}"/>'
+        drawn = path(Line(name, "mark", (points,)), box)
+        yield f'<path class="mark" d="{drawn}"/>'
         yield f'<text x="{x - 22}" y="{y + 8}">{round(inside)}°</text>'
 
 

@@ -6,10 +6,11 @@ with sagging hips. Which of the two, if any, follows from the exercise.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from ...reading.model import Exercise
-from ...reading.model.figure import Figure, Position
+from ...reading.model.figure import Figure, JointName, Position
 from .motion import Key, movement
 from .pose import SIDES, Pose, reach_leg
 from .sides import mirrored
@@ -70,7 +71,7 @@ def _hips(figure: Figure) -> Pair:
     return Pair(figure, keys[0].pose, keys[1].pose, *HIPS)
 
 
-def _held(position: Position, joints: dict[str, float]) -> Position:
+def _held(position: Position, joints: Mapping[JointName, float]) -> Position:
     return position.model_copy(update={"joints": joints, "marks": ()})
 
 
