@@ -131,7 +131,7 @@ def _apart(pose: Pose, legs: list[str]) -> Pose:
     wide = mirrored(mirrored(pose))
     for side in legs:
         out = scaled(wide.right, SIDES[side])
-        wide.bends[f"{side} leg"] = add(wide.bends[f"{side} leg"], out, 0.3)
+        wide.bends[f"{side} leg"] = add(wide.bends[f"{side} leg"], out, 0.15)
         values = dict(wide.values)
         values[f"{side} hip turn"] = values[f"{side} hip turn"] + 14.0
         wide.values = values
