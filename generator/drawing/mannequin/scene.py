@@ -217,9 +217,10 @@ def _thing(figure: Figure, pose: Pose, thing: str, where: str) -> Iterator[tuple
 
 
 def _bag(figure: Figure, pose: Pose, where: str, hands: list[Point]) -> tuple[Point, ...]:
-    if where == "chest":
+    if where in ("chest", "back"):
         up, wide = project(figure, pose.up), 10 if figure.view == "side" else 15
-        x, y = project(figure, add(add(pose.at["chest"], pose.up, -14), pose.forward, 19))
+        ahead = 19 if where == "chest" else -18
+        x, y = project(figure, add(add(pose.at["chest"], pose.up, -14), pose.forward, ahead))
         ux, uy = up
         corners = [(-wide, -17), (-wide, 17), (wide, 17), (wide, -17), (-wide, -17)]
         return tuple((x + a * -uy + b * ux, y + a * ux + b * uy) for a, b in corners)

@@ -42,7 +42,7 @@ Support = Literal[
 ]
 PropName = Literal["wall", "side wall", "chair", "step", "rail", "worktop"]
 HeldName = Literal["bag", "towel", "broom"]
-HeldAt = Literal["hands", "left hand", "right hand", "chest", "feet", "head"]
+HeldAt = Literal["hands", "left hand", "right hand", "chest", "back", "feet", "head"]
 MarkName = Literal[
     "hip", "knee", "elbow", "left hip", "left knee", "left elbow", "right hip", "right knee", "right elbow"
 ]  # fmt: skip
@@ -60,7 +60,7 @@ _PLURALS = {
 _SINGLE = {many: (f"right {one}", f"left {one}") for many, one in _PLURALS.items()}
 _LIMBS = {"foot": "leg", "toes": "leg", "knee": "leg", "ankle": "leg", "hand": "arm", "elbow": "arm"}
 _HOLDS: dict[str, tuple[str, ...]] = {
-    "bag": ("hands", "left hand", "right hand", "chest"),
+    "bag": ("hands", "left hand", "right hand", "chest", "back"),
     "towel": ("hands", "feet", "head"),
     "broom": ("hands",),
 }
