@@ -24,7 +24,7 @@ GAP = 52
 
 
 def moving(move: Movement, times: Schedule, title: str, flip: bool = False) -> Picture:
-    """The movement in the times of a dose. `title` is what is to be seen, in words; `flip` is the mirror image."""
+    """The movement in the times of a dose. `title` names it: what is to be seen stands beside it, in the page; `flip` is the mirror image."""
     still, box = prop_lines(move), _frame(move)._replace(flip=flip)
     drawn = "".join(things(still, box)) + "".join(_moving(move, times, box)) + floor(move, box)
     drawn += "".join(_marks_in_time(move, times, box))
@@ -87,7 +87,9 @@ def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     yield "<defs>"
     for index, limb in enumerate(seen[0]):
         own = []
-        for number in range(len(limb.lines)):
+        for number, line in enumerate(limb.lines):
+            if line.kind in _TOO_SMALL:
+                continue
             own.append(next(names))
             values = [path(limbs[index].lines[number], box) for limbs in seen]
             yield f'<path id="{own[-1]}" d="{values[0]}"'
@@ -101,10 +103,18 @@ def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
         drawn += [
             f'<use href="#{name}" {class_of(line.kind, look)}/>'
             for look in LOOKS[limb.look]
-            for name, line in zip(own, limb.lines, strict=True)
+            for name, line in zip(own, _large(limb), strict=True)
         ]
     yield "</defs>"
     yield from drawn
+
+
+_TOO_SMALL = ("eyes",)
+"""What no eye sees in a figure that moves, and what would be carried in each of its frames."""
+
+
+def _large(limb: Limb) -> list[Line]:
+    return [line for line in limb.lines if line.kind not in _TOO_SMALL]
 
 
 def _limbs(move: Movement, poses: Sequence[Pose]) -> list[list[Limb]]:
@@ -133,7 +143,7 @@ def _shots(move: Movement, times: Schedule) -> Iterator[tuple[float, Pose]]:
     yield at, move.ways[-1][-1]
 
 
-_QUICK = 0.4
+_QUICK = 0.5
 """Seconds up to which a way is drawn with half of its frames: no eye sees more."""
 
 

@@ -6,6 +6,7 @@ centimetre, so equal input gives equal bytes.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise
 from typing import NamedTuple
@@ -23,24 +24,38 @@ _WIDTHS = {"thigh": 22, "shank": 16, "foot": 9, "arm": 13, "hand": 9, "towel": 1
 """Of the lines of limbs, in units."""
 
 
-def _limb_styles() -> str:
-    """Each of them as it is, with a gap round it, and hollow."""
-    plain = "".join(f".{kind}{{stroke-width:{wide}}}" for kind, wide in _WIDTHS.items())
-    gaps = "".join(f".{kind}.h{{stroke-width:{wide + 8}}}" for kind, wide in _WIDTHS.items())
-    hollow = "".join(f".{kind}.b{{stroke-width:{max(1, wide - 8)}}}" for kind, wide in _WIDTHS.items())
-    return f"{plain}.h,.b{{stroke:var(--p)}}.foot.h,.foot.b{{fill:var(--p)}}{gaps}{hollow}"
+_LINES = {
+    "trunk": "fill:var(--i);stroke-width:9",
+    "neck": "stroke-width:13",
+    "head": "stroke-width:37",
+    "nose": "stroke-width:6",
+    "face": "stroke:var(--p);stroke-width:22",
+    "eyes": "stroke-width:4",
+    "edge": "stroke-width:5;stroke-linejoin:miter",
+    "mark": "stroke:var(--s);stroke-width:4",
+    "solid": "fill:var(--s);fill-opacity:.22;stroke:none",
+    "mat": "fill:var(--s);fill-opacity:.22;stroke:none",
+    "shade": "stroke:var(--s);stroke-width:14;opacity:.4",
+    "bag": "fill:var(--p);stroke-width:6",
+    "arrow": "stroke-width:5",
+    "verdict": "stroke-width:8",
+}
+_ALL = "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-linecap:round;stroke-linejoin:round}"
+_TEXT = "text{font:700 22px system-ui,sans-serif;fill:var(--i);stroke:var(--p);stroke-width:5;paint-order:stroke}"
 
 
-_STROKES = (
-    "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-linecap:round;stroke-linejoin:round}"
-    ".trunk,.foot{fill:var(--i)}.trunk{stroke-width:9}.neck{stroke-width:13}.head{stroke-width:37}"
-    ".nose{stroke-width:6}.face{stroke-width:22;stroke:var(--p)}.eyes{stroke-width:4}"
-    + _limb_styles()
-    + ".edge{stroke-width:5;stroke-linejoin:miter}.mark{stroke:var(--s);stroke-width:4}"
-    ".solid,.mat{fill:var(--s);fill-opacity:.22;stroke:none}.shade{stroke:var(--s);stroke-width:14;opacity:.4}"
-    ".bag{fill:var(--p);stroke-width:6}.arrow{stroke-width:5}.verdict{stroke-width:8}"
-    "text{font:700 22px system-ui,sans-serif;fill:var(--i);stroke:var(--p);stroke-width:5;paint-order:stroke}"
-)
+def _styles(drawn: str) -> str:
+    """The rules of the classes that a picture has, and no others: each file carries its own."""
+    used = set(re.findall(r'class="([^"]+)"', drawn))
+    rules = [f".{kind}{{{rule}}}" for kind, rule in _LINES.items() if kind in used]
+    for kind, wide in _WIDTHS.items():
+        filled = "fill:var({});" if kind == "foot" else ""
+        if kind in used:
+            rules.append(f".{kind}{{{filled.format('--i')}stroke-width:{wide}}}")
+        for look, broad in (("h", wide + 8), ("b", max(1, wide - 8))):
+            if f"{kind} {look}" in used:
+                rules.append(f".{kind}.{look}{{{filled.format('--p')}stroke:var(--p);stroke-width:{broad}}}")
+    return _ALL + "".join(rules) + (_TEXT if "<text" in drawn else "")
 
 
 class Picture(NamedTuple):
@@ -74,16 +89,19 @@ class Box(NamedTuple):
         return round((self.right - self.left) * self.units), round((self.bottom - self.top) * self.units)
 
 
-def _inks(of: Mapping[str, str]) -> str:
-    return f"svg{{--i:{of['ink']};--p:{of['paper']};--s:{of['soft']}}}"
+def _inks(of: Mapping[str, str], styles: str) -> str:
+    soft = f";--s:{of['soft']}" if "--s" in styles else ""
+    return f"svg{{--i:{of['ink']};--p:{of['paper']}{soft}}}"
 
 
 def picture(drawn: str, width: int, height: int, title: str, light: Mapping[str, str]) -> Picture:
     """`light` has its inks where it is light; a picture never learns that it is printed, only that."""
-    dark = f"@media(prefers-color-scheme:dark){{{_inks(tokens().dark)}}}"
+    styles = _styles(drawn)
+    dark = f"@media(prefers-color-scheme:dark){{{_inks(tokens().dark, styles)}}}"
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}"><title>{escape(title)}</title><style>{_inks(light)}{dark}{_STROKES}</style>{drawn}</svg>\n'
+        f'height="{height}"><title>{escape(title)}</title><style>{_inks(light, styles)}{dark}{styles}</style>'
+        f"{drawn}</svg>\n"
     )
     return Picture(text, width, height)
 
@@ -110,15 +128,19 @@ def _around(line: Line) -> Iterator[Point]:
 
 def path(line: Line, box: Box) -> str:
     """Path data in whole units from the corner of the box, each point from the one before: short, and much alike."""
-    return "".join(_stroke(stroke, box) for stroke in line.strokes).replace(
-        "|", "z" if line.kind in CLOSED else ""
-    )
+    end = "z" if line.kind in CLOSED else ""
+    places = [[box.place(point) for point in stroke] for stroke in line.strokes]
+    drawn = [f"M{places[0][0][0]} {places[0][0][1]}{_steps(places[0])}{end}"]
+    for before, after in pairwise(places):
+        # A closed stroke ends where it began.
+        u, v = before[0 if end else -1]
+        x, y = after[0]
+        drawn.append(f"m{x - u} {y - v}{_steps(after)}{end}")
+    return "".join(drawn).replace(" -", "-")
 
 
-def _stroke(points: Sequence[Point], box: Box) -> str:
-    places = [box.place(point) for point in points]
-    steps = [f"{x - u} {y - v}" for (u, v), (x, y) in pairwise(places)]
-    return f"M{places[0][0]} {places[0][1]}l{' '.join(steps).replace(' -', '-')}|"
+def _steps(places: Sequence[tuple[int, int]]) -> str:
+    return "l" + " ".join(f"{x - u} {y - v}" for (u, v), (x, y) in pairwise(places))
 
 
 def class_of(kind: str, look: str) -> str:

@@ -26,7 +26,7 @@ from .vectors import AHEAD, UP, ZERO, Vector, add, minus, mixed, scaled, size
 
 HEIGHTS = {"floor": 0.0, "chair": 45.0, "step": 18.0, "rail": 104.0, "worktop": 90.0}
 """Tops in cm: a dining chair, a stair, the rail above it, a kitchen worktop. Common sizes, no source."""
-STEPS = 6
+STEPS = 4
 """Frames from one key position to the next: even, so that a quick way can be drawn with half of them."""
 _LIFT = 9.0
 _STEPS = ("foot", "toes")

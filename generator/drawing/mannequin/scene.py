@@ -14,7 +14,7 @@ from .lines import Limb, Line
 from .pose import SIDES, Pose
 from .vectors import UP, Vector, add, minus, mixed, scaled, size, unit
 
-_SIDE = ((-0.07, -4), (0.05, 5), (0.72, 8), (0.98, 2), (0.98, -4), (0.7, -7), (0.12, -8))
+_SIDE = ((0.0, -6.5), (-0.02, 4.5), (0.72, 8), (0.99, 0), (0.72, -7.5))
 """The trunk from the side: shares of the way from hip to shoulder, and cm forward; the line round it is thick."""
 _FRONT = ((-0.07, 9.5), (0.1, 11), (0.42, 8.5), (0.75, 12), (0.97, 14), (1.07, 4))
 """The trunk from the front: the same shares, and cm to either side."""
@@ -63,12 +63,24 @@ class _Draw:
             found[f"{side} leg"] = self._before(f"{side} knee", f"{side} ankle") - _LEGS_BACK
             found[f"{side} arm"] = self._before(f"{side} elbow", f"{side} wrist") + (0 if self.flat else _ARMS_FORTH)
         if self.flat:
-            return ["left arm", "left leg"], ["right leg", "right arm"]
+            return [f"left {end}" for end in ("arm", "leg") if not self._hidden(end)], ["right leg", "right arm"]
         names = sorted(found, key=lambda name: found[name])
         if not lies(self.figure):
             legs, arms = ([name for name in names if name.endswith(end)] for end in ("leg", "arm"))
             return [*(name for name in arms if found[name] < 0), *legs], [name for name in arms if found[name] >= 0]
         return [name for name in names if found[name] < 0], [name for name in names if found[name] >= 0]
+
+    def _hidden(self, end: str) -> bool:
+        """Whether a far limb is behind the near one in all poses, so that nobody would miss it."""
+        joints = ("hip", "knee", "ankle", "toe") if end == "leg" else ("shoulder", "elbow", "wrist", "fingers")
+        return all(
+            abs(a - b) < _SEEN
+            for pose in self.all
+            for joint in joints
+            for a, b in zip(
+                *(project(self.figure, pose.at[f"{side} {joint}"]) for side in SIDES), strict=True
+            )
+        )
 
     def _before(self, *joints: str) -> float:
         """Cm by which joints are nearer than the trunk, as a mean over all poses."""
@@ -109,13 +121,15 @@ class _Draw:
     def arm(self, side: str) -> Limb:
         at = self.pose.at
         wrist, fingers = at[f"{side} wrist"], at[f"{side} fingers"]
-        palm = mixed(wrist, fingers, 0.3)
-        thumb = add(mixed(wrist, fingers, 0.52), self.pose.thumbs[side], 4.2)
+        strokes = [(wrist, mixed(wrist, fingers, 0.86))]
+        if not {"hands", f"{side} hand", "chest"} & set(self.figure.holds.values()):
+            thumb = add(mixed(wrist, fingers, 0.52), self.pose.thumbs[side], 4.2)
+            strokes.append((mixed(wrist, fingers, 0.3), thumb))
         return Limb(
             self._look(side, "arm"),
             (
                 self.line(f"{side} arm", "arm", (at[f"{side} shoulder"], at[f"{side} elbow"], wrist)),
-                self.line(f"{side} hand", "hand", (wrist, mixed(wrist, fingers, 0.86)), (palm, thumb)),
+                self.line(f"{side} hand", "hand", *strokes),
             ),
         )
 
@@ -184,6 +198,8 @@ def _tip(ball: Vector, toe: Vector, by: int) -> tuple[Vector, Vector]:
 
 _ENDS = (("pelvis", "hip"), ("chest", "shoulder"))
 _HELD = {"bag": "plain", "towel": "far", "broom": "near"}
+_SEEN = 0.25
+"""Cm by which a far limb has to leave the near one to be seen."""
 _ASKEW = 60.0
 _LEGS_BACK, _ARMS_FORTH = 8.0, 6.0
 """Cm in doubt: a leg rather joins the trunk, an arm rather lies before it."""
