@@ -80,7 +80,8 @@ def floor(move: Movement, box: Box) -> str:
 def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     shots = list(_shots(move, times))
     total = times.seconds
-    clock = ";".join(f"{at / total:.3f}".rstrip("0").rstrip(".") or "0" for at, _ in shots)
+    fine = 2 if total <= _SHORT else 3
+    clock = ";".join(f"{at / total:.{fine}f}".rstrip("0").rstrip(".") or "0" for at, _ in shots)
     seen = _limbs(move, [pose for _, pose in shots])
     drawn = []
     names = iter("abcdefghijklmnopqrstuvwxyzABCDEFGH")
@@ -109,6 +110,8 @@ def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     yield from drawn
 
 
+_SHORT = 5.0
+"""Seconds for which a hundredth of the time through is as exact as an eye is."""
 _TOO_SMALL = ("eyes",)
 """What no eye sees in a figure that moves, and what would be carried in each of its frames."""
 

@@ -78,7 +78,8 @@ def _held(position: Position, joints: Mapping[JointName, float]) -> Position:
 def _knees(figure: Figure) -> Pair | None:
     """The position with the most bent standing leg, turned to the front."""
     front = figure.model_copy(update={"view": "front", "turned": 0.0, "raised": None, "props": (), "holds": {}})
-    found = [(bent, key) for key in movement(figure).keys for bent in [_most_bent(key)] if bent > _BENT]
+    shown = [key for key in movement(figure).keys if not key.position.between]
+    found = [(bent, key) for key in shown for bent in [_most_bent(key)] if bent > _BENT]
     if not found:
         return None
     _, key = max(found, key=lambda one: one[0])

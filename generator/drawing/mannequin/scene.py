@@ -33,7 +33,7 @@ def body_limbs(figure: Figure, pose: Pose, all_poses: Sequence[Pose]) -> list[Li
     """A pose from the farthest to the nearest limb, in an order that is right for the poses it moves through."""
     draw = _Draw(figure, pose, all_poses)
     shades = [Limb("plain", tuple(draw.shades()))] if lies(figure) else []
-    trunk, head = Limb("plain", (draw.trunk(),)), draw.head()
+    trunk, head = Limb("plain", draw.trunk()), draw.head()
     held = [Limb(_HELD[line.kind], (line,)) for line in _held(figure, pose)]
     limbs = {f"{side} {end}": getattr(draw, end)(side) for side in SIDES for end in ("leg", "arm")}
     behind, before = draw.order()
@@ -48,8 +48,10 @@ def body_limbs(figure: Figure, pose: Pose, all_poses: Sequence[Pose]) -> list[Li
 class _Draw:
     def __init__(self, figure: Figure, pose: Pose, all_poses: Sequence[Pose]) -> None:
         self.figure, self.pose, self.all = figure, pose, all_poses
-        self.flat = figure.view == "side" and not lies(figure) and abs(figure.turned) < _ASKEW
-        """From the side: limbs are near or far, and near legs and trunk are one shape."""
+        self.aside = figure.view == "side" and not lies(figure)
+        """Limbs are near or far."""
+        self.flat = self.aside and abs(figure.turned) < _ASKEW
+        """From the side alone: near legs and trunk are one shape."""
 
     def line(self, name: str, kind: str, *strokes: Sequence[Vector]) -> Line:
         return Line(
@@ -92,11 +94,7 @@ class _Draw:
         return total / len(self.all)
 
     def _look(self, side: str, end: str) -> str:
-        if not self.flat:
-            return "near"
-        if side == "left":
-            return "far"
-        return "near"
+        return "far" if self.aside and side == "left" else "near"
 
     def leg(self, side: str) -> Limb:
         at = self.pose.at
@@ -133,18 +131,20 @@ class _Draw:
             ),
         )
 
-    def trunk(self) -> Line:
+    def trunk(self) -> tuple[Line, ...]:
         at, pose = self.pose.at, self.pose
         chest_forward = minus(at["chest front"], at["chest"])
+        # Seen from elsewhere the hips are as broad as the front has them, and the side gives depth to the chest alone.
+        least = -1.0 if self.flat else 0.35
         side = [
-            add(mixed(at["pelvis"], at["chest"], share), chest_forward if share > 0.5 else pose.forward, by)
+            add(mixed(at["pelvis"], at["chest"], max(share, least)), chest_forward if share > 0.5 else pose.forward, by)
             for share, by in _SIDE
         ]
         if self.flat:
-            return self.line("trunk", "trunk", side)
+            return (self.line("trunk", "trunk", side),)
         front = [self._from_middle("left", *corner) for corner in _FRONT]
         front += [self._from_middle("right", *corner) for corner in reversed(_FRONT)]
-        return self.line("trunk", "trunk", front, side)
+        return self.line("trunk", "trunk", front), self.line("chest", "trunk", side)
 
     def _from_middle(self, side: str, share: float, wide: float) -> Vector:
         """A point of the trunk, by its share of the way from hip to shoulder and cm to the side."""
@@ -200,7 +200,7 @@ _ENDS = (("pelvis", "hip"), ("chest", "shoulder"))
 _HELD = {"bag": "plain", "towel": "far", "broom": "near"}
 _SEEN = 0.25
 """Cm by which a far limb has to leave the near one to be seen."""
-_ASKEW = 60.0
+_ASKEW = 20.0
 _LEGS_BACK, _ARMS_FORTH = 8.0, 6.0
 """Cm in doubt: a leg rather joins the trunk, an arm rather lies before it."""
 
