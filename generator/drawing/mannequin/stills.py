@@ -61,12 +61,12 @@ def telling(move: Movement) -> int:
     return next((index for index in keys if move.keys[index].position.tells), keys[-1])
 
 
-def thumbnail(move: Movement, flip: bool = False) -> str:
-    """The telling position as SVG to stand in a page, at most 1 kB, its styles in the page's own sheet.
+def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> str:
+    """The telling position, or that of an index, as SVG to stand in a page, at most 1 kB, its styles in the page's sheet.
 
     It says nothing to who does not see it: the name beside it does.
     """
-    pose = move.keys[telling(move)].pose
+    pose = move.keys[telling(move) if index is None else index].pose
     still, limbs = prop_lines(move), _limbs(move, pose)
     box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip, units=1)
     wide, high = box.size

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from ..amounts import AmountError
 from ..findings import listed, shown
 from .base import Maybe, Model
-from .fields import Duration, Line, Part, Reader, faulty
+from .fields import Duration, Id, Line, Part, Reader, faulty
 
 JointName = Literal[
     "hip", "hip out", "hip turn", "knee", "ankle", "heel",
@@ -105,9 +105,20 @@ class Position(Model):
     marks: tuple[MarkName, ...] = ()
 
 
-class Figure(Model):
-    """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words."""
+def _like_or_whole(schema: dict[str, Any]) -> None:
+    """For editors: a figure has all that it needs, or is like another one."""
+    schema["anyOf"] = [{"required": schema.pop("required")}, {"required": ["like"]}]
 
+
+class Figure(Model):
+    """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words.
+
+    One that is `like` that of another exercise says what differs; the rest is filled in before it is read.
+    """
+
+    model_config = ConfigDict(json_schema_extra=_like_or_whole)
+
+    like: Maybe[Id] = None
     view: Literal["side", "front", "above"]
     turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = 0.0
     raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None

@@ -12,6 +12,7 @@ from ...reading.model import Exercise
 from . import safety, words
 from .base import Link, Site, day_address, exercise_address
 from .figures import Angles, FigureView, PairView, Picture, angles, balance_words, large, on_what, share_words
+from .photos import PhotoView, photo_views
 from .stations import without
 
 _SIDES = {
@@ -47,6 +48,8 @@ class ExercisePage:
     figure: FigureView | None
     large: Picture | None
     pair: PairView | None
+    photos: tuple[PhotoView, ...]
+    clip: str
     share: str
     carried_by: str
     balance: str
@@ -140,6 +143,8 @@ class ExerciseViews:
             figure=figure,
             large=large(figure.moves or figure.strip) if figure else None,
             pair=self._site.figures.pair(exercise_id),
+            photos=photo_views(self._site.catalogue, exercise_id, self._site.figures.files),
+            clip=exercise.clip or "",
             share=share_words(exercise),
             carried_by=on_what(exercise),
             balance=balance_words(exercise),
