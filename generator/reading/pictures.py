@@ -94,9 +94,9 @@ def square(content: bytes, side: int, colours: int = 0) -> bytes:
 
 
 def photo(content: bytes) -> tuple[bytes, int, int]:
-    """A photograph as a JPEG for a page, with its width and height: at most so large as a phone shows it sharp.
+    """A photograph as a JPEG for a page, with its width and height: as large as a phone shows it sharp.
 
-    Drawn anew from its pixels, so it has no place, device, date or words of the file's own. Raises NoPictureError.
+    Drawn anew from its pixels, so it has no place, device, date or words of the file. Raises NoPictureError.
     """
     found = opened(content)
     scale = min(1.0, LONGEST_PHOTO / max(found.size))

@@ -187,7 +187,9 @@ def test_low_on_the_knees_nothing_is_said():
     # There the estimate is off by up to 0.11 (Mier et al. 2014, static, knees: down 0.601 men, 0.566 women).
     def knees(lean, elbow):
         parts = {"planted": {"knees": "floor", "hands": "floor"}}
-        parts["positions"] = [{"says": "x", "joints": {"lean": lean, "shoulder": 54, "knee": 60, "elbow": elbow}}]
+        parts["positions"] = [
+            {"says": "x", "joints": {"lean": lean, "shoulder": 54, "knee": 60, "elbow": elbow}}
+        ]
         return hands_range(movement(figure(parts)).keys[0])
 
     assert knees(54, 0) is not None

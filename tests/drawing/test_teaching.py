@@ -144,7 +144,9 @@ def test_who_alternates_shows_both_sides_in_turn(name):
         return all(dist(at, other.at[joint]) < 3 for joint, at in moved(one).items())
 
     def moved(pose):
-        return {name: tuple(a - b for a, b in zip(at, pose.pelvis, strict=True)) for name, at in pose.at.items()}
+        return {
+            name: tuple(a - b for a, b in zip(at, pose.pelvis, strict=True)) for name, at in pose.at.items()
+        }
 
     poses = [key.pose for key in seen.move.keys]
     lopsided = [pose for pose in poses if differs(pose)]
@@ -180,7 +182,9 @@ PAIRS = {name: found for name, exercise in DEMO.items() if (found := pair(exerci
 
 
 def test_landings_squats_lunges_step_ups_and_push_ups_have_their_pair():
-    on_legs = {name for name, exercise in DEMO.items() if exercise.pattern in ("squat", "lunge", "jump", "land")}
+    on_legs = {
+        name for name, exercise in DEMO.items() if exercise.pattern in ("squat", "lunge", "jump", "land")
+    }
     # Nobody bends a knee to rise onto the toes.
     on_legs -= {"toe-rise", "bag-calf-raise"}
     assert on_legs <= PAIRS.keys()

@@ -54,7 +54,11 @@ def test_one_may_be_like_one_that_is_like_another(tmp_path: Path) -> None:
     ("text", "what", "hint"),
     [
         ("figure: {like: push-upp}\n", "unknown exercise “push-upp”", "push-up"),
-        ("figure: {like: step-back}\n", "leads back to a figure that is like this one", "write its positions out"),
+        (
+            "figure: {like: step-back}\n",
+            "leads back to a figure that is like this one",
+            "write its positions out",
+        ),
         ("figure: {like: march}\n", "", ""),
         ("figure: {like: 7}\n", "allowed the id of an exercise", ""),
     ],

@@ -4,11 +4,11 @@ import io
 from pathlib import Path
 
 import pytest
-from PIL import Image
-from phasepress.publishing.site import Renderer
 from phasepress.publishing.assets import assets
+from phasepress.publishing.site import Renderer
 from phasepress.reading.catalogue import load
 from phasepress.reading.pictures import LONGEST_PHOTO, MOST_PHOTO_BYTES, photo
+from PIL import Image
 
 from tests.fixtures import trees
 
@@ -57,7 +57,14 @@ def test_what_is_published_has_no_place_device_date_or_comment() -> None:
     shown = Image.open(io.BytesIO(content))
     assert shown.format == "JPEG"
     assert not shown.getexif()
-    assert set(shown.info) <= {"jfif", "jfif_version", "jfif_unit", "jfif_density", "progressive", "progression"}
+    assert set(shown.info) <= {
+        "jfif",
+        "jfif_version",
+        "jfif_unit",
+        "jfif_density",
+        "progressive",
+        "progression",
+    }
     for trace in (b"Exif", b"GPS", b"Telefon", b"Modell", b"2026", b"home", b"profile", b"ICC_PROFILE"):
         assert trace not in content
 
@@ -101,7 +108,9 @@ def test_a_clip_is_a_link_and_nothing_else(tmp_path: Path) -> None:
     page, _ = page_and_files(tree_with(tmp_path, picture(800, 600), f"clip: {clip}\n"))
     assert page.count(clip) == 1
     assert f'<a href="{clip}" rel="noopener noreferrer nofollow external">' in page
-    assert not any(tag in page for tag in ("<iframe", "<video", "<embed", "<object", "dns-prefetch", "preconnect"))
+    assert not any(
+        tag in page for tag in ("<iframe", "<video", "<embed", "<object", "dns-prefetch", "preconnect")
+    )
 
 
 @pytest.mark.parametrize(
@@ -128,7 +137,9 @@ def test_what_is_no_plain_address_is_refused(clip: str, tmp_path: Path) -> None:
         ("[{file: ../secret.jpg, shows: x}]", "file"),
     ],
 )
-def test_a_photo_that_is_not_there_or_has_no_words_is_an_error(photos: str, what: str, tmp_path: Path) -> None:
+def test_a_photo_that_is_not_there_or_has_no_words_is_an_error(
+    photos: str, what: str, tmp_path: Path
+) -> None:
     tree = tree_with(tmp_path, picture(400, 300))
     path = tree / "exercises/step-back.yaml"
     head = path.read_text().partition("photos:")[0]

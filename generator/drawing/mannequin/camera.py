@@ -12,7 +12,7 @@ Point = tuple[float, float]
 STEEP = 0.5
 """From above one looks aslant, so that what is lifted leaves its shade: cm in the picture for a cm up."""
 FRONT_RAISED = 14.0
-"""Degrees from which the front is looked down on where the file says nothing: enough to see feet that point here."""
+"""Degrees from which the front is looked down on where the file says nothing: enough to see the feet."""
 
 
 def project(figure: Figure, point: Vector) -> Point:

@@ -1,7 +1,8 @@
-"""Words that the drawing does not keep: an angle that is told, a hand that is told to touch, a planted hand's elbow.
+"""Words that the drawing does not keep: an angle that is told, a part that is told to touch.
 
-English words alone, those that captions of figures have. What is said of a position (`says`) has to be so there; what is
-said of the movement (`shows`, the exercise's cues) at one of its positions.
+English words alone, those that captions of figures have. What is said of a position (`says`) has to be so there;
+what is said of the movement (`shows`, the exercise's cues) at one of its positions. And an elbow that the file gives
+an angle, and a planted hand another one.
 """
 
 from __future__ import annotations
@@ -19,13 +20,13 @@ from .pose import SIDES
 from .vectors import minus, size, unit
 
 STRAIGHT, LEVEL, RIGHT_ANGLE = 20.0, 12.0, 12.0
-"""Degrees up to which a limb counts as straight, a thigh as level, a joint as at a right angle: an eye sees no finer."""
+"""Degrees up to which a limb counts as straight, a thigh as level, a joint as at a right angle."""
 OVERRIDDEN = 15.0
 """Degrees by which a planted hand may bend an elbow otherwise than its file says."""
 
 
 class _Rule(NamedTuple):
-    """Words with a group `many` where all sides are meant, how far a side is off, up to how much, and what it is then."""
+    """Words with a group `many` where both sides are meant; how far a side is off, up to how much, what it is then."""
 
     words: re.Pattern[str]
     off: Callable[[Key, str], float]
@@ -52,7 +53,9 @@ def _rule(words: str, off: Callable[[Key, str], float], most: float, says: str) 
 
 _IS = r"(?:is|are|stays?|kept)?\s*"
 _RULES = (
-    _rule(rf"\barm(?P<many>s)? {_IS}(?:straight|long)\b", _bent("elbow"), STRAIGHT, "the elbow is bent by {}"),
+    _rule(
+        rf"\barm(?P<many>s)? {_IS}(?:straight|long)\b", _bent("elbow"), STRAIGHT, "the elbow is bent by {}"
+    ),
     _rule(r"\b(?:straight|long) arm(?P<many>s)?\b", _bent("elbow"), STRAIGHT, "the elbow is bent by {}"),
     _rule(rf"\bleg(?P<many>s)? {_IS}straight\b", _bent("knee"), STRAIGHT, "the knee is bent by {}"),
     _rule(rf"\bthigh(?P<many>s)? {_IS}level\b", _slope_of_thigh, LEVEL, "the thigh slopes by {}"),
@@ -68,10 +71,16 @@ _RULES = (
         RIGHT_ANGLE,
         "the elbow is {} from a right angle",
     ),
-    _rule(r"\bone (?:straight |long )?(?:sloping )?(?:line|plank)\b", _bent("hip"), STRAIGHT, "the hip is bent by {}"),
+    _rule(
+        r"\bone (?:straight |long )?(?:sloping )?(?:line|plank)\b",
+        _bent("hip"),
+        STRAIGHT,
+        "the hip is bent by {}",
+    ),
 )
 _TOUCH = re.compile(
-    r"\b(?:touch|tap)(?:es|s)? (?:the |a )?(other shoulder|floor|wall|seat|chair|stair|step|worktop)\b", re.IGNORECASE
+    r"\b(?:touch|tap)(?:es|s)? (?:the |a )?(other shoulder|floor|wall|seat|chair|stair|step|worktop)\b",
+    re.IGNORECASE,
 )
 _THINGS = {"seat": "chair", "stair": "step"}
 _REACH = re.compile(r"\b(hips|knee|chest) (?:to|on|at) the (wall|edge|worktop)\b", re.IGNORECASE)
@@ -108,8 +117,12 @@ def _wrong(text: str, keys: tuple[Key, ...] | list[Key], move: Movement) -> Iter
                 yield f"“{found[0].strip()}”, but {rule.says.format(f'{off:.0f}°')}"
     for found in _TOUCH.finditer(text):
         thing = _THINGS.get(found[1].lower(), found[1].lower())
-        leans = thing == "wall" and any(_distance(key, part, move) <= far for key in keys for part, (_, far) in _FLESH.items())
-        if not leans and not any(contact.support == thing for key in keys for contact in key.planted.values()):
+        leans = thing == "wall" and any(
+            _distance(key, part, move) <= far for key in keys for part, (_, far) in _FLESH.items()
+        )
+        if not leans and not any(
+            contact.support == thing for key in keys for contact in key.planted.values()
+        ):
             yield f"“{found[0]}”, but nothing is planted there"
     for found in _REACH.finditer(text):
         far = min((_distance(key, found[1].lower(), move) for key in keys), default=0.0)
@@ -139,7 +152,10 @@ def _overridden(key: Key, exercise: Exercise, path: Path) -> Iterator[Break]:
         written = next((name for name in names if name in key.position.joints), None)
         place: Path = (*path, "joints")
         if written is None:
-            written, place = next((name for name in names if name in figure.joints), None), ("figure", "joints")
+            written, place = (
+                next((name for name in names if name in figure.joints), None),
+                ("figure", "joints"),
+            )
         contact = key.planted.get(f"{side} hand")
         if written is None or contact is None or contact.moves:
             continue

@@ -24,7 +24,7 @@ GAP = 52
 
 
 def moving(move: Movement, times: Schedule, title: str, flip: bool = False) -> Picture:
-    """The movement in the times of a dose. `title` names it: what is to be seen stands beside it, in the page; `flip` is the mirror image."""
+    """The movement in the times of a dose. `title` names it; `flip` is the mirror image."""
     still, box = prop_lines(move), _frame(move)._replace(flip=flip)
     drawn = "".join(things(still, box)) + "".join(_moving(move, times, box)) + floor(move, box)
     drawn += "".join(_marks_in_time(move, times, box))

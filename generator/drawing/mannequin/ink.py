@@ -1,7 +1,7 @@
 """How lines become an SVG file: units, thickness, colours, and paths as short as they can be.
 
-A file is loaded as a picture; its few styles follow the reader's light or dark scheme. All is whole numbers of half a
-centimetre, so equal input gives equal bytes.
+A file is loaded as a picture; its few styles follow the reader's light or dark scheme. All is whole numbers of
+half a centimetre, so equal input gives equal bytes.
 """
 
 from __future__ import annotations
@@ -41,7 +41,9 @@ _LINES = {
     "verdict": "stroke-width:8",
 }
 _ALL = "svg>path,g>path,use{fill:none;stroke:var(--i);stroke-linecap:round;stroke-linejoin:round}"
-_TEXT = "text{font:700 22px system-ui,sans-serif;fill:var(--i);stroke:var(--p);stroke-width:5;paint-order:stroke}"
+_TEXT = (
+    "text{font:700 22px system-ui,sans-serif;fill:var(--i);stroke:var(--p);stroke-width:5;paint-order:stroke}"
+)
 
 
 def _styles(drawn: str) -> str:
@@ -127,7 +129,7 @@ def _around(line: Line) -> Iterator[Point]:
 
 
 def path(line: Line, box: Box) -> str:
-    """Path data in whole units from the corner of the box, each point from the one before: short, and much alike."""
+    """Path data in whole units of the box, each point from the one before: short, and much alike."""
     end = "z" if line.kind in CLOSED else ""
     places = [[box.place(point) for point in stroke] for stroke in line.strokes]
     drawn = [f"M{places[0][0][0]} {places[0][0][1]}{_steps(places[0])}{end}"]

@@ -8,7 +8,7 @@ from .camera import Point
 
 
 class Line(NamedTuple):
-    """One path of one or more strokes of joined points; `kind` is how thick it is and whether it is filled."""
+    """One path of one or more strokes of joined points; `kind` is how it is drawn."""
 
     name: str
     kind: str

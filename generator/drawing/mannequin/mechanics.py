@@ -1,10 +1,11 @@
 """Statics of a pose from published segment masses: where the weight is, and what share of it the hands carry.
 
-Winter's table alone, of adults; for a child all of it is an estimate. The body is held still and stiff; the hands'
-share follows from the moments about the feet, or about the knees where these stand. The hands press under the palm, at
-right angles to what they lie on: upwards on a floor, a chair, a step and a worktop, level on a wall. Where hands and
-feet are not at one height, friction lets the force lean as well, up to the direction of the arm: the share is then known
-as a range. For the share the arms count with the trunk, as the table's row for head, arms and trunk has them.
+Winter's table alone, of adults; for a child all of it is an estimate. The body is held still and stiff; the
+hands' share follows from the moments about the feet, or about the knees where these stand. The hands press under
+the palm, at right angles to what they lie on: upwards on a floor, a chair, a step and a worktop, level on a wall.
+Where hands and feet are not at one height, friction lets the force lean as well, up to the direction of the arm: the
+share is then known as a range. For the share the arms count with the trunk, as the table's row for head, arms and
+trunk has them.
 """
 
 from __future__ import annotations
@@ -91,7 +92,7 @@ def _reach(pose: Pose, part: str, contact: Contact) -> Iterator[Vector]:
 
 
 def hands_share(key: Key) -> float | None:
-    """The middle of the range that `hands_range` gives, by which exercises are told apart; None without one."""
+    """The middle of the range of `hands_range`, by which exercises are told apart; None without one."""
     found = hands_range(key)
     return sum(found) / 2 if found else None
 
@@ -99,8 +100,8 @@ def hands_share(key: Key) -> float | None:
 def hands_range(key: Key) -> tuple[float, float] | None:
     """Least and most of body weight on hands or forearms, 0 to 1, the same where it is known.
 
-    None where they carry none, where something else than feet, toes, ankles or knees carries too, and on the knees
-    with bent arms, where the estimate is off by up to 0.11 of what was measured.
+    None where they carry none, where something else than feet, toes, ankles or knees carries too, and on the
+    knees with bent arms, where the estimate is off by up to 0.11 of what was measured.
     """
     parts = {part for part, contact in key.planted.items() if not contact.moves}
     hands = sorted(part for part in parts if part.endswith(("hand", "elbow")))

@@ -159,6 +159,7 @@ class _Solver:
             self.places.setdefault(support, x)
         return x, HEIGHTS[support], z
 
+
 def ways(keys: Sequence[Key]) -> tuple[tuple[Pose, ...], ...]:
     """The frames from each position to the next, those from the last to the first at the end."""
     if len(keys) == 1:

@@ -1,7 +1,7 @@
-"""Right and not so: the body of an exercise at its telling position, as it should be and with its common fault.
+"""Right and not so: the body of an exercise, as it should be and with its common fault.
 
-From the front with the knee over the foot and with the knee fallen in; from the side with the body in one line and
-with sagging hips. Which of the two, if any, follows from the exercise.
+From the front with the knee over the foot and with the knee fallen in; from the side with the body in one line
+and with sagging hips. Which of the two, if any, follows from the exercise.
 """
 
 from __future__ import annotations
@@ -56,7 +56,11 @@ def pair(exercise: Exercise) -> Pair | None:
 
 
 def _is_plank(figure: Figure) -> bool:
-    return figure.view == "side" and any(part in figure.planted for part in ("feet", "toes")) and "hands" in figure.planted
+    return (
+        figure.view == "side"
+        and any(part in figure.planted for part in ("feet", "toes"))
+        and "hands" in figure.planted
+    )
 
 
 def _hips(figure: Figure) -> Pair:
@@ -77,7 +81,9 @@ def _held(position: Position, joints: Mapping[JointName, float]) -> Position:
 
 def _knees(figure: Figure) -> Pair | None:
     """The position with the most bent standing leg, turned to the front."""
-    front = figure.model_copy(update={"view": "front", "turned": 0.0, "raised": None, "props": (), "holds": {}})
+    front = figure.model_copy(
+        update={"view": "front", "turned": 0.0, "raised": None, "props": (), "holds": {}}
+    )
     shown = [key for key in movement(figure).keys if not key.position.between]
     found = [(bent, key) for key in shown for bent in [_most_bent(key)] if bent > _BENT]
     if not found:
@@ -92,7 +98,9 @@ def _knees(figure: Figure) -> Pair | None:
     for side in legs:
         _fall_in(wrong, side, len(legs))
     on_step = any(contact.support == "step" for contact in key.planted.values())
-    return Pair(front, right, wrong, *KNEES, on_step and any(c.support == "floor" for c in key.planted.values()))
+    return Pair(
+        front, right, wrong, *KNEES, on_step and any(c.support == "floor" for c in key.planted.values())
+    )
 
 
 def _standing(key: Key) -> list[str]:
@@ -144,7 +152,9 @@ def _fall_in(pose: Pose, side: str, legs: int) -> None:
     """Let the knee of a standing leg fall in, about the line from hip to ankle."""
     hip, knee, ankle = (pose.at[f"{side} {name}"] for name in ("hip", "knee", "ankle"))
     axis = unit(minus(ankle, hip))
-    out = minus(minus(knee, hip), scaled(axis, sum(a * b for a, b in zip(minus(knee, hip), axis, strict=True))))
+    out = minus(
+        minus(knee, hip), scaled(axis, sum(a * b for a, b in zip(minus(knee, hip), axis, strict=True)))
+    )
     inward = scaled(pose.right, -SIDES[side])
     most = _IN if legs == 1 else min(_IN, max(3.0, abs(knee[2] - pose.pelvis[2]) - _MEET))
     share = min(0.95, most / max(size(out), 1e-6))

@@ -201,7 +201,7 @@ def reach_arm(pose: Pose, side: str, wrist: Vector, hand: Vector | None = None) 
     end = add(elbow, forearm, _FOREARM)
     pose.at |= {f"{side} elbow": elbow, f"{side} wrist": end}
     pose.at[f"{side} fingers"] = add(end, hand or forearm, _HAND)
-    # A palm that lies on something has its thumb inward; else the thumb is on the side to which the elbow bends.
+    # A palm that lies on something has its thumb inward; else it is on the side to which the elbow bends.
     inward = scaled(pose.right, -SIDES[side]) if hand else minus(shoulder, elbow)
     pose.thumbs[side] = unit(across(inward, hand or forearm))
     pose.gaps[f"{side} hand"] = gap

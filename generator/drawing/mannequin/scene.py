@@ -1,7 +1,7 @@
 """A pose as limbs on the picture's plane: which, in what order, how thick. Pure.
 
-From the side near limbs are solid and far limbs hollow, so that they are told apart without colour. The head has a
-pale face, so that it is seen where it looks: face up, face down, to the side.
+From the side near limbs are solid and far limbs hollow, so that they are told apart without colour. The head has
+a pale face, so that it is seen where it looks: face up, face down, to the side.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from .pose import SIDES, Pose
 from .vectors import UP, Vector, add, minus, mixed, scaled, size, unit
 
 _SIDE = ((0.0, -6.5), (-0.02, 4.5), (0.72, 8), (0.99, 0), (0.72, -7.5))
-"""The trunk from the side: shares of the way from hip to shoulder, and cm forward; the line round it is thick."""
+"""The trunk from the side: shares of the way from hip to shoulder, cm forward; its line is thick."""
 _FRONT = ((-0.07, 9.5), (0.1, 11), (0.42, 8.5), (0.75, 12), (0.97, 14), (1.07, 4))
 """The trunk from the front: the same shares, and cm to either side."""
 _SOLE = 2.4
@@ -30,7 +30,7 @@ def body_lines(figure: Figure, pose: Pose) -> list[Line]:
 
 
 def body_limbs(figure: Figure, pose: Pose, all_poses: Sequence[Pose]) -> list[Limb]:
-    """A pose from the farthest to the nearest limb, in an order that is right for the poses it moves through."""
+    """A pose from the farthest to the nearest limb, in an order that is right for all poses."""
     draw = _Draw(figure, pose, all_poses)
     shades = [Limb("plain", tuple(draw.shades()))] if lies(figure) else []
     trunk, head = Limb("plain", draw.trunk()), draw.head()
@@ -63,18 +63,27 @@ class _Draw:
         found = {}
         for side in SIDES:
             found[f"{side} leg"] = self._before(f"{side} knee", f"{side} ankle") - _LEGS_BACK
-            found[f"{side} arm"] = self._before(f"{side} elbow", f"{side} wrist") + (0 if self.flat else _ARMS_FORTH)
+            found[f"{side} arm"] = self._before(f"{side} elbow", f"{side} wrist") + (
+                0 if self.flat else _ARMS_FORTH
+            )
         if self.flat:
-            return [f"left {end}" for end in ("arm", "leg") if not self._hidden(end)], ["right leg", "right arm"]
+            return [f"left {end}" for end in ("arm", "leg") if not self._hidden(end)], [
+                "right leg",
+                "right arm",
+            ]
         names = sorted(found, key=lambda name: found[name])
         if not lies(self.figure):
             legs, arms = ([name for name in names if name.endswith(end)] for end in ("leg", "arm"))
-            return [*(name for name in arms if found[name] < 0), *legs], [name for name in arms if found[name] >= 0]
+            return [*(name for name in arms if found[name] < 0), *legs], [
+                name for name in arms if found[name] >= 0
+            ]
         return [name for name in names if found[name] < 0], [name for name in names if found[name] >= 0]
 
     def _hidden(self, end: str) -> bool:
         """Whether a far limb is behind the near one in all poses, so that nobody would miss it."""
-        joints = ("hip", "knee", "ankle", "toe") if end == "leg" else ("shoulder", "elbow", "wrist", "fingers")
+        joints = (
+            ("hip", "knee", "ankle", "toe") if end == "leg" else ("shoulder", "elbow", "wrist", "fingers")
+        )
         return all(
             abs(a - b) < _SEEN
             for pose in self.all
@@ -106,7 +115,10 @@ class _Draw:
         sole = [add(heel, lift), add(ball, lift), tip]
         if not self.flat:
             wide = scaled(unit(_cross(minus(toe, heel), minus(ankle, mixed(heel, ball, 0.32)))), _FOOT)
-            sole = [add(heel, lift), *(add(add(at, lift), wide, by) for by in (-1, 1) for at in _tip(ball, toe, by))]
+            sole = [
+                add(heel, lift),
+                *(add(add(at, lift), wide, by) for by in (-1, 1) for at in _tip(ball, toe, by)),
+            ]
         return Limb(
             self._look(side, "leg"),
             (
@@ -134,10 +146,14 @@ class _Draw:
     def trunk(self) -> tuple[Line, ...]:
         at, pose = self.pose.at, self.pose
         chest_forward = minus(at["chest front"], at["chest"])
-        # Seen from elsewhere the hips are as broad as the front has them, and the side gives depth to the chest alone.
+        # Seen from elsewhere the hips are as broad as in front, and the side gives depth to the chest alone.
         least = -1.0 if self.flat else 0.35
         side = [
-            add(mixed(at["pelvis"], at["chest"], max(share, least)), chest_forward if share > 0.5 else pose.forward, by)
+            add(
+                mixed(at["pelvis"], at["chest"], max(share, least)),
+                chest_forward if share > 0.5 else pose.forward,
+                by,
+            )
             for share, by in _SIDE
         ]
         if self.flat:

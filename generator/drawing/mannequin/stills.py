@@ -1,4 +1,4 @@
-"""Pictures that stand still: one position, right and not so, and the small one by which an exercise is known."""
+"""Pictures that stand still: a pose, right and not so, the small one by which an exercise is known."""
 
 from __future__ import annotations
 
@@ -56,15 +56,15 @@ _ROOM, _APART = 16.0, 16
 
 
 def telling(move: Movement) -> int:
-    """The key position by which the exercise is known: the one that the file marks, else the last one shown."""
+    """The key position by which the exercise is known: the one that the file marks, else the last."""
     keys = [index for index, key in enumerate(move.keys) if not key.position.between]
     return next((index for index in keys if move.keys[index].position.tells), keys[-1])
 
 
 def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> str:
-    """The telling position, or that of an index, as SVG to stand in a page, at most 1 kB, its styles in the page's sheet.
+    """The telling position, or that of an index, as SVG to stand in a page: at most 1 kB.
 
-    It says nothing to who does not see it: the name beside it does.
+    Its styles are in the page's sheet. It says nothing to who does not see it: the name beside it does.
     """
     pose = move.keys[telling(move) if index is None else index].pose
     still, limbs = prop_lines(move), _limbs(move, pose)
@@ -83,7 +83,16 @@ def _small_things(still: list[Line], box: Box) -> Iterator[str]:
 
 
 _LOOKS = {"plain": ("",), "near": (" h", ""), "far": ("", " b")}
-_KINDS = {"trunk": "t", "neck": "a", "head": "o", "face": "w", "arm": "a", "bag": "k", "towel": "a", "broom": "g"}
+_KINDS = {
+    "trunk": "t",
+    "neck": "a",
+    "head": "o",
+    "face": "w",
+    "arm": "a",
+    "bag": "k",
+    "towel": "a",
+    "broom": "g",
+}
 """The class of each line that a thumbnail has; a leg and its foot are one line."""
 
 

@@ -15,9 +15,9 @@ _PATH = ("figure", "like")
 
 
 def resolved(exercises: Mapping[str, raw.Mapping]) -> Iterator[tuple[str, Fault]]:
-    """Write each figure that is like another one out, in place; gives the id of the file and the fault of those that cannot.
+    """Write each figure that is like another one out, in place; gives file id and fault of those that cannot be.
 
-    A figure that cannot is taken out of its file's data, since all that is missing in it would be told as well.
+    One that cannot be is taken out of its file's data, since all that is missing in it would be told as well.
     """
     whole = {name: _own(data) for name, data in exercises.items()}
     done: dict[str, raw.Mapping] = {}
@@ -43,7 +43,9 @@ def _written_out(name: str, whole: Mapping[str, raw.Mapping]) -> raw.Mapping | F
     while "like" in layers[-1]:
         like = layers[-1]["like"]
         if not isinstance(like, str):
-            return Fault("value", _PATH, f"like: found {shown(like)}, allowed the id of an exercise", "write one")
+            return Fault(
+                "value", _PATH, f"like: found {shown(like)}, allowed the id of an exercise", "write one"
+            )
         if like in seen or len(seen) > MOST_STEPS:
             message = f"like: {shown(like)} leads back to a figure that is like this one"
             if like not in seen:

@@ -58,7 +58,7 @@ class ExercisePage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IndexEntry:
-    """An exercise in the index; `found_by` is the lower-case text that the search looks in; `still` an SVG."""
+    """An exercise in the index; `found_by` is the lower-case text that the search looks in, `still` SVG."""
 
     name: str
     address: str

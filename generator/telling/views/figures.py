@@ -80,7 +80,7 @@ class FigureViews:
     def view(
         self, exercise_id: str, tempo: Tempo | None, rep: Number | None, flip: bool = False
     ) -> FigureView | None:
-        """The figure in the tempo of a dose; None for an exercise without one. `flip` is the other side's mirror image."""
+        """The figure in the tempo of a dose, or its mirror image for the other side; None without one."""
         exercise = self._catalogue.exercise(exercise_id)
         if exercise.figure is None:
             return None
@@ -120,7 +120,9 @@ class FigureViews:
         if seen.move.ways:
             times = schedule(figure, tempo, rep * seen.reps if rep else None)
             name = f"{exercise_id}-{tempo.written}" if tempo else exercise_id
-            moves = self._picture(f"{name}{_side(flip)}", draw.moving(seen.move, times, exercise.name, flip), _WIDE)
+            moves = self._picture(
+                f"{name}{_side(flip)}", draw.moving(seen.move, times, exercise.name, flip), _WIDE
+            )
         strip = self.strip(exercise_id, flip)
         assert strip is not None
         assert exercise.figure is not None

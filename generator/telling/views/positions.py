@@ -1,4 +1,4 @@
-"""Positions of figures for those who write them: as the file has them, as they are solved, and what is wrong."""
+"""Positions of figures for those who write them: as in the file, as solved, and what is wrong."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ _JOINTS = ("hip", "knee", "ankle", "shoulder", "elbow")
 
 
 class PositionView(NamedTuple):
-    """One key position: its words, its picture as SVG, what to write for it, and its joints as they are solved."""
+    """One key position: its words, its picture as SVG, what to write for it, its joints as solved."""
 
     says: str
     still: str
@@ -40,7 +40,12 @@ def positions_of(exercise_id: str, exercise: Exercise) -> Positions | None:
     move = movement(exercise.figure)
     found = tuple(_view(move, index, key) for index, key in enumerate(move.keys))
     wrong = (*breaks(exercise.figure), *captions(exercise))
-    return Positions(exercise.name, exercise_address(exercise_id), found, tuple(f"{one.what} ({one.hint})" for one in wrong))
+    return Positions(
+        exercise.name,
+        exercise_address(exercise_id),
+        found,
+        tuple(f"{one.what} ({one.hint})" for one in wrong),
+    )
 
 
 def library(catalogue: Catalogue) -> list[Positions]:
