@@ -66,8 +66,8 @@ HEEL = 0.038
 """From the ankle back to the end of the heel: a quarter of the foot; a choice of ours."""
 
 HIPS = 0.104
-"""Fraction of stature between the middles of the hip joints: breadths above are of the whole body. From memory,
-after Bell AL et al. (1990), J Biomech 23:617: 0.72 of the distance of the iliac spines."""
+"""Fraction of stature between the middles of the hip joints: breadths above are of the whole body. From
+memory, after Bell AL et al. (1990), J Biomech 23:617: 0.72 of the distance of the iliac spines."""
 SHOULDERS = 0.214
 """The same between the shoulder joints: the breadth less half an arm on either side; a choice of ours."""
 

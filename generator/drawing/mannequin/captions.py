@@ -1,8 +1,8 @@
 """Words that the drawing does not keep: an angle that is told, a part that is told to touch.
 
-English words alone, those that captions of figures have. What is said of a position (`says`) has to be so there;
-what is said of the movement (`shows`, the exercise's cues) at one of its positions. And an elbow that the file gives
-an angle, and a planted hand another one.
+English words alone, those that captions of figures have. What is said of a position (`says`) has to be so
+there; what is said of the movement (`shows`, the exercise's cues) at one of its positions. And an elbow that
+the file gives an angle, and a planted hand another one.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ OVERRIDDEN = 15.0
 
 
 class _Rule(NamedTuple):
-    """Words with a group `many` where both sides are meant; how far a side is off, up to how much, what it is then."""
+    """Words, with a group `many` where both sides are meant; how far a side is off, and the most allowed."""
 
     words: re.Pattern[str]
     off: Callable[[Key, str], float]

@@ -1,7 +1,7 @@
 """How lines become an SVG file: units, thickness, colours, and paths as short as they can be.
 
-A file is loaded as a picture; its few styles follow the reader's light or dark scheme. All is whole numbers of
-half a centimetre, so equal input gives equal bytes.
+A file is loaded as a picture; its few styles follow the reader's light or dark scheme. All is whole numbers
+of half a centimetre, so equal input gives equal bytes.
 """
 
 from __future__ import annotations

@@ -1,11 +1,11 @@
 """Statics of a pose from published segment masses: where the weight is, and what share of it the hands carry.
 
 Winter's table alone, of adults; for a child all of it is an estimate. The body is held still and stiff; the
-hands' share follows from the moments about the feet, or about the knees where these stand. The hands press under
-the palm, at right angles to what they lie on: upwards on a floor, a chair, a step and a worktop, level on a wall.
-Where hands and feet are not at one height, friction lets the force lean as well, up to the direction of the arm: the
-share is then known as a range. For the share the arms count with the trunk, as the table's row for head, arms and
-trunk has them.
+hands' share follows from the moments about the feet, or about the knees where these stand. The hands press
+under the palm, at right angles to what they lie on: upwards on a floor, a chair, a step and a worktop, level
+on a wall. Where hands and feet are not at one height, friction lets the force lean as well, up to the
+direction of the arm: the share is then known as a range. For the share the arms count with the trunk, as the
+table's row for head, arms and trunk has them.
 """
 
 from __future__ import annotations
@@ -121,7 +121,7 @@ def hands_range(key: Key) -> tuple[float, float] | None:
 
 
 def _pressed(key: Key, hands: list[str], pivot: Vector, kneels: bool) -> tuple[float, float] | None:
-    """Least and most share that keeps the body from tipping about the pivot; None with hands too near to it."""
+    """Least and most share that keeps the body from tipping; None with hands too near to the pivot."""
     mass, centre = _for_the_hands(key.pose, kneels)
     hand = _middle([_presses(key, part) for part in hands])
     level = (hand[0] - pivot[0], 0.0, hand[2] - pivot[2])
@@ -192,7 +192,8 @@ def press_up(hands: float, feet: float, *, knees: bool = False, upright_arms: bo
     """Share of body weight on the hands in a stiff press-up, for heights of hands and feet over stature.
 
     The arms stand at right angles to the trunk, or upright, which decides how much a slope changes. On the
-    knees the floor carries shanks and feet. The hands press upwards, under their palms. Raises ValueError for heights that the body does not span.
+    knees the floor carries shanks and feet. The hands press upwards, under their palms. Raises ValueError for
+    heights that the body does not span.
     """
     thigh, shank, trunk = (LENGTHS[name] for name in ("thigh", "shank", "trunk"))
     legs = thigh + (0.0 if knees else shank)

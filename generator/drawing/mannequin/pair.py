@@ -1,7 +1,7 @@
 """Right and not so: the body of an exercise, as it should be and with its common fault.
 
-From the front with the knee over the foot and with the knee fallen in; from the side with the body in one line
-and with sagging hips. Which of the two, if any, follows from the exercise.
+From the front with the knee over the foot and with the knee fallen in; from the side with the body in one
+line and with sagging hips. Which of the two, if any, follows from the exercise.
 """
 
 from __future__ import annotations
@@ -115,7 +115,7 @@ def _standing(key: Key) -> list[str]:
 
 
 def _under(pose: Pose) -> Pose:
-    """The pose with its hips over the middle of the picture: seen from the front, what is ahead lies lower."""
+    """The pose with its hips over the origin: seen from the front, what is ahead lies lower."""
     back = (pose.pelvis[0], 0.0, 0.0)
     moved = mirrored(mirrored(pose))
     moved.pelvis = minus(pose.pelvis, back)

@@ -1,7 +1,7 @@
 """A pose as limbs on the picture's plane: which, in what order, how thick. Pure.
 
-From the side near limbs are solid and far limbs hollow, so that they are told apart without colour. The head has
-a pale face, so that it is seen where it looks: face up, face down, to the side.
+From the side near limbs are solid and far limbs hollow, so that they are told apart without colour. The head
+has a pale face, so that it is seen where it looks: face up, face down, to the side.
 """
 
 from __future__ import annotations

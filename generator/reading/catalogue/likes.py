@@ -15,7 +15,7 @@ _PATH = ("figure", "like")
 
 
 def resolved(exercises: Mapping[str, raw.Mapping]) -> Iterator[tuple[str, Fault]]:
-    """Write each figure that is like another one out, in place; gives file id and fault of those that cannot be.
+    """Write each figure that is like another one out, in place; gives file id and fault where it cannot be.
 
     One that cannot be is taken out of its file's data, since all that is missing in it would be told as well.
     """

@@ -107,7 +107,7 @@ class FigureViews:
         return PairView(picture, found.says_right, found.says_wrong)
 
     def still(self, exercise_id: str, flip: bool = False) -> str:
-        """The thumbnail by which an exercise is known, as SVG for the page itself; nothing without a figure."""
+        """The thumbnail by which an exercise is known, as SVG for the page; nothing without a figure."""
         figure = self._catalogue.exercise(exercise_id).figure
         return stills.thumbnail(movement(figure), flip) if figure else ""
 
