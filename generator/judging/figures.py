@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..drawing.mannequin.breaks import breaks
+from ..drawing.mannequin.captions import captions
 from ..drawing.mannequin.shares import kneels, share
 from ..reading.catalogue import Catalogue, Entry
 from ..reading.findings import Fault, Finding, Path, Severity
@@ -51,7 +52,7 @@ def _too_many_positions(catalogue: Catalogue) -> Finding | None:
 
 def _of_a_figure(entry: Entry[Exercise]) -> Iterator[Finding]:
     figure = entry.model.figure
-    for one in breaks(figure) if figure else ():
+    for one in (*breaks(figure), *captions(entry.model)) if figure else ():
         fault = Fault("figure", one.path, one.what, one.hint)
         severity: Severity = "warning" if one.grave else "note"
         yield entry.document.finding(fault, severity, entry.id, cited(COMMON_PRACTICE))

@@ -17,6 +17,7 @@ from ..reading.addresses import Address
 from ..telling.views.base import Link
 from ..telling.views.kit import kit_page
 from ..telling.views.numbers import numbers_page
+from ..telling.views.positions import library, positions_of
 from ..telling.views.poster import poster_page
 from ..telling.views.session import session_page
 from ..telling.views.sheet import Notes
@@ -77,13 +78,21 @@ def figures(of: OfSite) -> Content:
     return Content(title="All figures", trail=_to_exercises(), words=words)
 
 
+@_page(Address.POSITIONS, "positions.html", precached="never")
+def positions(of: OfSite) -> Content:
+    """Every position of every figure, to copy from."""
+    return Content(title="All positions", trail=_to_exercises(), words={"entries": library(of.catalogue)})
+
+
 @_page(Address.EXERCISE, "exercise.html", precached="linked")
 def exercise(of: OfExercise) -> Content:
     """One exercise."""
     page = of.top.exercise_views.page(of.exercise)
-    return Content(
-        title=page.name, description=_short(page.cues[0]), trail=_to_exercises(), words={"page": page}
-    )
+    model = of.top.catalogue.exercise(of.exercise)
+    # Who writes a figure sees beside it what is drawn, and what is wrong with it.
+    written = positions_of(of.exercise, model) if of.top.preview else None
+    words: Words = {"page": page, "written": written}
+    return Content(title=page.name, description=_short(page.cues[0]), trail=_to_exercises(), words=words)
 
 
 def _to_exercises() -> tuple[Link, ...]:

@@ -27,6 +27,7 @@ class Address(StrEnum):
     LOG = "log/"
     EXERCISES = "exercises/"
     FIGURES = "exercises/figures/"
+    POSITIONS = "exercises/positions/"
     EXERCISE = "exercises/{exercise}/"
     PROGRAMME = "{programme}/"
     ARCHIVE = "{programme}/versions/"

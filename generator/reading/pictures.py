@@ -93,6 +93,32 @@ def square(content: bytes, side: int, colours: int = 0) -> bytes:
     return _png(drawn.quantize(colours, Image.Quantize.FASTOCTREE) if colours else drawn)
 
 
+def photo(content: bytes) -> tuple[bytes, int, int]:
+    """A photograph as a JPEG for a page, with its width and height: as large as a phone shows it sharp.
+
+    Drawn anew from its pixels, so it has no place, device, date or words of the file. Raises NoPictureError.
+    """
+    found = opened(content)
+    scale = min(1.0, LONGEST_PHOTO / max(found.size))
+    size = (max(1, round(found.width * scale)), max(1, round(found.height * scale)))
+    drawn = Image.new("RGB", size, "white")
+    small = found.resize(size, Image.Resampling.LANCZOS)
+    drawn.paste(small, mask=small.getchannel("A"))
+    for quality in QUALITIES:
+        file = io.BytesIO()
+        drawn.save(file, "JPEG", quality=quality, optimize=True)
+        if file.tell() <= MOST_PHOTO_BYTES:
+            break
+    return file.getvalue(), *size
+
+
+LONGEST_PHOTO = 960
+"""Pixels on the longer side: 360 across on a phone that draws them with more than two each."""
+MOST_PHOTO_BYTES = 120_000
+"""What a photograph may weigh where the lesser qualities get it there."""
+QUALITIES = (80, 65, 50, 35)
+
+
 def icon(content: bytes, side: int, ground: str, *, masked: bool) -> bytes:
     """The picture as an icon on a ground, with air around it; a masked one stays whole however it is cut."""
     drawn = Image.new("RGBA", (side, side), ground)

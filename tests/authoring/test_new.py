@@ -47,14 +47,16 @@ def differing(one: Path, other: Path) -> list[str]:
 def test_the_next_phase_is_a_copy_after_the_last_one(demo: Path) -> None:
     said = new(demo, "home-strength")
     assert "wrote programmes/home-strength/4.0.yaml" in said
-    assert "a new phase with the days of 3.0" in said
-    text = (demo / "home-strength/3.0.yaml").read_text()
+    assert "a new phase with the days of 3.1" in said
+    text = (demo / "home-strength/3.1.yaml").read_text()
     accept = text[text.index("accept:") :].splitlines()
-    assert sorted(differing(demo / "home-strength/3.0.yaml", demo / "home-strength/4.0.yaml")) == sorted(
+    (changes,) = re.findall("(?m)^changes: .*", text)
+    assert sorted(differing(demo / "home-strength/3.1.yaml", demo / "home-strength/4.0.yaml")) == sorted(
         [
+            f"- {changes}",
             "- starts: 2027-01-11",
             "+ starts: 2027-02-08",
-            "+ # VersionResult for 3.0. Take the # away from what still holds:",
+            "+ # VersionResult for 3.1. Take the # away from what still holds:",
             *(f"- {line}" for line in accept),
             *(f"+ # {line}" for line in accept),
         ]
@@ -63,14 +65,14 @@ def test_the_next_phase_is_a_copy_after_the_last_one(demo: Path) -> None:
 
 def test_the_next_edition_is_a_copy_that_says_what_it_is(demo: Path) -> None:
     new(demo, "home-strength", "--from", "2.0", "--edition")
-    (added,) = differing(demo / "home-strength/2.0.yaml", demo / "home-strength/2.1.yaml")
+    (added,) = differing(demo / "home-strength/2.0.yaml", demo / "home-strength/2.2.yaml")
     assert added.startswith("+ changes: Copied from 2.0; nothing is changed yet.   # ")
     assert (
-        YAML(typ="safe").load(demo / "home-strength/2.1.yaml")["changes"]
+        YAML(typ="safe").load(demo / "home-strength/2.2.yaml")["changes"]
         == "Copied from 2.0; nothing is changed yet."
     )
     # What a new edition says is true as long as nobody has changed it.
-    assert "2.1" in trees.run(demo, "report").output
+    assert "2.2" in trees.run(demo, "report").output
 
 
 def test_an_edition_of_an_edition_has_one_changes_line(demo: Path) -> None:

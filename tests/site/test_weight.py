@@ -58,3 +58,18 @@ def test_figures_come_lazily_and_each_keeps_its_bound(demo):
     for page in demo.of_kind("day"):
         assert not any(name in sizes for name in weights(demo, page))
         assert any(name in sizes for name in weights(demo, page, later=True))
+
+
+MOVING = 30_000
+"""The project's own: all figures that move on one day, in all of its tempos."""
+
+
+def test_all_that_moves_on_the_fullest_day_keeps_its_bound(demo):
+    def moves(page):
+        names = {one.get("src").rpartition("/")[2] for one in page.all("img", "moves")}
+        files = [path for name, path in demo.files.items() if name.rpartition("/")[2] in names]
+        assert len(files) == len(names)
+        return sum(len(gzip.compress(path.read_bytes(), 9, mtime=0)) for path in files)
+
+    heaviest = max(demo.of_kind("day"), key=moves)
+    assert 10_000 < moves(heaviest) <= MOVING, heaviest.address

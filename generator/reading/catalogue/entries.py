@@ -83,6 +83,8 @@ class Catalogue:
     routines: Mapping[str, Entry[Routine]] = field(default_factory=dict)
     programmes: Mapping[str, ProgrammeEntry] = field(default_factory=dict)
     crest: Picture | None = None
+    photos: Mapping[str, Picture] = field(default_factory=dict)
+    """By the name of their file in `media/`, those that exercises show."""
     routines_planned: dict[tuple[str, str], Any] = field(default_factory=dict, repr=False)
     """Routines by section and id as `resolve` plans them, kept for the sessions that share their blocks."""
 

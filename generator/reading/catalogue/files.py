@@ -160,7 +160,7 @@ def _media(folder: Path, files: Files) -> None:
 
 def unused(path: Path) -> Finding:
     """The warning for a picture that no page shows."""
-    hint = "take it out of the folder, or name it in club.yaml, under look: as its crest"
+    hint = "take it out of the folder, or name it: in club.yaml as crest, or among the photos of an exercise"
     return replace(_trouble("picture", path, "a picture that no page shows", hint), severity="warning")
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby, islice
-from pathlib import Path
+from pathlib import Path as Folder
 from typing import Any, TypeVar, cast
 
-from ..findings import Fault, Finding, bounded, nearest, shown
+from ..findings import Fault, Finding, Path, bounded, nearest, shown
 from ..model import Club, Exercise, FileModel, Kind, Programme, Routine, Version, renew, validate
 from ..pictures import SUFFIXES
 from ..source import Document
@@ -19,6 +19,7 @@ from .calendar import Key, overlaps
 from .entries import Catalogue, Entry, ProgrammeEntry, VersionEntry
 from .files import MEDIA, Files, linked, read_tree, unused
 from .ladder import cycles, wrong_options
+from .likes import resolved
 from .shapes import Phase
 from .versions import phase_of, programme_levels, wrong_routine, wrong_version
 
@@ -40,7 +41,7 @@ class Loaded:
     """Programme and name of each version of which not even a document is there."""
 
 
-def load(root: Path) -> Loaded:
+def load(root: Folder) -> Loaded:
     """Read the tree at `root`. Raises NotADirectoryError when there is none; never for what files hold."""
     if root.is_symlink():
         return Loaded(Catalogue(None), [linked(root)])
@@ -65,6 +66,9 @@ class _Loading:
         """Whether it has been told that there are more faults than are told."""
         for kind, document in files.documents():
             self._renew(kind, document)
+        own = {name: d.data for name, d in files.exercises.items() if isinstance(d.data, dict)}
+        for name, fault in resolved(own):
+            self._report(files.exercises[name], [fault])
         self.plain: Tree = {
             "exercises": {name: raw.mapping(d.data) for name, d in files.exercises.items()},
             "routines": {name: raw.mapping(d.data) for name, d in files.routines.items()},
@@ -123,17 +127,27 @@ class _Loading:
             self.findings.append(document.finding(Fault("value", (), message, "mend these first")))
 
     def _pictures(self) -> None:
-        """Whether the crest is there, and whether pages show every picture that is."""
-        document, known = self.files.club, self.files.media
-        look = raw.mapping(raw.mapping(document.data if document else None).get("look"))
-        crest = look.get("crest")
-        named = isinstance(crest, str) and "/" not in crest and crest.endswith(SUFFIXES)
-        if document and named and crest not in {*known, *self.files.no_pictures}:
-            message = f"crest: found {shown(crest)}, which is not in {MEDIA}/"
-            hint = nearest(crest, known) or f"put the picture into {MEDIA}/, or take the key out"
-            self._report(document, [Fault("picture", ("look", "crest"), message, hint)])
-        for name in sorted(known.keys() - {crest}):
+        """Whether the crest and the photos are there, and whether pages show every picture that is."""
+        known, shows = self.files.media, set()
+        for document, path, name in self._named_pictures():
+            if not isinstance(name, str) or "/" in name or not name.endswith(SUFFIXES):
+                continue
+            shows.add(name)
+            if name not in {*known, *self.files.no_pictures}:
+                message = f"{path[-1]}: found {shown(name)}, which is not in {MEDIA}/"
+                hint = nearest(name, known) or f"put the picture into {MEDIA}/, or take the key out"
+                self._report(document, [Fault("picture", path, message, hint)])
+        for name in sorted(known.keys() - shows):
             self.findings.append(unused(self.files.tree.root / MEDIA / name))
+
+    def _named_pictures(self) -> Iterator[tuple[Document, Path, object]]:
+        """Where files name pictures, and what they write there."""
+        club = self.files.club
+        if club:
+            yield club, ("look", "crest"), raw.mapping(raw.mapping(club.data).get("look")).get("crest")
+        for document in self.files.exercises.values():
+            for place in raw.entries(document.data, "photos"):
+                yield document, (*place.path, "file"), place.data.get("file")
 
     def _versions_and_routines(self) -> None:
         uses: dict[str, list[Phase]] = {name: [] for name in self.files.routines}
@@ -185,7 +199,9 @@ class _Loading:
                 programmes[name] = ProgrammeEntry(name, entry.model, entry.document, versions)
         club = self._entry(Club, "club", self.files.club)
         crest = self.files.media.get(club.model.look.crest or "") if club else None
-        return Catalogue(club, exercises, routines, programmes, crest)
+        named = {photo.file for entry in exercises.values() for photo in entry.model.photos}
+        photos = {name: self.files.media[name] for name in sorted(named & self.files.media.keys())}
+        return Catalogue(club, exercises, routines, programmes, crest, photos)
 
     def _readable(
         self, programme: Entry[Programme], keys: Iterable[Key], exercises: Any, routines: Any

@@ -10,6 +10,7 @@ from ..amounts import Number, Tempo
 from .base import FileModel, Maybe, Model
 from .fields import (
     Begins,
+    Clip,
     Contacts,
     FixedTempo,
     Id,
@@ -18,6 +19,7 @@ from .fields import (
     Measure,
     Part,
     Pattern,
+    PictureName,
     Positions,
     SecondsPerRep,
     Sides,
@@ -51,6 +53,13 @@ InsteadOption = Annotated[
 ]
 
 
+class Photo(Model):
+    """A picture of the club's own, a file in `media/`, and what is to be seen on it, in words."""
+
+    file: PictureName
+    shows: Line
+
+
 class Exercise(FileModel):
     """One exercise. `sides`: a dose for `each` or `alternating` counts reps per side."""
 
@@ -75,6 +84,8 @@ class Exercise(FileModel):
     harder: tuple[Option, ...] = ()
     instead: dict[Title, InsteadOption] = Field(default_factory=dict)
     figure: Maybe[Figure] = None
+    photos: Annotated[tuple[Photo, ...], Field(max_length=4)] = ()
+    clip: Maybe[Clip] = None
 
     @property
     def begins_with(self) -> str:

@@ -185,6 +185,19 @@ PictureName = Annotated[
     str,
     Reader(_picture_name, _text_schema(r"^[a-z0-9]+(-[a-z0-9]+)*\.(png|jpe?g)$", _PICTURE, "crest.png")),
 ]
+_ADDRESS = r"^https://[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+(:[0-9]{1,5})?(/[A-Za-z0-9._~!$&'()*+,;=:@%/?#-]*)?$"
+_CLIP = "an address of a clip that begins with https://, at most 300 characters"
+
+
+def _clip(raw: object) -> str:
+    if isinstance(raw, str) and len(raw) <= LONGEST_CLIP and re.fullmatch(_ADDRESS, raw):
+        return raw
+    hint = "copy it from where the clip is shown, without a name or password in it"
+    raise AmountError(f"found {shown(raw)}, allowed {_CLIP}", hint)
+
+
+LONGEST_CLIP = 300
+Clip = Annotated[str, Reader(_clip, _text_schema(_ADDRESS, _CLIP, "https://clips.example/step-back"))]
 _CHOICE = "|".join(WEEKDAYS)
 DayChoice = Annotated[
     tuple[str, ...],

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
-from pydantic import Field, model_validator
+from pydantic import ConfigDict, Field, model_validator
 
 from ..amounts import AmountError
 from ..findings import listed, shown
 from .base import Maybe, Model
-from .fields import Duration, Line, Part, Reader, faulty
+from .fields import Duration, Id, Line, Part, Reader, faulty
 
 JointName = Literal[
     "hip", "hip out", "hip turn", "knee", "ankle", "heel",
@@ -42,7 +42,7 @@ Support = Literal[
 ]
 PropName = Literal["wall", "side wall", "chair", "step", "rail", "worktop"]
 HeldName = Literal["bag", "towel", "broom"]
-HeldAt = Literal["hands", "left hand", "right hand", "chest", "feet", "head"]
+HeldAt = Literal["hands", "left hand", "right hand", "chest", "back", "feet", "head"]
 MarkName = Literal[
     "hip", "knee", "elbow", "left hip", "left knee", "left elbow", "right hip", "right knee", "right elbow"
 ]  # fmt: skip
@@ -60,7 +60,7 @@ _PLURALS = {
 _SINGLE = {many: (f"right {one}", f"left {one}") for many, one in _PLURALS.items()}
 _LIMBS = {"foot": "leg", "toes": "leg", "knee": "leg", "ankle": "leg", "hand": "arm", "elbow": "arm"}
 _HOLDS: dict[str, tuple[str, ...]] = {
-    "bag": ("hands", "left hand", "right hand", "chest"),
+    "bag": ("hands", "left hand", "right hand", "chest", "back"),
     "towel": ("hands", "feet", "head"),
     "broom": ("hands",),
 }
@@ -86,11 +86,13 @@ Planted = dict[PartName, Support]
 class Position(Model):
     """One key position. Joints that it does not name stay as the figure's own `joints` have them.
 
-    One that is `between` is moved through, and left out where the positions stand side by side.
+    One that is `between` is moved through, and left out where the positions stand side by side. The one that
+    `tells` is the still by which the exercise is known; without one it is the last that is not between.
     """
 
     at: Maybe[Literal["high", "low"]] = None
     between: bool = False
+    tells: bool = False
     says: Line
     joints: Joints = Field(default_factory=dict)
     planted: Maybe[Planted] = None
@@ -103,11 +105,25 @@ class Position(Model):
     marks: tuple[MarkName, ...] = ()
 
 
-class Figure(Model):
-    """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words."""
+def _like_or_whole(schema: dict[str, Any]) -> None:
+    """For editors: a figure has all that it needs, or is like another one."""
+    schema["anyOf"] = [{"required": schema.pop("required")}, {"required": ["like"]}]
 
+
+class Figure(Model):
+    """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words.
+
+    One that is `like` that of another exercise says what differs; the rest is filled in before it is read.
+    """
+
+    model_config = ConfigDict(json_schema_extra=_like_or_whole)
+
+    like: Maybe[Id] = None
     view: Literal["side", "front", "above"]
-    turned: Annotated[float, _number(-60, 60, "degrees by which the figure is turned to its left", 25)] = 0.0
+    turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = (
+        0.0
+    )
+    raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None
     shows: Line
     props: tuple[PropName, ...] = ()
     places: dict[PropName, Centimetres] = Field(default_factory=dict)
