@@ -96,8 +96,8 @@ def _inks(of: Mapping[str, str], styles: str) -> str:
 
 
 def picture(drawn: str, width: int, height: int, title: str, light: Mapping[str, str]) -> Picture:
-    """`light` has its inks; a picture learns in some engines alone that it is in a dark page, and in none that it
-    is printed."""
+    """`light` has its inks; a picture learns in some engines alone that it is in a dark page, and in none
+    that it is printed."""
     styles = _styles(drawn)
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
