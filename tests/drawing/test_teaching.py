@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 from phasepress.drawing.mannequin import draw, stills
+from phasepress.drawing.mannequin.draw import limbs_of
 from phasepress.drawing.mannequin.motion import movement
 from phasepress.drawing.mannequin.pair import HIPS, KNEES, pair
-from phasepress.drawing.mannequin.scene import body_limbs
 from phasepress.drawing.mannequin.sides import in_turn, mirrored, shown
 from phasepress.drawing.mannequin.tempo import schedule
 from phasepress.reading.catalogue import load
@@ -79,7 +79,7 @@ def test_the_bag_of_a_row_hangs_above_the_floor_from_a_straight_arm_and_the_othe
     move = MOVES["bag-row"]
     low = move.keys[0].pose
     assert low.bend("left", "elbow") < 20
-    for limb in body_limbs(move.figure, low, [low]):
+    for limb in limbs_of(move, [low])[0]:
         for line in limb.lines:
             if line.name == "bag":
                 assert max(y for _, y in line.points) < -2
@@ -87,7 +87,7 @@ def test_the_bag_of_a_row_hangs_above_the_floor_from_a_straight_arm_and_the_othe
 
 def test_a_face_is_seen_but_of_who_looks_away():
     def order(name):
-        limbs = body_limbs(MOVES[name].figure, MOVES[name].keys[0].pose, [MOVES[name].keys[0].pose])
+        (limbs,) = limbs_of(MOVES[name], [MOVES[name].keys[0].pose])
         return [line.kind for limb in limbs for line in limb.lines]
 
     seen, hidden = order("wall-sit"), order("lying-towel-pull")

@@ -46,6 +46,20 @@ def lies(figure: Figure) -> bool:
     return figure.view == "above" or height(figure) > FRONT_RAISED
 
 
+def aside(figure: Figure) -> bool:
+    """Whether it is seen from the side: one limb is near, the other far."""
+    return figure.view == "side" and not lies(figure)
+
+
+def flat(figure: Figure) -> bool:
+    """Whether it is seen straight from the side: near leg and trunk are one shape."""
+    return aside(figure) and abs(figure.turned) < ASKEW
+
+
+ASKEW = 20.0
+"""Degrees from which the breadth of a trunk is seen from the side."""
+
+
 def _turned(figure: Figure, point: Vector) -> Vector:
     (x, y, z), angle = point, radians(figure.turned)
     return x * cos(angle) + z * sin(angle), y, z * cos(angle) - x * sin(angle)

@@ -17,6 +17,7 @@ from .motion import Movement
 from .pose import Pose
 from .props import prop_lines
 from .scene import body_limbs
+from .seen import seen
 from .tempo import Schedule
 from .vectors import across, add, minus, scaled, unit
 
@@ -40,7 +41,7 @@ def strip(move: Movement, title: str, flip: bool = False) -> Picture:
     for index, key in enumerate(move.keys):
         if key.position.between:
             continue
-        (limbs,) = _limbs(move, [key.pose])
+        (limbs,) = limbs_of(move, [key.pose])
         own = box_of([lines_of(limbs), still], floor=True)
         box = frame._replace(left=own.left, right=own.right)
         if x:
@@ -59,7 +60,7 @@ def strip(move: Movement, title: str, flip: bool = False) -> Picture:
 
 
 def _frame(move: Movement) -> Box:
-    frames = [lines_of(limbs) for limbs in _limbs(move, list(move.frames()))]
+    frames = [lines_of(limbs) for limbs in limbs_of(move, list(move.frames()))]
     return box_of([*frames, prop_lines(move)], floor=not lies(move.figure))
 
 
@@ -83,17 +84,17 @@ def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     total = times.seconds
     fine = 2 if total <= _SHORT else 3
     clock = ";".join(f"{at / total:.{fine}f}".rstrip("0").rstrip(".") or "0" for at, _ in shots)
-    seen = _limbs(move, [pose for _, pose in shots])
+    frames = limbs_of(move, [pose for _, pose in shots])
     drawn = []
     names = iter("abcdefghijklmnopqrstuvwxyzABCDEFGH")
     yield "<defs>"
-    for index, limb in enumerate(seen[0]):
+    for index, limb in enumerate(frames[0]):
         own = []
         for number, line in enumerate(limb.lines):
             if line.kind in _TOO_SMALL:
                 continue
             own.append(next(names))
-            values = [path(limbs[index].lines[number], box) for limbs in seen]
+            values = [path(limbs[index].lines[number], box) for limbs in frames]
             yield f'<path id="{own[-1]}" d="{values[0]}"'
             if len(set(values)) > 1:
                 yield (
@@ -121,10 +122,10 @@ def _large(limb: Limb) -> list[Line]:
     return [line for line in limb.lines if line.kind not in _TOO_SMALL]
 
 
-def _limbs(move: Movement, poses: Sequence[Pose]) -> list[list[Limb]]:
+def limbs_of(move: Movement, poses: Sequence[Pose]) -> list[list[Limb]]:
     """The limbs of poses in one order, which is that of the key positions."""
-    keys = [key.pose for key in move.keys]
-    return [body_limbs(move.figure, pose, keys) for pose in poses]
+    order = seen(move.figure, [key.pose for key in move.keys])
+    return [body_limbs(move.figure, pose, order) for pose in poses]
 
 
 def lines_of(limbs: Sequence[Limb]) -> list[Line]:
@@ -157,8 +158,8 @@ def _marks_in_time(move: Movement, times: Schedule, box: Box) -> Iterator[str]:
     for index, (stays, moves) in enumerate(zip(times.stays, times.moves, strict=True)):
         drawn = "".join(marks(move, index, box))
         if drawn:
-            seen = min(_SEEN, (total - stays) / 2)
-            first, last = start - seen, start + stays + seen
+            near = min(_SEEN, (total - stays) / 2)
+            first, last = start - near, start + stays + near
             at = ";".join(f"{edge:.3f}" for edge in sorted((first % total / total, last % total / total)))
             values = "0;1;0" if first >= 0 and last < total else "1;0;1"
             yield (

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ...reading.model.figure import Figure
-from .camera import Point, lies, nearness, project
+from .camera import Point, aside, flat, lies, project
 from .lines import Limb, Line
 from .pose import SIDES, Pose
+from .seen import Seen, seen
 from .vectors import UP, Vector, add, minus, mixed, scaled, size, unit
 
 _SIDE = ((0.0, -6.5), (-0.02, 4.5), (0.72, 8), (0.99, 0), (0.72, -7.5))
@@ -20,87 +21,42 @@ _FRONT = ((-0.07, 9.5), (0.1, 11), (0.42, 8.5), (0.75, 12), (0.97, 14), (1.07, 4
 """The trunk from the front: the same shares, and cm to either side."""
 _SOLE = 2.4
 """Cm from the sole to the middle of the line that draws it."""
-_FACES = -0.35
-"""How far a face may be turned away, as a cosine, and is still seen."""
 
 
 def body_lines(figure: Figure, pose: Pose) -> list[Line]:
     """All lines of a pose, those of the farthest limb first."""
-    return [line for limb in body_limbs(figure, pose, [pose]) for line in limb.lines]
+    return [line for limb in body_limbs(figure, pose, seen(figure, [pose])) for line in limb.lines]
 
 
-def body_limbs(figure: Figure, pose: Pose, all_poses: Sequence[Pose]) -> list[Limb]:
-    """A pose from the farthest to the nearest limb, in an order that is right for all poses."""
-    draw = _Draw(figure, pose, all_poses)
+def body_limbs(figure: Figure, pose: Pose, order: Seen) -> list[Limb]:
+    """A pose from the farthest to the nearest limb, in the order that all poses of its movement have."""
+    draw = _Draw(figure, pose, order)
     shades = [Limb("plain", tuple(draw.shades()))] if lies(figure) else []
     trunk, head = Limb("plain", draw.trunk()), draw.head()
     held = [Limb(_HELD[line.kind], (line,)) for line in _held(figure, pose)]
-    limbs = {f"{side} {end}": getattr(draw, end)(side) for side in SIDES for end in ("leg", "arm")}
-    behind, before = draw.order()
-    arms_last = [limbs[name] for name in before if name.endswith("arm")]
-    legs_first = [limbs[name] for name in before if name.endswith("leg")]
+    limbs = {name: draw.limb(name) for name in (*order.behind, *order.before)}
+    arms_last = [limbs[name] for name in order.before if name.endswith("arm")]
+    legs_first = [limbs[name] for name in order.before if name.endswith("leg")]
     middle = [trunk, *head, *legs_first] if not draw.flat else [*legs_first, trunk, *head]
     under = held if "head" in figure.holds.values() else []
     over = [] if under else held
-    return [*shades, *under, *(limbs[name] for name in behind), *middle, *over, *arms_last]
+    return [*shades, *under, *(limbs[name] for name in order.behind), *middle, *over, *arms_last]
 
 
 class _Draw:
-    def __init__(self, figure: Figure, pose: Pose, all_poses: Sequence[Pose]) -> None:
-        self.figure, self.pose, self.all = figure, pose, all_poses
-        self.aside = figure.view == "side" and not lies(figure)
-        """Limbs are near or far."""
-        self.flat = self.aside and abs(figure.turned) < _ASKEW
-        """From the side alone: near legs and trunk are one shape."""
+    def __init__(self, figure: Figure, pose: Pose, order: Seen) -> None:
+        self.figure, self.pose, self.order = figure, pose, order
+        self.aside, self.flat = aside(figure), flat(figure)
+
+    def limb(self, name: str) -> Limb:
+        """An arm or a leg by its side and name."""
+        side, _, end = name.partition(" ")
+        return self.leg(side) if end == "leg" else self.arm(side)
 
     def line(self, name: str, kind: str, *strokes: Sequence[Vector]) -> Line:
         return Line(
             name, kind, tuple(tuple(project(self.figure, point) for point in stroke) for stroke in strokes)
         )
-
-    def order(self) -> tuple[list[str], list[str]]:
-        """Names of the limbs behind the trunk and before it, each from the farthest to the nearest."""
-        found = {}
-        for side in SIDES:
-            found[f"{side} leg"] = self._before(f"{side} knee", f"{side} ankle") - _LEGS_BACK
-            found[f"{side} arm"] = self._before(f"{side} elbow", f"{side} wrist") + (
-                0 if self.flat else _ARMS_FORTH
-            )
-        if self.flat:
-            return [f"left {end}" for end in ("arm", "leg") if not self._hidden(end)], [
-                "right leg",
-                "right arm",
-            ]
-        names = sorted(found, key=lambda name: found[name])
-        if not lies(self.figure):
-            legs, arms = ([name for name in names if name.endswith(end)] for end in ("leg", "arm"))
-            return [*(name for name in arms if found[name] < 0), *legs], [
-                name for name in arms if found[name] >= 0
-            ]
-        return [name for name in names if found[name] < 0], [name for name in names if found[name] >= 0]
-
-    def _hidden(self, end: str) -> bool:
-        """Whether a far limb is behind the near one in all poses, so that nobody would miss it."""
-        joints = (
-            ("hip", "knee", "ankle", "toe") if end == "leg" else ("shoulder", "elbow", "wrist", "fingers")
-        )
-        return all(
-            abs(a - b) < _SEEN
-            for pose in self.all
-            for joint in joints
-            for a, b in zip(
-                *(project(self.figure, pose.at[f"{side} {joint}"]) for side in SIDES), strict=True
-            )
-        )
-
-    def _before(self, *joints: str) -> float:
-        """Cm by which joints are nearer than the trunk, as a mean over all poses."""
-        total = 0.0
-        for pose in self.all:
-            ends = [nearness(self.figure, pose.at[joint]) for joint in joints]
-            trunk = [nearness(self.figure, pose.at[joint]) for joint in ("pelvis", "chest")]
-            total += sum(ends) / len(ends) - sum(trunk) / 2
-        return total / len(self.all)
 
     def _look(self, side: str, end: str) -> str:
         return "far" if self.aside and side == "left" else "near"
@@ -186,15 +142,7 @@ class _Draw:
             self.line("face", "face", (middle, middle)),
             self.line("eyes", "eyes", *([eye, eye] for eye in eyes)),
         ]
-        return [Limb("plain", tuple([*skull, *face] if self._sees_face() else [*face, *skull]))]
-
-    def _sees_face(self) -> bool:
-        """Whether the face is turned here, as a mean over all poses."""
-        total = 0.0
-        for pose in self.all:
-            nose, head = (nearness(self.figure, pose.at[name]) for name in ("nose", "head"))
-            total += (nose - head) / size(minus(pose.at["nose"], pose.at["head"]))
-        return total / len(self.all) > _FACES
+        return [Limb("plain", tuple([*skull, *face] if self.order.face else [*face, *skull]))]
 
     def shades(self) -> Iterator[Line]:
         at = self.pose.at
@@ -214,11 +162,6 @@ def _tip(ball: Vector, toe: Vector, by: int) -> tuple[Vector, Vector]:
 
 _ENDS = (("pelvis", "hip"), ("chest", "shoulder"))
 _HELD = {"bag": "plain", "towel": "far", "broom": "near"}
-_SEEN = 0.25
-"""Cm by which a far limb has to leave the near one to be seen."""
-_ASKEW = 20.0
-_LEGS_BACK, _ARMS_FORTH = 8.0, 6.0
-"""Cm in doubt: a leg rather joins the trunk, an arm rather lies before it."""
 
 
 def _cross(a: Vector, b: Vector) -> Vector:

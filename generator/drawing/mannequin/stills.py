@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...reading.theme import tokens
-from .draw import floor, lines_of, marks, things
+from .draw import floor, limbs_of, lines_of, marks, things
 from .ink import Box, Picture, box_of, limbs_drawn, path, picture, whole
 from .lines import Limb, Line
 from .motion import HEIGHTS, Movement, movement
@@ -13,6 +13,7 @@ from .pair import Pair
 from .pose import Pose
 from .props import prop_lines
 from .scene import body_limbs
+from .seen import seen
 
 MOST = 1024
 """Bytes of a thumbnail, which stands in the page itself."""
@@ -20,22 +21,18 @@ MOST = 1024
 
 def shot(move: Movement, pose: Pose, index: int | None, title: str, flip: bool = False) -> Picture:
     """A pose alone with the things round it, and the marks of the key position `index`."""
-    still, limbs = prop_lines(move), _limbs(move, pose)
+    still, limbs = prop_lines(move), limbs_of(move, [pose])[0]
     box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip)
     marked = "" if index is None else "".join(marks(move, index, box))
     drawn = "".join([*things(still, box), *limbs_drawn(limbs, box), floor(move, box), marked])
     return picture(drawn, *box.size, title, tokens().light)
 
 
-def _limbs(move: Movement, pose: Pose) -> list[Limb]:
-    return body_limbs(move.figure, pose, [key.pose for key in move.keys])
-
-
 def fault(pair: Pair, title: str) -> Picture:
     """Right and not so side by side, each with its mark: a tick and a cross."""
     drawn, x, height = [], 0, 0
     still = prop_lines(movement(pair.figure)) or ([_STEP] if pair.step else [])
-    poses = [body_limbs(pair.figure, pose, [pose]) for pose in (pair.right, pair.wrong)]
+    poses = [body_limbs(pair.figure, pose, seen(pair.figure, [pose])) for pose in (pair.right, pair.wrong)]
     boxes = [box_of([lines_of(limbs), still], floor=True) for limbs in poses]
     top, bottom = min(box.top for box in boxes), max(box.bottom for box in boxes)
     for limbs, own, mark in zip(poses, boxes, _VERDICTS, strict=True):
@@ -67,7 +64,7 @@ def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> s
     Its styles are in the page's sheet. It says nothing to who does not see it: the name beside it does.
     """
     pose = move.keys[telling(move) if index is None else index].pose
-    still, limbs = prop_lines(move), _limbs(move, pose)
+    still, limbs = prop_lines(move), limbs_of(move, [pose])[0]
     box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip, units=1)
     wide, high = box.size
     drawn = "".join([*_small_things(still, box), *_small(limbs, box)])

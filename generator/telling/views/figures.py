@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from ...drawing.mannequin import draw, ink, stills
@@ -94,7 +94,8 @@ class FigureViews:
         figure = self._catalogue.exercise(exercise_id).figure
         if figure is None:
             return None
-        drawn = draw.strip(movement(figure), figure.shows, flip)
+        key = "strip", figure.model_dump_json(), flip
+        drawn = self._kept(key, lambda: draw.strip(movement(figure), figure.shows, flip))
         return Strip(self._picture(f"{exercise_id}-strip{_side(flip)}", drawn, _STRIP_WIDE), figure.shows)
 
     def pair(self, exercise_id: str) -> PairView | None:
@@ -120,14 +121,22 @@ class FigureViews:
         if seen.move.ways:
             times = schedule(figure, tempo, rep * seen.reps if rep else None)
             name = f"{exercise_id}-{tempo.written}" if tempo else exercise_id
-            moves = self._picture(
-                f"{name}{_side(flip)}", draw.moving(seen.move, times, exercise.name, flip), _WIDE
-            )
+            key = "moves", figure.model_dump_json(), exercise.name, times, flip
+            drawn = self._kept(key, lambda: draw.moving(seen.move, times, exercise.name, flip))
+            moves = self._picture(f"{name}{_side(flip)}", drawn, _WIDE)
         strip = self.strip(exercise_id, flip)
         assert strip is not None
         assert exercise.figure is not None
         says = tuple(position.says for position in exercise.figure.positions if not position.between)
         return FigureView(moves, *strip, says)
+
+    def _kept(self, key: tuple[object, ...], drawing: Callable[[], ink.Picture]) -> ink.Picture:
+        """A picture, drawn once for all builds of a preview as long as nothing of it changes."""
+        if len(_KEPT) >= _MOST_KEPT and key not in _KEPT:
+            _KEPT.clear()
+        if key not in _KEPT:
+            _KEPT[key] = drawing()
+        return _KEPT[key]
 
     def _picture(self, name: str, drawn: ink.Picture, wide: int) -> Picture:
         content = drawn.text.encode()
@@ -135,6 +144,11 @@ class FigureViews:
         self.files[address] = content
         scale = min(_TALL / drawn.height, wide / drawn.width, _NEAREST)
         return Picture(address, round(drawn.width * scale), round(drawn.height * scale))
+
+
+_MOST_KEPT = 1_000
+_KEPT: dict[tuple[object, ...], ink.Picture] = {}
+"""Pictures by all that they are drawn from."""
 
 
 def _side(flip: bool) -> str:

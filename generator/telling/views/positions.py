@@ -10,6 +10,7 @@ from ...drawing.mannequin.motion import Key, Movement, movement
 from ...drawing.mannequin.stills import thumbnail
 from ...reading.catalogue import Catalogue
 from ...reading.model import Exercise
+from ...reading.model.figure import Figure
 from .base import exercise_address
 
 _JOINTS = ("hip", "knee", "ankle", "shoulder", "elbow")
@@ -37,9 +38,23 @@ def positions_of(exercise_id: str, exercise: Exercise) -> Positions | None:
     """The positions of an exercise's figure; None without one."""
     if exercise.figure is None:
         return None
-    move = movement(exercise.figure)
+    key = f"{exercise_id} {exercise.model_dump_json()}"
+    if len(_KEPT) >= _MOST_KEPT and key not in _KEPT:
+        _KEPT.clear()
+    if key not in _KEPT:
+        _KEPT[key] = _positions(exercise_id, exercise, exercise.figure)
+    return _KEPT[key]
+
+
+_MOST_KEPT = 500
+_KEPT: dict[str, Positions] = {}
+"""Those that a preview need not work out again."""
+
+
+def _positions(exercise_id: str, exercise: Exercise, figure: Figure) -> Positions:
+    move = movement(figure)
     found = tuple(_view(move, index, key) for index, key in enumerate(move.keys))
-    wrong = (*breaks(exercise.figure), *captions(exercise))
+    wrong = (*breaks(figure), *captions(exercise))
     return Positions(
         exercise.name,
         exercise_address(exercise_id),
