@@ -98,3 +98,9 @@ def day_sums(sessions: Iterable[HeldSession]) -> list[DaySum]:
         )
         for _, own in sorted(found.items(), key=lambda item: item[0])
     ]
+
+
+def newest_first(days: Iterable[DaySum]) -> list[DayKey]:
+    """The days and levels, those of the phase that began last first."""
+    plans = {day.plan.key: day.plan for day in days}
+    return sorted(plans, key=lambda key: plans[key].version.model.starts, reverse=True)

@@ -9,6 +9,7 @@ from ..reading.catalogue import Catalogue
 from . import words
 from .review import Review
 from .squad import Athlete
+from .stations import newest_first
 
 _WEEKS = 8
 """Weeks of the squad's table on a terminal; the page has more, JSON all."""
@@ -66,21 +67,21 @@ def _squad(review: Review) -> Iterator[str]:
     yield from _title("The squad")
     mondays = sorted({week.monday for one in review.athletes for week in one.weeks})[-_WEEKS:]
     wide = max([len(one.name) for one in review.athletes] + [7])
-    yield f"{'':{wide}}  " + "".join(f"{words.short(monday):>12}" for monday in mondays)
+    yield f"{'':{wide}}  " + "".join(f"{words.short(monday):>14}" for monday in mondays)
     for one in review.athletes:
         weeks = {week.monday: week for week in one.weeks}
         cells = [weeks.get(monday) for monday in mondays]
-        done = [words.done_of(w.sessions, 0, w.planned) + ("+" if w.begun else "") if w else "" for w in cells]
+        done = [words.cell(week) if week else "" for week in cells]
         silent = "   nothing sent for two weeks" if one.is_silent(review.today) else ""
-        yield f"{one.name:{wide}}  " + "".join(f"{cell:>12}" for cell in done) + silent
-        yield f"{'load':>{wide}}  " + "".join(f"{words.load(w) if w else '':>12}" for w in cells)
-    yield f"Sessions done of planned; + is with sessions that were only begun. {words.NOT_SENT}"
+        yield f"{one.name:{wide}}  " + "".join(f"{cell:>14}" for cell in done) + silent
+        yield f"{'load':>{wide}}  " + "".join(f"{words.load(w) if w else '':>14}" for w in cells)
+    yield f"Sessions done of planned; in brackets those that were only begun. {words.NOT_SENT}"
     yield ""
 
 
 def _plan(review: Review, names: words.Names) -> Iterator[str]:
     yield from _title("The plan against what was done")
-    for key in dict.fromkeys(day.plan.key for day in review.days):
+    for key in newest_first(review.days):
         programme, version, day, level = key
         yield (
             f"{names.programme(programme)} {version}, {names.day(programme, version, day)},"

@@ -62,13 +62,21 @@ def signed(number: float | None) -> str:
 
 def share(part: int, of: int) -> str:
     """`7 of 20 (35 %)`."""
-    return f"{part} of {of} ({100 * part / of:.0f} %)" if of else "0"
+    return f"{part} of {of} ({100 * part / of:.0f}\u00a0%)" if of else "0"
 
 
 def done_of(done: int, begun: int, planned: int | None) -> str:
     """`2 of 3`, `2 + 1 begun of 3`; without a plan the number alone."""
     what = f"{done} + {begun} begun" if begun else f"{done}"
     return what if planned is None else f"{what} of {planned}"
+
+
+def cell(week: Week) -> str:
+    """The same where there is little room: `1 (+1) of 3`, and what is in brackets was begun."""
+    what = f"{week.sessions} (+{week.begun})" if week.begun else f"{week.sessions}"
+    if week.planned == 0:
+        return f"{what}, no plan" if week.sessions or week.begun else "no plan"
+    return what if week.planned is None else f"{what} of {week.planned}"
 
 
 def load(week: Week) -> str:

@@ -21,7 +21,8 @@ def is_kept(path: Path) -> bool:
             return False
         if git(clone, "ls-files", "-z", "--", str(whole)):
             return True
-        return not git(clone, "check-ignore", "--", str(whole))
+        # The one command that does not know of literal paths; one that begins with a slash is literal to it.
+        return not git(clone, "--no-literal-pathspecs", "check-ignore", "--", str(whole))
     except HistoryError:
         # It also fails, with nothing to say, where the file is one that is not ignored.
         return True
