@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
+from string import ascii_uppercase
 from typing import Literal
 
-from ..reading.catalogue import Catalogue
+from ..reading.catalogue import Catalogue, VersionEntry
 from ..reading.model import MEASURES
 from .held import HeldSession, mean
 from .squad import StopOf
@@ -82,12 +83,19 @@ def _felt_too_easy(sessions: Iterable[HeldSession]) -> set[DayKey]:
 def place_of(one: StationSum) -> tuple[str, int]:
     """File and line, from 1, of a station's dose."""
     version = one.plan.version
-    days = [day.id for day in version.model.days]
-    block, station = ord(one.label[0]) - ord("A"), int(one.label[1:]) - 1
-    path = ("days", days.index(one.plan.day.id), "blocks", block, "stations", station)
-    measure, _ = one.plan.day.blocks[block].stations[station].dose
+    return version.document.name, place_in(version, one.plan.day.id, one.label)
+
+
+def place_in(version: VersionEntry, day: str, label: str) -> int:
+    """The line, from 1, of the dose of a station of a day. Raises LookupError or ValueError where there is none."""
+    days = {one.id: index for index, one in enumerate(version.model.days)}
+    block, station = ascii_uppercase.index(label[0]), int(label[1:]) - 1
+    if station < 0:
+        raise LookupError(label)
+    measure, _ = version.model.days[days[day]].blocks[block].stations[station].dose
     key = next(key for key, of in MEASURES.items() if of == measure)
-    return version.document.name, version.document.place((*path, key), at_key=True)[0]
+    path = ("days", days[day], "blocks", block, "stations", station, key)
+    return version.document.place(path, at_key=True)[0]
 
 
 def _step(one: StationSum, why: Why, catalogue: Catalogue) -> str | None:
