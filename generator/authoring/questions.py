@@ -10,16 +10,10 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from ..hearing.questions import place_in
-from ..hearing.words import count
+from ..hearing.words import question_words
 from ..reading.catalogue import VersionEntry
 from ..reading.escaping import printable, without_forbidden
 
-_WHY = {
-    "stopped": "most of them stopped at it",
-    "easier": "most of them made it easier",
-    "skipped": "most of them left sets of it out",
-    "too easy": "felt 2 or more easier than it was meant to, and nobody changed it",
-}
 _MOST = 160
 """Characters of a step of a ladder."""
 
@@ -41,7 +35,7 @@ def comments(content: bytes, source: VersionEntry) -> list[Comment]:
         review = json.loads(content)
         questions = review["questions"]
         found = list(_comments(questions, source))
-    except (ValueError, RecursionError, LookupError, TypeError, AttributeError):
+    except (ValueError, RecursionError, LookupError, TypeError, AttributeError, StopIteration, RuntimeError):
         how = "write one with phasepress review logs --format json --to reviews/review.json"
         raise WrongReviewError(f"it is no review in JSON; {how}") from None
     if not found and questions:
@@ -61,10 +55,8 @@ def _comments(questions: list[dict[str, Any]], source: VersionEntry) -> Iterator
 
 def _words(one: dict[str, Any], source: VersionEntry) -> str:
     met, changed = int(one["met"]), int(one["changed"])
-    level = {level.id: level.id for level in source.levels}[one["level"]]
-    told = f"{changed} of {met} changed this, {_WHY[one['why']]}"
-    if one["why"] == "too easy":
-        told = f"{count(met, 'athlete')}: {_WHY['too easy']}"
+    level = next(level.id for level in source.levels if level.id == one["level"])
+    told = question_words(one["why"], changed, met)
     ladder = ""
     if isinstance(one["step"], str):
         which = "A harder step" if one["why"] == "too easy" else "An easier step"

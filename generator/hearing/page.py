@@ -248,7 +248,7 @@ def _questions(review: Review, names: words.Names) -> Iterator[QuestionRow]:
         yield QuestionRow(
             station=f"{one.of.label} {names.exercise(one.of.exercise)}",
             day=f"{names.day(programme, version, day)}, {names.level(programme, level)}",
-            said=words.question_words(one),
+            said=words.question_words(one.why, one.changed, one.met),
             step=names.step(one),
             place=f"{one.file}:{one.line}",
         )

@@ -91,6 +91,7 @@ def review(plans: Plans, files: Sequence[LogFile], choice: Choice, now: float) -
     found, new = _each_once(files)
     sessions: dict[str, list[HeldSession]] = {name: [] for name in names.values()}
     stops: list[StopOf] = []
+    older: list[tuple[_Found, HeldSession]] = []
     for one in found:
         day = _day_of(one, now)
         name = names[one.file.athlete]
@@ -99,6 +100,9 @@ def review(plans: Plans, files: Sequence[LogFile], choice: Choice, now: float) -
         session = _held(one, name, day, plans)
         if session:
             sessions[name].append(session)
+            if session.from_older_sheet:
+                older.append((one, session))
+    _tell_of_older_sheets(older)
     for own in sessions.values():
         own.sort(key=lambda one: (one.date, one.session.started, one.session.id))
     if choice.programme is not None:
@@ -181,13 +185,20 @@ def _held(one: _Found, name: str, day: date | None, plans: Plans) -> HeldSession
     except UnplannedError as error:
         one.tell(f"{error}. It is not counted")
         return None
-    another = plans.is_another(session, plan.version)
-    if another:
-        one.tell(
-            f"trained from an older sheet: its plan is not that of {plan.version.programme} {plan.version.name}"
-            " in the tree. It counts"
+    return held(name, session, plan, plans.is_another(session, plan.version))
+
+
+def _tell_of_older_sheets(older: Iterable[tuple[_Found, HeldSession]]) -> None:
+    """Once for each file and version, with the first session of each."""
+    by_version: dict[tuple[int, str], list[tuple[_Found, HeldSession]]] = defaultdict(list)
+    for one, session in older:
+        version = session.plan.version
+        by_version[id(one.file), f"{version.programme} {version.name}"].append((one, session))
+    for (_, version), own in by_version.items():
+        many = "a session was" if len(own) == 1 else f"{len(own)} sessions were"
+        own[0][0].tell(
+            f"{many} trained from an older sheet: not the plan that {version} has in the tree. What fits it counts"
         )
-    return held(name, session, plan, another)
 
 
 def _file_sum(file: LogFile, names: dict[str, str], new: int, choice: Choice) -> FileSum:

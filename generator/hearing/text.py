@@ -114,7 +114,7 @@ def _questions(review: Review, names: words.Names) -> Iterator[str]:
         yield "None."
     for one in review.questions:
         yield f"{one.file}:{one.line}: {one.of.label} {names.exercise(one.of.exercise)}, {one.of.key[3]}"
-        yield f"    {words.question_words(one)}. {names.step(one)}"
+        yield f"    {words.question_words(one.why, one.changed, one.met)}. {names.step(one)}"
     yield ""
 
 

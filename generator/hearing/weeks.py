@@ -56,6 +56,11 @@ def monotony(days: Sequence[float]) -> float | None:
     return sum(days) / len(days) / stdev(days)
 
 
+def strain(load: float | None, even: float | None) -> float | None:
+    """Load × monotony; None where one of them is not known or not defined."""
+    return None if load is None or even is None else load * even
+
+
 def week_of(monday: date, sessions: Sequence[HeldSession], planned: int | None) -> Week:
     """The week that begins on `monday`, of the sessions in it."""
     loads = [one.session.load for one in sessions]
@@ -72,7 +77,7 @@ def week_of(monday: date, sessions: Sequence[HeldSession], planned: int | None) 
         unknown=unknown,
         effort=mean(one.session.effort for one in sessions),
         monotony=even,
-        strain=None if even is None or load is None else load * even,
+        strain=strain(load, even),
     )
 
 

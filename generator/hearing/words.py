@@ -22,12 +22,7 @@ NO_JUDGEMENT = (
 ABOUT_CHILDREN = "This is about children. It is for their coach alone: keep it to yourself, and no longer than agreed."
 UNKNOWN = "–"
 _SAID = {HURTS: "something hurts", "too hard": "too tired or too hard"}
-_WHY = {
-    "stopped": "stopped at it",
-    "easier": "made it easier",
-    "skipped": "left sets of it out",
-    "too easy": "changed nothing, and the day felt 2 or more easier than it was meant to",
-}
+_WHY = {"stopped": "stopped at it", "easier": "made it easier", "skipped": "left sets of it out"}
 
 
 def short(day: date) -> str:
@@ -144,11 +139,12 @@ class Names:
         return f"{which}: {self.exercise(question.step)}."
 
 
-def question_words(question: Question) -> str:
-    """Who did what, as numbers."""
-    if question.why == "too easy":
-        return f"{count(question.met, 'athlete')} {_WHY['too easy']}"
-    return f"{question.changed} of {question.met} changed it, most of them {_WHY[question.why]}"
+def question_words(why: str, changed: int, met: int) -> str:
+    """Who did what, as numbers; `why` is what most did, or `too easy`."""
+    if why == "too easy":
+        felt = "the day felt 2 or more easier than it was meant to"
+        return f"{count(met, 'athlete')} changed nothing, and {felt}"
+    return f"{changed} of {met} made it easier, left sets out or stopped at it (most often: {_WHY[why]})"
 
 
 def ways(found: Iterable[tuple[str, int]]) -> str:
