@@ -62,6 +62,9 @@ def station_sums(sessions: Iterable[HeldSession]) -> list[StationSum]:
     found: dict[tuple[DayKey, str, str], StationSum] = {}
     for one in sessions:
         for label, done in (one.stations or {}).items():
+            if not done.planned and not done.done:
+                # Time ends before anybody can come to it.
+                continue
             exercise = one.plan.exercises[label]
             key = (one.plan.key, label, exercise)
             if key not in found:
