@@ -8,7 +8,7 @@ from datetime import date, timedelta
 
 from ..drawing import plots
 from ..reading.catalogue import Catalogue
-from ..reading.escaping import without_forbidden
+from ..reading.escaping import on_one_line, without_forbidden
 from . import words
 from .review import Review
 from .squad import Athlete
@@ -141,8 +141,8 @@ def page(review: Review, catalogue: Catalogue) -> ReviewPage:
 
 
 def _clean(text: str) -> str:
-    """What an athlete wrote, without signs that act."""
-    return without_forbidden(text).strip()
+    """What an athlete wrote, on one line and without signs that act."""
+    return on_one_line(without_forbidden(text)).strip()
 
 
 def _period(review: Review, mondays: Sequence[date]) -> str:

@@ -1,7 +1,5 @@
 """Files as families send them: every form, and what is wrong with one is told by its place while the rest is used."""
 
-import csv
-import io
 import json
 import os
 from pathlib import Path
@@ -13,35 +11,7 @@ from phasepress.hearing.form import MOST_STATIONS
 
 from tests.hearing import squads
 from tests.hearing.squads import bouts, faults, file_of, record, report, reviewed, tree
-
-COLUMNS = [
-    "log format", "date", "minutes", "load", "session", "title", "programme", "version", "plan", "day", "level", "week",
-    "address", "planned seconds", "started", "ended", "trained seconds", "effort", "note", "minutes from UTC",
-    "station", "exercise", "name", "round", "dose", "reps", "easier way", "stopped because", "where", "said", "stopped at",
-]  # fmt: skip
-
-
-def table(records: list[squads.Record], mark: str = ",", old: bool = False, **changes: str) -> str:
-    """The CSV of records, written here by hand; `changes` are of cells by their columns, spaces as underscores."""
-    columns = [one for one in COLUMNS if not old or one not in COLUMNS[19:20] + COLUMNS[27:]]
-    out = io.StringIO(newline="")
-    writer = csv.DictWriter(out, columns, delimiter=mark, extrasaction="ignore", lineterminator="\r\n")
-    writer.writeheader()
-    for one in records:
-        session = {
-            "log format": "1" if old else "2", "session": one["id"], "title": one["title"], "programme": one["programme"],
-            "version": one["version"], "plan": one["plan"], "day": one["day"], "level": one["level"], "week": one["week"],
-            "address": one["address"], "planned seconds": one["planned"], "started": "2027-01-11T17:00:00.000Z",
-            "ended": "", "trained seconds": one["seconds"], "effort": one["effort"], "note": one["note"],
-            "minutes from UTC": one["utc"],
-        } | {name.replace("_", " "): value for name, value in changes.items()}  # fmt: skip
-        for done in one["stations"]:
-            writer.writerow(session | {**done, "station": done["label"], "easier way": done["way"]})
-        for told in one["reports"]:
-            named = {"stopped because": told["why"], "said": told["note"], "stopped at": ""}
-            writer.writerow(session | {"station": told["station"], "where": told["where"]} | named)
-    return out.getvalue()
-
+from tests.hearing.tables import table
 
 def used(answer: dict[str, Any]) -> list[tuple[int, float | None]]:
     """Sessions and load of every athlete."""
