@@ -15,12 +15,10 @@ AFTER_KEY = "weeks"
 """A new key goes after this one, which every version has."""
 
 
-def next_edition(
-    programme: ProgrammeEntry, source: VersionEntry, comments: Iterable[Comment] = ()
-) -> Draft:
+def next_edition(programme: ProgrammeEntry, source: VersionEntry, comments: Iterable[Comment] = ()) -> Draft:
     """The phase of `source` once more, with the same dates and doses, ready for the change. `changes` says
-    that nothing is changed, which is true until the coach writes what is. `comments` go above lines of `source`.
-    Raises UncopyableError."""
+    that nothing is changed, which is true until the coach writes what is. `comments` go above lines of
+    `source`. Raises UncopyableError."""
     edition = 1 + max(one.edition for one in programme.versions if one.phase == source.phase)
     text = Text(source.document)
     said = f"Copied from {source.name}; nothing is changed yet.   # say here what changed, and why"

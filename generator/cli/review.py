@@ -51,8 +51,8 @@ def command(
 ) -> None:
     """Hold what was done against what was planned, for the coach alone.
 
-    FILE and FOLDER hold logs as athletes send them: JSON, CSV, the filled-in template, in any mixture. Whose a
-    file is, its name says up to the first dot. Nothing is sent, and no copy is kept.
+    FILE and FOLDER hold logs as athletes send them: JSON, CSV, the filled-in template, in any mixture.
+    Whose a file is, its name says up to the first dot. Nothing is sent, and no copy is kept.
 
     With --template, PROGRAMME and VERSION stand in place of files: a table for those who train from paper.
 
@@ -93,7 +93,8 @@ def _date(option: str, text: str | None) -> date | None:
         misuse(f"{option}: found {printable(text)!r}, allowed a date such as 2027-01-11")
 
 
-# What is said on the way of errors may end in a forge's log or in a report of a fault: no name of a file is in it.
+# What is said on the way of errors may end in a forge's log, or in a report of a fault: no name of a file is
+# in it.
 
 
 def _may_be_written(target: Path, tree: Path) -> None:

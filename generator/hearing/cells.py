@@ -17,7 +17,8 @@ _ISO = re.compile(
     r"(\d{4})-(\d\d)-(\d\d)(?:[T ](\d\d):(\d\d)(?::(\d\d)(?:[.,](\d{1,9}))?)?)?\s*(Z|[+-]\d\d:?\d\d)?"
 )
 _LOCAL = re.compile(
-    r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})(?:,? +(\d{1,2}):(\d\d)(?::(\d\d)(?:[.,]\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?"
+    r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})"
+    r"(?:,? +(\d{1,2}):(\d\d)(?::(\d\d)(?:[.,]\d+)?)?(?: ?([AaPp])\.?[Mm]\.?)?)?"
 )
 _MOST = 40
 """Characters of a cell that a message quotes."""
@@ -67,7 +68,10 @@ def day(cell: str, order: Order = "") -> date:
 
 
 def moment(cell: str, order: Order = "") -> float | None:
-    """Milliseconds since 1970; None for an empty cell. Without a zone it is UTC, as it was saved. Raises UnsureError."""
+    """Milliseconds since 1970; None for an empty cell. Without a zone it is UTC, as it was saved.
+
+    Raises UnsureError.
+    """
     if not cell.strip():
         return None
     found, zone = _moment(cell, order)
@@ -83,7 +87,8 @@ def _moment(cell: str, order: Order) -> tuple[datetime, timedelta]:
         iso = _ISO.fullmatch(cell)
         if iso:
             fraction = int((iso[7] or "0")[:6].ljust(6, "0"))
-            return datetime(*[int(part or 0) for part in iso.groups()[:6]], fraction), _zone(iso[8])
+            year, month, day_, hour, minute, second = (int(part or 0) for part in iso.groups()[:6])
+            return datetime(year, month, day_, hour, minute, second, fraction), _zone(iso[8])
         local = _LOCAL.fullmatch(cell)
         if local:
             return _of_local(local, cell, order), timedelta()
@@ -102,7 +107,7 @@ def _zone(words: str | None) -> timedelta:
 
 
 def _of_local(match: re.Match[str], cell: str, order: Order) -> datetime:
-    """A date in a local form: its year stands last or first; day and month are told apart, or it is refused."""
+    """A date in a local form: its year stands last or first; day and month are told apart, or refused."""
     one, two, three = match[1], match[3], match[4]
     hour, minute, second = (int(part or 0) for part in (match[5], match[6], match[7]))
     if match[8]:

@@ -1,4 +1,5 @@
-"""Tables of a log: the CSV of the page Your log, whatever spreadsheet has saved it again, and the paper template."""
+"""Tables of a log: the CSV of the page Your log, whatever spreadsheet has saved it again, and the paper
+template."""
 
 from __future__ import annotations
 
@@ -149,7 +150,9 @@ class Table:
     def _take(self, row: Row, found: dict[str, dict[str, Any]]) -> None:
         of = self._read(row, FORM_COLUMN, "number")
         if of not in form.FORMS:
-            raise UnsureError(self._at(row, FORM_COLUMN, f"{cells.quoted(self._cell(row, FORM_COLUMN))} is not 1 or 2"))
+            raise UnsureError(
+                self._at(row, FORM_COLUMN, f"{cells.quoted(self._cell(row, FORM_COLUMN))} is not 1 or 2")
+            )
         session = self._values(row, SESSION, form.RECORD)
         before = found.get(session["id"])
         if before is None:
@@ -162,7 +165,9 @@ class Table:
         elif any(self._cell(row, heading) for heading in STATIONS):
             before["stations"].append(self._values(row, STATIONS, form.STATION))
         if _LOST in "".join(row.cells):
-            self.wrong.append(Wrong(row.line, f"line {row.line}: letters that are not UTF-8 are lost; the rest is used"))
+            self.wrong.append(
+                Wrong(row.line, f"line {row.line}: letters that are not UTF-8 are lost; the rest is used")
+            )
 
     def _values(
         self, row: Row, columns: Mapping[str, tuple[str, str]], keys: Mapping[str, form.Kind]

@@ -1,4 +1,5 @@
-"""The files that athletes send: which there are, whose they are, and the sessions that can be read of them."""
+"""The files that athletes send: which there are, whose they are, and the sessions that can be read of
+them."""
 
 from __future__ import annotations
 
@@ -29,7 +30,8 @@ _MARKS = {
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """What is wrong: `record` is the number of a session in JSON or of a line in a table, or None for the file."""
+    """What is wrong: `record` is the number of a session in JSON or of a line in a table, or None for the
+    file."""
 
     record: int | None
     message: str
@@ -203,13 +205,17 @@ class Readers:
 
 
 def _decoded(content: bytes, file: LogFile) -> str:
-    """The text of a file. Letters that are no UTF-8 are lost, and told, as the numbers are sure all the same."""
+    """The text of a file. Letters that are no UTF-8 are lost, and told, as the numbers are sure all the
+    same."""
     encoding = next((name for mark, name in _MARKS.items() if content.startswith(mark)), "utf-8")
     try:
         return content.decode(encoding).lstrip("\ufeff")
     except UnicodeDecodeError as error:
         line = content.count(b"\n", 0, error.start) + 1
-        file.tell(None, f"the file is not UTF-8 text (line {line}): letters beyond English are lost. Save it in UTF-8")
+        file.tell(
+            None,
+            f"the file is not UTF-8 text (line {line}): letters beyond English are lost. Save it in UTF-8",
+        )
         return content.decode(encoding, "replace").lstrip("\ufeff")
 
 

@@ -1,7 +1,8 @@
-"""The form of a log, said once: for this reader, for the schema in every site, and for tests of the browser's import.
+"""The form of a log, said once: for this reader, for the schema in every site, and for tests of the
+browser's import.
 
-A record is one session. Form 2 added `utc` and `reports`; form 1 is read as form 2 without them. Keys that are not
-known here are passed over.
+A record is one session. Form 2 added `utc` and `reports`; form 1 is read as form 2 without them. Keys that
+are not known here are passed over.
 """
 
 from __future__ import annotations
@@ -33,7 +34,7 @@ class Kind(NamedTuple):
 
 
 def _is_number(value: object) -> bool:
-    return type(value) in (int, float) and abs(value) <= 1.7976931348623157e308  # type: ignore[arg-type, operator]
+    return type(value) in (int, float) and abs(value) <= 1.7976931348623157e308  # type: ignore[arg-type]
 
 
 def _is_whole(value: Any) -> bool:
@@ -124,7 +125,8 @@ RECORD: dict[str, Kind] = {
     "note": TEXT,
     "utc": OFFSET,
 }
-"""Every key of a record but `v`, `stations` and `reports`. `planned` and `seconds` are seconds, `utc` minutes."""
+"""Every key of a record but `v`, `stations` and `reports`. `planned` and `seconds` are seconds, `utc`
+minutes."""
 ADDED: dict[str, Any] = {"utc": None, "reports": []}
 """What stands for what form 2 added, where a record does not have it."""
 

@@ -30,7 +30,8 @@ class StationDone:
 
 @dataclass(frozen=True, slots=True)
 class HeldSession:
-    """A session of an athlete and its plan. `date` is local; `stations` is None where paper gives a number alone."""
+    """A session of an athlete and its plan. `date` is local; `stations` is None where paper gives a number
+    alone."""
 
     athlete: str
     session: Session
@@ -52,8 +53,9 @@ class HeldSession:
 def held(athlete: str, session: Session, plan: PlannedBouts, from_older_sheet: bool = False) -> HeldSession:
     """Hold a session against its plan.
 
-    Finished stations × rounds of the log against bouts of the running order, by label and round, of the day's own
-    blocks: warm-up and cool-down count for minutes alone. Done is with at least half of the planned sets.
+    Finished stations × rounds of the log against bouts of the running order, by label and round, of the
+    day's own blocks: warm-up and cool-down count for minutes alone. Done is with at least half of the
+    planned sets.
     """
     paper = session.paper
     counted = None if paper and paper.sets is not None else _stations(session, plan)

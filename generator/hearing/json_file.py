@@ -1,4 +1,5 @@
-"""Records out of a JSON file, one by one, so that a long log takes little memory and a broken one is used in part."""
+"""Records out of a JSON file, one by one, so that a long log takes little memory and a broken one is used
+in part."""
 
 from __future__ import annotations
 
@@ -39,7 +40,7 @@ def records(text: str) -> Iterator[Any]:
     scan = _Scan(text)
     seen = set()
     try:
-        for key in scan.keys():
+        for key in scan.each_key():
             if key == "sessions" and scan.at("["):
                 yield from scan.entries()
             else:
@@ -102,7 +103,7 @@ class _Scan:
         self._skip()
         return value
 
-    def keys(self) -> Iterator[str]:
+    def each_key(self) -> Iterator[str]:
         """Each key; its value is to be taken before the next is asked for."""
         self._take("{")
         if self.at("}"):

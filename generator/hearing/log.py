@@ -47,7 +47,8 @@ class Paper(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """One session of a log. `started` and `ended` are ms from 1970, `seconds` may be unknown from paper alone."""
+    """One session of a log. `started` and `ended` are ms from 1970, `seconds` may be unknown from paper
+    alone."""
 
     id: str
     address: str
@@ -95,6 +96,7 @@ def local_time(milliseconds: float, utc: int | None) -> datetime:
 
 _OF_STATION = itemgetter(*form.STATION)
 _PLAIN = {int, float, type(None)}
+_TEXTS = ("id", "address", "programme", "version", "plan", "day", "level", "note")
 
 
 class Reader:
@@ -115,17 +117,17 @@ class Reader:
             return f"it has {len(record['stations'])} finished sets, {most}"
         assert bouts is not None
         whole = {**form.ADDED, **record}
+        texts: dict[str, Any] = {key: self._text(record[key]) for key in _TEXTS}
         return Session(
-            *[self._text(record[key]) for key in ("id", "address", "programme", "version", "plan", "day", "level")],
-            int(record["week"]),
-            record["started"],
-            record["ended"],
-            record["seconds"],
-            None if record["effort"] is None else int(record["effort"]),
-            record["note"],
-            None if whole["utc"] is None else int(whole["utc"]),
-            bouts,
-            tuple([_stop(report) for report in whole["reports"]]),
+            **texts,
+            week=int(record["week"]),
+            started=record["started"],
+            ended=record["ended"],
+            seconds=record["seconds"],
+            effort=None if record["effort"] is None else int(record["effort"]),
+            utc=None if whole["utc"] is None else int(whole["utc"]),
+            bouts=bouts,
+            stops=tuple([_stop(report) for report in whole["reports"]]),
         )
 
     def _text(self, text: str) -> str:
@@ -149,7 +151,8 @@ class Reader:
         if known is None:
             if not isinstance(station, dict) or form.keys_fault(station, form.STATION):
                 raise _MisfitError
-            known = self._known[key] = Bout(*key[:3], int(key[3]), *key[4:])
+            values = dict(zip(form.STATION, key, strict=True))
+            known = self._known[key] = Bout(**{**values, "round": int(key[3])})
         return known
 
 
@@ -165,8 +168,8 @@ def _stop(report: Mapping[str, Any]) -> Stop:
 def merged(one: Session, other: Session) -> Session:
     """What two copies of a session know together, as a device does it.
 
-    The copy that knows more says what only one can be right about; no finished set and no stop of either is lost.
-    Of two that know equally much the second, which is of the later file, is believed.
+    The copy that knows more says what only one can be right about; no finished set and no stop of either
+    is lost. Of two that know equally much the second, which is of the later file, is believed.
     """
     ours, theirs = (one, other) if _knows(one) > _knows(other) else (other, one)
     return replace(

@@ -10,6 +10,7 @@ from ..drawing import plots
 from ..reading.catalogue import Catalogue
 from ..reading.escaping import on_one_line, without_forbidden
 from . import words
+from .form import HURTS
 from .review import Review
 from .squad import Athlete
 from .stations import DayKey, DaySum, StationSum, newest_first
@@ -173,7 +174,7 @@ def _stops(review: Review, names: words.Names) -> Iterator[StopRow]:
             station=_clean(names.station(stop)),
             day=_clean(names.day(stop.programme, stop.version, stop.day)),
             note=_clean(stop.note),
-            hurts=stop.why == words.HURTS,
+            hurts=stop.why == HURTS,
         )
 
 

@@ -85,7 +85,9 @@ class PaperTable:
         seconds = self._amount(row, "minutes", form.AMOUNT)
         week = self._amount(row, "week", form.COUNT)
         given = {name: self._cell(row, name).strip() for name in GIVEN}
-        version = self._read(row, "version", lambda cell: cells.version(cell, "", self._known(given["programme"])))
+        version = self._read(
+            row, "version", lambda cell: cells.version(cell, "", self._known(given["programme"]))
+        )
         hurts = self._cell(row, "hurts").strip()
         # Noon in Greenwich with no minutes from there: the date is what was written, wherever it is read.
         started = datetime(date.year, date.month, date.day, tzinfo=UTC).timestamp() * 1000 + _NOON

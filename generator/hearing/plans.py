@@ -24,8 +24,9 @@ _TIMED = ("time cap", "timed rounds")
 class PlannedBouts:
     """One session of the tree: its bouts by station label, without warm-up and cool-down.
 
-    A bout that the end of timed rounds cuts is none. `timed` are the labels in timed rounds, where more rounds than
-    planned count. `seconds` are those of the whole running order; `meant` is how hard it is meant to feel, or None.
+    A bout that the end of timed rounds cuts is none. `timed` are the labels in timed rounds, where more
+    rounds than planned count. `seconds` are those of the whole running order; `meant` is how hard it is
+    meant to feel, or None.
     """
 
     version: VersionEntry
@@ -133,8 +134,8 @@ class Plans:
     def of_week(self, programme: str, level: str, monday: date) -> int | None:
         """How many sessions are planned in a week of the calendar, one for each entry of `on:`.
 
-        None where the programme is not in the tree; 0 in a week in which no phase is on, or in which the level has
-        no phase.
+        None where the programme is not in the tree; 0 in a week in which no phase is on, or in which the
+        level has no phase.
         """
         key = (programme, level, monday)
         if key not in self._weeks:
@@ -175,7 +176,8 @@ def week_on(version: VersionEntry, monday: date) -> int | None:
 
 
 def level_of(session: Session, version: VersionEntry) -> str | None:
-    """The id of the level: as the address of the session's page has it, else by its name, which may be mended."""
+    """The id of the level: as the address of the session's page has it, else by its name, which may be
+    mended."""
     ids = [one.id for one in version.levels]
     parts = session.address.split("/")
     if len(parts) > 3 and parts[:3] == [session.programme, session.version, session.day] and parts[3] in ids:

@@ -1,4 +1,5 @@
-"""Questions for the next edition: stations that many changed, and days that felt far easier than they were meant to.
+"""Questions for the next edition: stations that many changed, and days that felt far easier than they were
+meant to.
 
 Questions, never changes: whether a dose is right for these juniors is for the coach to say.
 """
@@ -26,9 +27,11 @@ FAR_BELOW = -2
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One station to think about: how many athletes met and changed it, where its dose stands, a step of its ladder.
+    """One station to think about: how many athletes met and changed it, where its dose stands, a step of
+    its ladder.
 
-    `step` is an exercise's id, or words where the way has no exercise of its own; None where the ladder has none.
+    `step` is an exercise's id, or words where the way has no exercise of its own; None where the ladder
+    has none.
     """
 
     of: StationSum
@@ -59,7 +62,8 @@ def questions(
 
 
 def _asked(one: StationSum, stopped_by: set[str], far_below: bool) -> tuple[Why | None, int]:
-    """Why a station gives a question, if it does: what most of them did, the gravest where as many did another."""
+    """Why a station gives a question, if it does: what most of them did, the gravest where as many did
+    another."""
     counts: list[tuple[Why, int]] = [
         ("stopped", len(stopped_by)),
         ("easier", len(one.eased_by)),
@@ -87,7 +91,8 @@ def place_of(one: StationSum) -> tuple[str, int]:
 
 
 def place_in(version: VersionEntry, day: str, label: str) -> int:
-    """The line, from 1, of the dose of a station of a day. Raises LookupError or ValueError where there is none."""
+    """The line, from 1, of the dose of a station of a day. Raises LookupError or ValueError where there is
+    none."""
     days = {one.id: index for index, one in enumerate(version.model.days)}
     block, station = ascii_uppercase.index(label[0]), int(label[1:]) - 1
     if station < 0:

@@ -24,7 +24,8 @@ LONGEST = 24 * 3600
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """What is looked at: one programme or all, sessions from one local date to another, with names or without."""
+    """What is looked at: one programme or all, sessions from one local date to another, with names or
+    without."""
 
     programme: str | None = None
     since: date | None = None
@@ -58,7 +59,8 @@ class FileSum:
 
 @dataclass(frozen=True, slots=True)
 class Review:
-    """What comes out. `used` is how many sessions could be held against the tree, whatever was chosen of them."""
+    """What comes out. `used` is how many sessions could be held against the tree, whatever was chosen of
+    them."""
 
     today: date
     choice: Choice
@@ -152,7 +154,9 @@ def _each_once(files: Iterable[LogFile]) -> tuple[list[_Found], Counter[int]]:
                 before.session = merged(before.session, session)
                 others[before.file.athlete] += before.file.athlete != file.athlete
         if others.total():
-            file.tell(None, f"{others.total()} of its sessions are in the file of another athlete, and count there")
+            file.tell(
+                None, f"{others.total()} of its sessions are in the file of another athlete, and count there"
+            )
     return list(found.values()), new
 
 
@@ -192,12 +196,13 @@ def _tell_of_older_sheets(older: Iterable[tuple[_Found, HeldSession]]) -> None:
     """Once for each file and version, with the first session of each."""
     by_version: dict[tuple[int, str], list[tuple[_Found, HeldSession]]] = defaultdict(list)
     for one, session in older:
-        version = session.plan.version
-        by_version[id(one.file), f"{version.programme} {version.name}"].append((one, session))
+        plan = session.plan.version
+        by_version[id(one.file), f"{plan.programme} {plan.name}"].append((one, session))
     for (_, version), own in by_version.items():
         many = "a session was" if len(own) == 1 else f"{len(own)} sessions were"
         own[0][0].tell(
-            f"{many} trained from an older sheet: not the plan that {version} has in the tree. What fits it counts"
+            f"{many} trained from an older sheet: not the plan that {version} has in the tree."
+            " What fits it counts"
         )
 
 

@@ -81,16 +81,17 @@ class Athlete:
 def athlete(name: str, every: Sequence[HeldSession], chosen: Sequence[HeldSession], plans: Plans) -> Athlete:
     """An athlete with the `chosen` ones of `every` session that is known."""
     return Athlete(
-        name, tuple(chosen), tuple(_weeks(every, chosen, plans)), max((one.date for one in every), default=None)
+        name,
+        tuple(chosen),
+        tuple(_weeks(every, chosen, plans)),
+        max((one.date for one in every), default=None),
     )
 
 
 def _weeks(every: Sequence[HeldSession], chosen: Sequence[HeldSession], plans: Plans) -> Iterator[Week]:
     if not chosen:
         return
-    by_monday = {
-        monday: list(own) for monday, own in groupby(chosen, key=lambda one: monday_of(one.date))
-    }
+    by_monday = {monday: list(own) for monday, own in groupby(chosen, key=lambda one: monday_of(one.date))}
     monday, last = min(by_monday), max(by_monday)
     at = 0
     while monday <= last:

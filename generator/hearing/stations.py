@@ -1,4 +1,5 @@
-"""The plan against what was done: stations of each day and level, and days by week. Sums over the whole squad."""
+"""The plan against what was done: stations of each day and level, and days by week. Sums over the whole
+squad."""
 
 from __future__ import annotations
 
@@ -16,7 +17,8 @@ DayKey = tuple[str, str, str, str]
 
 @dataclass(slots=True)
 class StationSum:
-    """One station of a day and level over all its sessions: bouts, and the athletes who met, eased or skipped it."""
+    """One station of a day and level over all its sessions: bouts, and the athletes who met, eased or
+    skipped it."""
 
     plan: PlannedBouts
     label: str

@@ -127,7 +127,8 @@ def _each(review: Review) -> Iterator[str]:
 
 def _athlete(one: Athlete, notes: bool) -> Iterator[str]:
     done = words.done_of(one.done, one.begun, one.planned)
-    yield f"{done} sessions, {one.minutes:.0f} min, load {words.whole(one.load)}, effort {words.one_place(one.effort)}"
+    load, effort = words.whole(one.load), words.one_place(one.effort)
+    yield f"{done} sessions, {one.minutes:.0f} min, load {load}, effort {effort}"
     for week in one.weeks:
         ends = week.monday + timedelta(days=6)
         yield (

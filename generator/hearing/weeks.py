@@ -1,8 +1,8 @@
 """Weeks of an athlete, Monday to Sunday: sessions, minutes, load, monotony, strain. Pure.
 
-Load = effort × minutes (Foster et al. 2001); monotony = mean / standard deviation of the seven daily loads, strain =
-load × monotony (Foster 1998). No source seen says which standard deviation: here it is that of a sample, with 6 below
-the line, as in a spreadsheet's STDEV.
+Load = effort × minutes (Foster et al. 2001); monotony = mean / standard deviation of the seven daily
+loads, strain = load × monotony (Foster 1998). No source seen says which standard deviation: here it is
+that of a sample, with 6 below the line, as in a spreadsheet's STDEV.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ _SAME = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Week:
-    """One week of an athlete. What is not known or not defined is None; `unknown` counts sessions without a load."""
+    """One week of an athlete. What is not known or not defined is None; `unknown` counts sessions without
+    a load."""
 
     monday: date
     sessions: int

@@ -12,14 +12,18 @@ from .questions import Question
 from .squad import StopOf
 from .weeks import Week
 
-ASK = "Ask, and follow your club's safeguarding rules. On pain a physiotherapist or doctor decides, not a plan."
+ASK = (
+    "Ask, and follow your club's safeguarding rules. On pain a physiotherapist or doctor decides, not a plan."
+)
 NOT_SENT = "Nothing sent is not nothing done."
 NO_JUDGEMENT = (
-    "Load is effort × minutes (Foster 2001). Monotony is the mean of a week's seven daily loads divided by their"
-    " standard deviation (n - 1), strain is load × monotony (Foster 1998). No source says what is much for juniors,"
-    " so no number here is called good or bad."
+    "Load is effort × minutes (Foster 2001). Monotony is the mean of a week's seven daily loads divided by"
+    " their standard deviation (n - 1), strain is load × monotony (Foster 1998). No source says what is much"
+    " for juniors, so no number here is called good or bad."
 )
-ABOUT_CHILDREN = "This is about children. It is for their coach alone: keep it to yourself, and no longer than agreed."
+ABOUT_CHILDREN = (
+    "This is about children. It is for their coach alone: keep it to yourself, and no longer than agreed."
+)
 UNKNOWN = "–"
 _SAID = {HURTS: "something hurts", "too hard": "too tired or too hard"}
 _WHY = {"stopped": "stopped at it", "easier": "made it easier", "skipped": "left sets of it out"}
@@ -128,7 +132,9 @@ class Names:
         block, number = ord(stop.station[0]) - ord("A"), int(stop.station[1:]) - 1
         if not (0 <= block < len(day.blocks) and 0 <= number < len(day.blocks[block].stations)):
             return stop.station
-        names = dict.fromkeys(self.exercise(one) for one in day.blocks[block].stations[number].exercise.values())
+        names = dict.fromkeys(
+            self.exercise(one) for one in day.blocks[block].stations[number].exercise.values()
+        )
         return f"{stop.station} {' / '.join(names)}"
 
     def step(self, question: Question) -> str:

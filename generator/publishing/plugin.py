@@ -40,8 +40,8 @@ from .assets import assets, worker
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
-from .private import MARK
 from .precache import OFF, Precached, lists, precached
+from .private import MARK
 from .site import Page, Renderer
 from .stopping import heed, held_back
 from .templates import COMPILED, policy

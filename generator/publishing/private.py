@@ -16,7 +16,8 @@ class NotPrivateError(Exception):
 
 
 def must_be_private(target: Path, tree: Path) -> None:
-    """Raise NotPrivateError where a file would come into the programme files, a built site, or a repository."""
+    """Raise NotPrivateError where a file would come into the programme files, a built site, or a
+    repository."""
     if target.is_symlink() or target.is_dir():
         raise NotPrivateError("it is a folder or a link; name a file, such as reviews/review.html")
     real = Path(os.path.realpath(target))
@@ -28,4 +29,6 @@ def must_be_private(target: Path, tree: Path) -> None:
         raise NotPrivateError("it lies in a built site, which is published; name a place outside")
     if is_kept(real):
         told = "it lies in a repository, and git would keep it"
-        raise NotPrivateError(f"{told}; name a place outside, or a folder that .gitignore keeps out, as reviews/")
+        raise NotPrivateError(
+            f"{told}; name a place outside, or a folder that .gitignore keeps out, as reviews/"
+        )

@@ -1,4 +1,5 @@
-"""A review as one HTML file that needs nothing else: no script, no request, and a policy that lets none through."""
+"""A review as one HTML file that needs nothing else: no script, no request, and a policy that lets none
+through."""
 
 from __future__ import annotations
 

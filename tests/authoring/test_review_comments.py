@@ -15,7 +15,9 @@ ONE = {
     "programme": "trial", "version": "1.0", "day": "day", "level": "starter", "station": "A1", "exercise": "squat",
     "file": "1.0.yaml", "line": 1, "met": 9, "changed": 4, "why": "easier", "step": "do less",
 }  # fmt: skip
-BLOCK = """{kind: circuit, rounds: 2, stations: [{exercise: squat, reps: 8}, {exercise: plank, hold: 20 s}]}"""
+BLOCK = (
+    """{kind: circuit, rounds: 2, stations: [{exercise: squat, reps: 8}, {exercise: plank, hold: 20 s}]}"""
+)
 SPREAD = """kind: circuit
         rounds: 2
         stations:
@@ -38,7 +40,11 @@ def edition(programmes: Path, review: Any, *words: str) -> Result:
 
 
 def test_each_question_is_a_comment_above_its_dose_and_nothing_else_changes(programmes: Path) -> None:
-    asked = [ONE | {"station": "B1"}, ONE | {"station": "B2", "why": "too easy", "changed": 0, "step": "squat"}, ONE]
+    asked = [
+        ONE | {"station": "B1"},
+        ONE | {"station": "B2", "why": "too easy", "changed": 0, "step": "squat"},
+        ONE,
+    ]
     done = edition(programmes, {"questions": asked})
     assert done.exit_code == 0, done.output
     assert "3 questions of the review" in done.stdout

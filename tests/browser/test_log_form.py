@@ -48,11 +48,17 @@ def test_python_reads_the_same_from_the_json_and_the_csv_that_the_page_saves(
 ) -> None:
     chance = random.Random(5)
     # A table's reader takes a version by its address, and what spreadsheets change is another test's.
-    plain = {"version": "2.0", "address": "home-strength/2.0/legs/steady/week-2/", "programme": "home-strength"}
+    plain = {
+        "version": "2.0",
+        "address": "home-strength/2.0/legs/steady/week-2/",
+        "programme": "home-strength",
+    }
     given = [any_record(chance, number) | plain for number in range(60)]
     given += [record(id="told", reports=[report(), report(why="too hard", where="")], utc=-210)]
     saved = call(page, built_site, "transfer", "return [m.toJson(given), m.toCsv(given)]", given)
-    of_json, of_csv = (read(tmp_path, f"kim.{kind}", text) for kind, text in zip(("json", "csv"), saved, strict=True))
+    of_json, of_csv = (
+        read(tmp_path, f"kim.{kind}", text) for kind, text in zip(("json", "csv"), saved, strict=True)
+    )
     assert [session.id for session in of_json] == [one["id"] for one in given]
     # A cell cannot tell a station of empty texts from none, nor lines that end in CR LF from others.
     for one, other in zip(of_json, of_csv, strict=True):

@@ -59,7 +59,9 @@ def test_without_a_share_sheet_it_is_a_download_that_review_reads(page: Page, tm
     expect(page.get_by_role("status")).to_contain_text("2 sessions saved as Kim-B.")
 
 
-@pytest.mark.parametrize(("taken", "suffix"), [(["application/json", "text/csv"], "json"), (["text/csv"], "csv")])
+@pytest.mark.parametrize(
+    ("taken", "suffix"), [(["application/json", "text/csv"], "json"), (["text/csv"], "csv")]
+)
 def test_a_share_sheet_gets_the_file_in_a_form_that_it_takes(
     page: Page, tmp_path: Path, taken: list[str], suffix: str
 ) -> None:
@@ -77,7 +79,13 @@ def test_the_next_time_only_what_is_new_or_changed_is_sent(page: Page) -> None:
     expect(page.locator(".send select")).to_contain_text("0 sessions")
     page.get_by_role("button", name="Send to my coach").click()
     expect(page.get_by_role("status")).to_contain_text("nothing new since the last time")
-    put(page, [record(id="k2", started=START + 86_400_000, effort=7), record(id="k3", started=START + 2 * 86_400_000)])
+    put(
+        page,
+        [
+            record(id="k2", started=START + 86_400_000, effort=7),
+            record(id="k3", started=START + 2 * 86_400_000),
+        ],
+    )
     page.reload()
     page.evaluate(SHEET, ["application/json"])
     expect(page.get_by_label("Your first name")).to_have_value("Kim B.")
@@ -105,7 +113,9 @@ def test_without_a_name_the_page_asks_for_one(page: Page, name: str) -> None:
     expect(page.get_by_label("Your first name")).to_be_focused()
 
 
-@pytest.mark.parametrize("kept", ["7", "null", '{"sums": 3, "name": 4, "at": "x"}', "{", '{"sums": {"k1": "x"}}'])
+@pytest.mark.parametrize(
+    "kept", ["7", "null", '{"sums": 3, "name": 4, "at": "x"}', "{", '{"sums": {"k1": "x"}}']
+)
 def test_whatever_another_page_wrote_under_its_key_everything_is_new(page: Page, kept: str) -> None:
     page.evaluate("([key, text]) => localStorage.setItem(key, text)", [f"sent {HOME}", kept])
     page.reload()
@@ -114,5 +124,7 @@ def test_whatever_another_page_wrote_under_its_key_everything_is_new(page: Page,
 
 def test_parents_read_what_is_in_it(page: Page) -> None:
     words = page.locator(".send")
-    expect(words).to_contain_text("For parents: of each session the file has the date, minutes, sets, how hard it felt")
+    expect(words).to_contain_text(
+        "For parents: of each session the file has the date, minutes, sets, how hard it felt"
+    )
     expect(words).to_contain_text("Ask the club who reads it and when it is deleted.")

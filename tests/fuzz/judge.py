@@ -78,7 +78,9 @@ def _shape(verb: str, shape: str, text: str, status: int) -> None:
     if shape == "gitlab":
         _issues(read)
     else:
-        {"check": _findings, "report": _figures, "order": _timetable, "review": _nothing_more}[verb](read, status)
+        {"check": _findings, "report": _figures, "order": _timetable, "review": _nothing_more}[verb](
+            read, status
+        )
 
 
 def _nothing_more(read: dict[str, Any], status: int) -> None:

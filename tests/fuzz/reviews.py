@@ -47,7 +47,10 @@ def write(folder: Path, seed: int, steps: Sequence[int]) -> None:
     for number in range(FILES):
         rng = Random(f"review {seed} {number}")
         records = sound(rng)
-        sources = json.dumps({"format": "phasepress log", "version": 2, "sessions": records}), _rows(records, rng)
+        sources = (
+            json.dumps({"format": "phasepress log", "version": 2, "sessions": records}),
+            _rows(records, rng),
+        )
         text = logs.hostile(seed * FILES + number, steps, sources)
         octets = text.encode(rng.choice(["utf-8"] * 6 + ["utf-16", "cp1252"]), "replace")
         (folder / f"a{number}.{rng.choice(['json', 'csv', 'txt'])}").write_bytes(octets)
@@ -74,7 +77,7 @@ def judged(answer: dict[str, Any], shape: str) -> str:
         if read.keys() != PARTS or len(read["files"]) != FILES:
             raise Found("a review lacks a part or a file", repr(list(read)))
         for one in numbers(read):
-            if one < -10**9 or one > 10**12:
+            if one < -(10**9) or one > 10**12:
                 raise Found("a number that no review can come to", repr(one))
         for one in read["athletes"]:
             if one["sessions"] != sum(week["sessions"] for week in one["weeks"]):

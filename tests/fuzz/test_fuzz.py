@@ -7,7 +7,16 @@ import pytest
 from tests.fuzz.kinds import KINDS
 from tests.fuzz.trying import many, opened
 
-CASES = {"check": 200, "report": 60, "order": 40, "base": 60, "gate": 40, "build": 6, "log": 300, "review": 30}
+CASES = {
+    "check": 200,
+    "report": 60,
+    "order": 40,
+    "base": 60,
+    "gate": 40,
+    "build": 6,
+    "log": 300,
+    "review": 30,
+}
 ENOUGH = {
     "check": "status 0",
     "report": "status 0",

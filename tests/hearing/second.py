@@ -46,7 +46,11 @@ class Plan:
             }
             for label in timed:
                 ends.setdefault(label, {})
-            self.kept[key] = {label: sum(rounds.values()) for label, rounds in ends.items()}, timed, walked["seconds"]
+            self.kept[key] = (
+                {label: sum(rounds.values()) for label, rounds in ends.items()},
+                timed,
+                walked["seconds"],
+            )
         return self.kept[key]
 
     def day(self, one):

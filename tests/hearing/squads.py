@@ -76,7 +76,13 @@ def bout(label: str, number: int, way: str = "") -> dict[str, Any]:
 
 
 def report(**changes: Any) -> dict[str, Any]:
-    return {"station": "A1", "where": "left knee", "why": "hurts", "note": "on landing", "time": None} | changes
+    return {
+        "station": "A1",
+        "where": "left knee",
+        "why": "hurts",
+        "note": "on landing",
+        "time": None,
+    } | changes
 
 
 def file_of(records: Sequence[Record], version: int = 2) -> str:
@@ -92,11 +98,15 @@ def write(to: Path, logs: Mapping[str, Sequence[Record] | str | bytes]) -> Path:
         if isinstance(content, bytes):
             path.write_bytes(content)
         else:
-            path.write_text(content if isinstance(content, str) else file_of(content), encoding="utf-8", newline="")
+            path.write_text(
+                content if isinstance(content, str) else file_of(content), encoding="utf-8", newline=""
+            )
     return folder
 
 
-def found(programmes: Path, logs: Path, now: datetime = NOW, names: Mapping[str, str] | None = None, **choice: Any) -> Review:
+def found(
+    programmes: Path, logs: Path, now: datetime = NOW, names: Mapping[str, str] | None = None, **choice: Any
+) -> Review:
     """The review of a folder of logs."""
     plans = Plans(load(programmes).catalogue)
     readers = Readers(plans.versions, names or {})
@@ -104,7 +114,9 @@ def found(programmes: Path, logs: Path, now: datetime = NOW, names: Mapping[str,
     return review(plans, files, Choice(**choice), now.timestamp() * 1000)
 
 
-def reviewed(to: Path, logs: Mapping[str, Any], programmes: Path | None = None, **words: Any) -> dict[str, Any]:
+def reviewed(
+    to: Path, logs: Mapping[str, Any], programmes: Path | None = None, **words: Any
+) -> dict[str, Any]:
     """The same as JSON, of files by their names."""
     return review_json(found(programmes or tree(to), write(to, logs), **words))
 

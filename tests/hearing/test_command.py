@@ -25,7 +25,18 @@ KEYS = {
         "programme", "version", "day", "level", "station", "exercise", "file", "line", "met", "changed", "why", "step"
     },
 }  # fmt: skip
-WEEK = {"monday", "sessions", "begun", "planned", "minutes", "load", "unknown", "effort", "monotony", "strain"}
+WEEK = {
+    "monday",
+    "sessions",
+    "begun",
+    "planned",
+    "minutes",
+    "load",
+    "unknown",
+    "effort",
+    "monotony",
+    "strain",
+}
 
 
 @pytest.fixture
@@ -39,7 +50,9 @@ def room(tmp_path: Path) -> Path:
 
 
 def run(room: Path, *words: str, logs: str = "logs") -> Result:
-    return CliRunner().invoke(main, ["review", str(room / logs), "--programmes", str(room / "programmes"), *words])
+    return CliRunner().invoke(
+        main, ["review", str(room / logs), "--programmes", str(room / "programmes"), *words]
+    )
 
 
 def test_json_has_every_key_that_is_documented_and_no_other(room: Path) -> None:
@@ -49,12 +62,20 @@ def test_json_has_every_key_that_is_documented_and_no_other(room: Path) -> None:
         assert answer[part], part
         assert all(one.keys() == keys for one in answer[part]), part
     assert all(week.keys() == WEEK for one in answer["athletes"] for week in one["weeks"])
-    assert {fault.keys() == {"record", "message"} for file in answer["files"] for fault in file["faults"]} == {True}
+    assert {
+        fault.keys() == {"record", "message"} for file in answer["files"] for fault in file["faults"]
+    } == {True}
 
 
 def test_the_text_has_its_parts_in_the_order_in_which_a_coach_needs_them(room: Path) -> None:
     text = run(room).stdout
-    titles = ["Reports\n", "The squad\n", "The plan against what was done\n", "Questions for the next edition\n", "\nkim\n"]
+    titles = [
+        "Reports\n",
+        "The squad\n",
+        "The plan against what was done\n",
+        "Questions for the next edition\n",
+        "\nkim\n",
+    ]
     places = [text.index(title) for title in titles]
     assert places == sorted(places)
     assert "Ask, and follow your club's safeguarding rules." in text
@@ -66,7 +87,18 @@ def test_the_text_has_its_parts_in_the_order_in_which_a_coach_needs_them(room: P
 def test_no_figure_is_called_safe_or_risky_good_or_bad_and_nobody_is_ranked(room: Path) -> None:
     for shape in ("text", "html"):
         text = run(room, "--format", shape).stdout.replace("so no number here is called good or bad", "")
-        for word in ("safe ", "unsafe", "risk", " good", " bad", "injur", "rank", "best", "worst", "overload"):
+        for word in (
+            "safe ",
+            "unsafe",
+            "risk",
+            " good",
+            " bad",
+            "injur",
+            "rank",
+            "best",
+            "worst",
+            "overload",
+        ):
             assert word not in text.lower().replace("went well", ""), word
 
 
@@ -106,7 +138,9 @@ def test_what_an_athlete_wrote_is_not_obeyed_by_a_terminal(room: Path) -> None:
 
 
 @pytest.mark.parametrize(("shape", "begins"), [(None, "<!doctype html>"), ("json", "{"), ("text", "5 files")])
-def test_it_is_written_as_html_unless_another_shape_is_named(room: Path, shape: str | None, begins: str) -> None:
+def test_it_is_written_as_html_unless_another_shape_is_named(
+    room: Path, shape: str | None, begins: str
+) -> None:
     (room / "logs/zoe.json").write_text(squads.file_of([past(60)]))
     done = run(room, "--to", str(room / "out"), *(["--format", shape] if shape else []))
     assert done.exit_code == 0, done.output

@@ -46,8 +46,12 @@ def test_the_level_of_a_week_is_that_of_the_last_session_before_its_end(tmp_path
     circuit = squads.CIRCUIT.replace("rounds: 3", "rounds: {starter: 3, steady: [0, 3, 3, 3]}")
     programmes = tree(tmp_path, circuit)
     up = record(2, 3, address="trial/1.0/day/steady/week-1/", level="Steady", stations=[])
-    one = athlete(reviewed(tmp_path, {"kim.json": [record(1, 0), up, record(3, 21, level="starter")]}, programmes))
-    assert [week["planned"] for week in one["weeks"]] == [0, 2, 2, 2], "nothing is planned for steady in week 1"
+    one = athlete(
+        reviewed(tmp_path, {"kim.json": [record(1, 0), up, record(3, 21, level="starter")]}, programmes)
+    )
+    assert [week["planned"] for week in one["weeks"]] == [0, 2, 2, 2], (
+        "nothing is planned for steady in week 1"
+    )
 
 
 def test_a_level_is_known_by_its_address_its_name_and_its_id(tmp_path: Path) -> None:
@@ -72,7 +76,14 @@ def test_more_rounds_than_planned_count_in_timed_rounds_alone(tmp_path: Path) ->
 
 
 def test_skipped_are_the_planned_bouts_that_are_not_in_the_log_by_label_and_round(tmp_path: Path) -> None:
-    stations = [bout("A1", 1), bout("A1", 3), bout("A1", 3), *bouts("A2", 3), bout("warm-up 1", 1), bout("Z9", 1)]
+    stations = [
+        bout("A1", 1),
+        bout("A1", 3),
+        bout("A1", 3),
+        *bouts("A2", 3),
+        bout("warm-up 1", 1),
+        bout("Z9", 1),
+    ]
     answer = reviewed(tmp_path, {"kim.json": [record(stations=stations)]})
     found = {one["station"]: (one["planned"], one["done"], one["skipped"]) for one in answer["stations"]}
     assert found == {"A1": (3, 2, 1), "A2": (3, 3, 0)}
@@ -94,7 +105,10 @@ def test_a_day_has_the_means_of_its_sessions_beside_what_was_planned_and_meant(t
     programmes = tree(tmp_path, keys="effort: [5, 6, 6, 4]")
     records = [record(1, 0, effort=7, seconds=1200), record(2, 3, effort=None, seconds=1000), record(3, 7)]
     answer = reviewed(tmp_path, {"kim.json": records}, programmes)
-    assert [(d["week"], d["sessions"], d["seconds"], d["planned_seconds"], d["effort"], d["meant"]) for d in answer["days"]] == [
+    assert [
+        (d["week"], d["sessions"], d["seconds"], d["planned_seconds"], d["effort"], d["meant"])
+        for d in answer["days"]
+    ] == [
         (1, 2, 1100, 1032, 7, 5),
         (2, 1, 2700, 1032, 6, 6),
     ]
@@ -122,10 +136,15 @@ def test_sessions_are_one_by_their_id_and_the_copy_that_knows_more_wins(tmp_path
     short = record(1, 0, effort=None, ended=None, seconds=600, stations=bouts("A1", 2), note="")
     whole = record(1, 0, note="Good.", reports=[report()])
     answer = reviewed(tmp_path, {"kim.2027-01.json": [short], "kim.2027-02.json": [whole, record(2, 3)]})
-    assert [(one["athlete"], one["sessions"], one["new"]) for one in answer["files"]] == [("kim", 1, 1), ("kim", 2, 1)]
+    assert [(one["athlete"], one["sessions"], one["new"]) for one in answer["files"]] == [
+        ("kim", 1, 1),
+        ("kim", 2, 1),
+    ]
     assert (athlete(answer)["sessions"], athlete(answer)["load"]) == (2, 540)
     assert len(answer["reports"]) == 1
-    turned = reviewed(tmp_path / "turned", {"kim.1.json": [whole], "kim.2.json": [short]}, tree(tmp_path / "t"))
+    turned = reviewed(
+        tmp_path / "turned", {"kim.1.json": [whole], "kim.2.json": [short]}, tree(tmp_path / "t")
+    )
     assert athlete(turned)["load"] == 270
 
 
@@ -144,7 +163,9 @@ def test_a_session_in_the_files_of_two_athletes_counts_once_and_is_told(tmp_path
 
 
 def test_a_session_from_an_older_sheet_counts_and_is_told_once_a_file(tmp_path: Path) -> None:
-    answer = reviewed(tmp_path, {"kim.json": [record(1, 0, plan="0000-1111-2222"), record(2, 3, plan="0000-1111-2222")]})
+    answer = reviewed(
+        tmp_path, {"kim.json": [record(1, 0, plan="0000-1111-2222"), record(2, 3, plan="0000-1111-2222")]}
+    )
     assert athlete(answer)["sessions"] == 2
     [told] = faults(answer)
     assert told.startswith("2 sessions were trained from an older sheet")
@@ -200,8 +221,14 @@ def test_names_take_the_place_of_file_names_and_two_files_of_a_name_are_one_athl
     assert (athlete(answer)["athlete"], athlete(answer)["sessions"]) == ("Kim Invented", 2)
 
 
-def test_anonymous_athletes_are_numbered_in_the_order_of_their_names_and_have_no_notes(tmp_path: Path) -> None:
-    logs = {"zoe.json": [record(note="zoe was here", reports=[report()])], "Abe.json": [record(2)], "broken-bo.json": "{"}
+def test_anonymous_athletes_are_numbered_in_the_order_of_their_names_and_have_no_notes(
+    tmp_path: Path,
+) -> None:
+    logs = {
+        "zoe.json": [record(note="zoe was here", reports=[report()])],
+        "Abe.json": [record(2)],
+        "broken-bo.json": "{",
+    }
     answer = reviewed(tmp_path, logs, anonymous=True)
     assert [one["athlete"] for one in answer["athletes"]] == ["A1", "A2", "A3"]
     assert {one["file"]: one["sessions"] for one in answer["files"]} == {"A1": 1, "A2": 0, "A3": 1}
@@ -215,7 +242,12 @@ def test_a_squad_has_questions_about_what_a_third_and_at_least_three_changed(tmp
     logs |= {f"b{number}.json": [record(10 + number)] for number in range(6)}
     answer = reviewed(tmp_path, logs)
     [question] = answer["questions"]
-    assert (question["station"], question["met"], question["changed"], question["why"]) == ("A1", 9, 3, "easier")
+    assert (question["station"], question["met"], question["changed"], question["why"]) == (
+        "A1",
+        9,
+        3,
+        "easier",
+    )
     line = Path(question["file"]).read_text().splitlines()[question["line"] - 1]
     assert "exercise: squat, reps: 8" in line
     assert question["step"] == "do less"
@@ -234,12 +266,20 @@ def test_changed_counts_athletes_whatever_they_changed_and_why_is_what_most_did(
     assert (question["met"], question["changed"], question["why"]) == (4, 4, "stopped")
 
 
-def test_a_day_that_felt_two_below_what_was_meant_asks_for_a_harder_step_of_what_nobody_changed(tmp_path: Path) -> None:
+def test_a_day_that_felt_two_below_what_was_meant_asks_for_a_harder_step_of_what_nobody_changed(
+    tmp_path: Path,
+) -> None:
     programmes = tree(tmp_path, keys="effort: 6")
-    easy = {"kim.json": [record(1, 0, effort=3, stations=bouts("A1", 3) + bouts("A2", 2)), record(2, 3, effort=5)]}
+    easy = {
+        "kim.json": [record(1, 0, effort=3, stations=bouts("A1", 3) + bouts("A2", 2)), record(2, 3, effort=5)]
+    }
     answer = reviewed(tmp_path, easy, programmes)
-    assert [(one["station"], one["why"], one["changed"]) for one in answer["questions"]] == [("A1", "too easy", 0)]
-    less = reviewed(tmp_path / "less", {"kim.json": [record(1, 0, effort=5), record(2, 3, effort=4)]}, programmes)
+    assert [(one["station"], one["why"], one["changed"]) for one in answer["questions"]] == [
+        ("A1", "too easy", 0)
+    ]
+    less = reviewed(
+        tmp_path / "less", {"kim.json": [record(1, 0, effort=5), record(2, 3, effort=4)]}, programmes
+    )
     assert less["questions"] == [], "1.5 below is not 2"
 
 

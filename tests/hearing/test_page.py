@@ -28,9 +28,14 @@ def page(tmp_path: Path) -> str:
 def test_it_is_valid_html_without_a_script_or_anything_from_elsewhere(page: str) -> None:
     found = html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(page)
     names = {one.tag for one in found.iter() if isinstance(one.tag, str)}
-    assert names & {"script", "img", "link", "iframe", "object", "embed", "form", "input", "base", "b<b"} == set()
+    assert (
+        names & {"script", "img", "link", "iframe", "object", "embed", "form", "input", "base", "b<b"}
+        == set()
+    )
     attributes = {name for one in found.iter() for name in one.attrib}
-    assert not [name for name in attributes if name.startswith("on") or name in ("src", "style", "srcset", "action")]
+    assert not [
+        name for name in attributes if name.startswith("on") or name in ("src", "style", "srcset", "action")
+    ]
     assert {one.attrib["href"][0] for one in found.iter("a")} == {"#"}
 
 

@@ -39,8 +39,15 @@ def test_it_has_a_row_for_each_session_of_each_level_as_often_as_it_is_trained(p
     rows = template(programmes)
     assert len(rows) == 2 * 4 * 2, "two levels, four weeks, Monday and Thursday"
     first = rows[0]
-    assert (first["level"], first["week"], first["planned minutes"], first["planned sets"]) == ("starter", "1", "17", "6")
-    assert {first[name] for name in ("date", "minutes", "effort", "sets", "left out", "easier", "hurts", "note")} == {""}
+    assert (first["level"], first["week"], first["planned minutes"], first["planned sets"]) == (
+        "starter",
+        "1",
+        "17",
+        "6",
+    )
+    assert {
+        first[name] for name in ("date", "minutes", "effort", "sets", "left out", "easier", "hurts", "note")
+    } == {""}
 
 
 def test_a_row_without_anything_filled_in_is_no_session(tmp_path: Path, programmes: Path) -> None:
@@ -49,26 +56,48 @@ def test_a_row_without_anything_filled_in_is_no_session(tmp_path: Path, programm
     assert faults(answer) == []
 
 
-def test_a_filled_in_row_is_a_session_with_every_set_that_is_not_left_out(tmp_path: Path, programmes: Path) -> None:
-    row = {"date": "2027-01-11", "minutes": 40, "effort": 5, "left_out": "a2", "easier": "A1", "hurts": "left knee"}
+def test_a_filled_in_row_is_a_session_with_every_set_that_is_not_left_out(
+    tmp_path: Path, programmes: Path
+) -> None:
+    row = {
+        "date": "2027-01-11",
+        "minutes": 40,
+        "effort": 5,
+        "left_out": "a2",
+        "easier": "A1",
+        "hurts": "left knee",
+    }
     answer = reviewed(tmp_path, {"kim.csv": filled(programmes, row)}, programmes)
     [one] = answer["athletes"]
     assert (one["sessions"], one["minutes"], one["load"]) == (1, 40, 200)
     found = {row["station"]: (row["done"], row["easier"], row["skipped"]) for row in answer["stations"]}
     assert found == {"A1": (3, 3, 0), "A2": (0, 0, 3)}
-    assert [(told["date"], told["where"], told["why"]) for told in answer["reports"]] == [("2027-01-11", "left knee", "hurts")]
+    assert [(told["date"], told["where"], told["why"]) for told in answer["reports"]] == [
+        ("2027-01-11", "left knee", "hurts")
+    ]
 
 
-def test_a_number_of_sets_alone_says_whether_it_was_done_and_nothing_of_stations(tmp_path: Path, programmes: Path) -> None:
-    rows = [{"date": "2027-01-11", "minutes": 20, "sets": 2}, {"date": "2027-01-14", "minutes": 40, "sets": 6}]
+def test_a_number_of_sets_alone_says_whether_it_was_done_and_nothing_of_stations(
+    tmp_path: Path, programmes: Path
+) -> None:
+    rows = [
+        {"date": "2027-01-11", "minutes": 20, "sets": 2},
+        {"date": "2027-01-14", "minutes": 40, "sets": 6},
+    ]
     answer = reviewed(tmp_path, {"kim.csv": filled(programmes, *rows)}, programmes)
     [one] = answer["athletes"]
     assert (one["sessions"], one["begun"]) == (1, 1)
-    assert {row["station"]: row["planned"] for row in answer["stations"]} == {"A1": 3, "A2": 3}, "of the second alone"
+    assert {row["station"]: row["planned"] for row in answer["stations"]} == {"A1": 3, "A2": 3}, (
+        "of the second alone"
+    )
 
 
-def test_minutes_that_nobody_wrote_down_are_unknown_and_so_is_the_load(tmp_path: Path, programmes: Path) -> None:
-    answer = reviewed(tmp_path, {"kim.csv": filled(programmes, {"date": "2027-01-11", "effort": 5})}, programmes)
+def test_minutes_that_nobody_wrote_down_are_unknown_and_so_is_the_load(
+    tmp_path: Path, programmes: Path
+) -> None:
+    answer = reviewed(
+        tmp_path, {"kim.csv": filled(programmes, {"date": "2027-01-11", "effort": 5})}, programmes
+    )
     [week] = answer["athletes"][0]["weeks"]
     assert (week["sessions"], week["load"], week["unknown"]) == (1, None, 1)
 
@@ -83,7 +112,10 @@ def test_it_is_read_as_a_spreadsheet_saves_it_again(tmp_path: Path, programmes: 
     ("row", "words"),
     [
         ({"date": "Monday", "minutes": 40}, 'line 2, column "date": "Monday" is not a date'),
-        ({"date": "2027-01-11", "effort": 12}, 'line 2, column "effort": "12" is not a whole number from 0 to 10'),
+        (
+            {"date": "2027-01-11", "effort": 12},
+            'line 2, column "effort": "12" is not a whole number from 0 to 10',
+        ),
         ({"minutes": 40}, 'line 2, column "date": "" is not a date'),
         ({"date": "2027-01-11", "minutes": "long"}, 'line 2, column "minutes": "long" is not a number'),
     ],
@@ -96,7 +128,9 @@ def test_a_cell_that_is_wrong_is_told_by_row_and_column(
     assert answer["athletes"][0]["sessions"] == 0
 
 
-def test_paper_and_the_log_of_the_page_are_one_athlete_and_rows_are_not_doubled(tmp_path: Path, programmes: Path) -> None:
+def test_paper_and_the_log_of_the_page_are_one_athlete_and_rows_are_not_doubled(
+    tmp_path: Path, programmes: Path
+) -> None:
     text = filled(programmes, {"date": "2027-01-14", "minutes": 40})
     answer = reviewed(tmp_path, {"kim.csv": text, "kim.copy.csv": text, "kim.json": [record()]}, programmes)
     assert [one["sessions"] for one in answer["athletes"]] == [2]

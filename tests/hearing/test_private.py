@@ -127,7 +127,9 @@ def test_nothing_is_written_anywhere_else(room: Path) -> None:
         ["--to", f"programmes/{NAME}.html"],
     ],
 )
-def test_no_error_names_a_file_or_a_folder_of_somebody(room: Path, words: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_no_error_names_a_file_or_a_folder_of_somebody(
+    room: Path, words: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.chdir(room)
     done = run(room, *words)
     assert done.exit_code == 2

@@ -13,6 +13,7 @@ from tests.hearing import squads
 from tests.hearing.squads import bouts, faults, file_of, record, report, reviewed, tree
 from tests.hearing.tables import table
 
+
 def used(answer: dict[str, Any]) -> list[tuple[int, float | None]]:
     """Sessions and load of every athlete."""
     return [(one["sessions"], one["load"]) for one in answer["athletes"]]
@@ -43,9 +44,16 @@ def test_a_table_is_read_with_any_mark_between_its_cells(tmp_path: Path, mark: s
 
 
 def test_reports_and_minutes_from_utc_come_through_a_table(tmp_path: Path) -> None:
-    answer = reviewed(tmp_path, {"kim.csv": table([record(utc=-300, reports=[report()])], started="2027-01-12T03:00:00Z")})
+    answer = reviewed(
+        tmp_path, {"kim.csv": table([record(utc=-300, reports=[report()])], started="2027-01-12T03:00:00Z")}
+    )
     [told] = answer["reports"]
-    assert (told["date"], told["where"], told["why"], told["note"]) == ("2027-01-11", "left knee", "hurts", "on landing")
+    assert (told["date"], told["where"], told["why"], told["note"]) == (
+        "2027-01-11",
+        "left knee",
+        "hurts",
+        "on landing",
+    )
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-32"])
@@ -62,12 +70,18 @@ def test_letters_of_another_encoding_are_told_and_the_numbers_are_used(tmp_path:
     assert "is not UTF-8 text (line 2)" in faults(answer)[0]
 
 
-def test_a_version_that_a_spreadsheet_made_a_number_is_that_of_the_address_or_the_only_one(tmp_path: Path) -> None:
+def test_a_version_that_a_spreadsheet_made_a_number_is_that_of_the_address_or_the_only_one(
+    tmp_path: Path,
+) -> None:
     programmes = tree(tmp_path)
-    for number, changes in enumerate([{"version": "1"}, {"version": "01. Jan"}, {"version": "1", "address": ""}]):
+    for number, changes in enumerate(
+        [{"version": "1"}, {"version": "01. Jan"}, {"version": "1", "address": ""}]
+    ):
         answer = reviewed(tmp_path / str(number), {"kim.csv": table([record()], **changes)}, programmes)
         assert (used(answer), faults(answer)) == ([(1, 270)], []), changes
-    unsure = reviewed(tmp_path / "no", {"kim.csv": table([record()], version="01. Jan", address="")}, programmes)
+    unsure = reviewed(
+        tmp_path / "no", {"kim.csv": table([record()], version="01. Jan", address="")}, programmes
+    )
     assert used(unsure) == [(0, 0)]
     assert 'line 2, column "version": "01. Jan" is not a version such as 2.0' in faults(unsure)[0]
 
@@ -83,7 +97,9 @@ def test_a_version_that_a_spreadsheet_made_a_number_is_that_of_the_address_or_th
         ("2/2/2027 17:00", "2027-02-02"),
     ],
 )
-def test_a_date_in_a_local_form_is_read_where_it_means_one_day(tmp_path: Path, started: str, day: str) -> None:
+def test_a_date_in_a_local_form_is_read_where_it_means_one_day(
+    tmp_path: Path, started: str, day: str
+) -> None:
     answer = reviewed(tmp_path, {"kim.csv": table([record(reports=[report()])], ";", started=started)})
     assert [told["date"] for told in answer["reports"]] == [day], faults(answer)
 
@@ -102,7 +118,9 @@ def test_another_date_of_the_column_says_in_which_order_they_are(tmp_path: Path)
 
 
 def test_decimal_commas_are_read(tmp_path: Path) -> None:
-    answer = reviewed(tmp_path, {"kim.csv": table([record()], ";", trained_seconds="2700,0", effort="6,0", week="1,0")})
+    answer = reviewed(
+        tmp_path, {"kim.csv": table([record()], ";", trained_seconds="2700,0", effort="6,0", week="1,0")}
+    )
     assert (used(answer), faults(answer)) == ([(1, 270)], [])
 
 
@@ -139,7 +157,10 @@ def test_one_set_that_is_wrong_is_lost_and_not_its_session(tmp_path: Path) -> No
         (file_of([record()]).replace('"seconds": 2700', '"seconds": 27'), None),
         (file_of([record(1), record(2)])[:-700], "breaks off or goes wrong in line 1"),
         (file_of([record(1), {"v": 2}]), "session 2 of the file: stations is not a list"),
-        (file_of([record(1), record(2, effort=11)]), "session 2 of the file: effort is not a whole number from 0 to 10"),
+        (
+            file_of([record(1), record(2, effort=11)]),
+            "session 2 of the file: effort is not a whole number from 0 to 10",
+        ),
         (file_of([record(1), record(2, reports=[report(why="bored")])]), "report 1: why is not"),
         (file_of([record(1), record(2, stations=bouts("A1", MOST_STATIONS + 1))]), "20001 finished sets"),
         (file_of([record(1)])[:-1] + ', "more": NaN}', "cannot be read"),
@@ -168,7 +189,9 @@ def test_what_is_no_log_is_told_and_nothing_is_used(tmp_path: Path, content: str
 def test_a_session_of_a_million_sets_is_told(tmp_path: Path) -> None:
     one = json.dumps(squads.bout("A1", 1))
     whole = file_of([record(1, stations=[]), record(2)])
-    answer = reviewed(tmp_path, {"kim.json": whole.replace('"stations": []', f'"stations": [{",".join([one] * 10**6)}]', 1)})
+    answer = reviewed(
+        tmp_path, {"kim.json": whole.replace('"stations": []', f'"stations": [{",".join([one] * 10**6)}]', 1)}
+    )
     assert used(answer) == [(0, 0)] or used(answer) == [(1, 270)]
     assert "1000000 finished sets" in faults(answer)[0] or "MB" in faults(answer)[0]
 

@@ -15,7 +15,9 @@ WAYS = ("", "", "", "hold on", "half way")
 
 
 def block(chance: random.Random) -> str:
-    amount = lambda low, high: f"{{starter: {chance.randint(low, high)}, steady: {chance.randint(low, high)}}}"  # noqa: E731
+    def amount(low: int, high: int) -> str:
+        return f"{{starter: {chance.randint(low, high)}, steady: {chance.randint(low, high)}}}"
+
     kind = chance.choice(["circuit", "sets", "minute", "cap"])
     two = f"[{{exercise: squat, reps: {amount(0, 8)}}}, {{exercise: split, reps: {chance.randint(2, 6)}}}]"
     if kind == "circuit":
@@ -24,22 +26,29 @@ def block(chance: random.Random) -> str:
         return f"{{kind: every minute, minutes: {chance.randint(1, 7)}, stations: {two}}}"
     if kind == "cap":
         return f"{{kind: time cap, cap: {chance.randint(20, 200)} s, stations: {two}}}"
-    return phases.sets(f"push, sets: {amount(1, 4)}, reps: 6", f"plank, sets: {chance.randint(1, 2)}, hold: 20 s")
+    return phases.sets(
+        f"push, sets: {amount(1, 4)}, reps: 6", f"plank, sets: {chance.randint(1, 2)}, hold: 20 s"
+    )
 
 
 def planted(to: Path, chance: random.Random) -> Path:
     """Two phases with a week between them, the first in two editions."""
     days = lambda: [  # noqa: E731
-        phases.day(*[block(chance) for _ in range(chance.randint(1, 3))], phases.sets("pull, sets: 2, reps: 5"), name=name, on=on)
+        phases.day(
+            *[block(chance) for _ in range(chance.randint(1, 3))],
+            phases.sets("pull, sets: 2, reps: 5"),
+            name=name,
+            on=on,
+        )
         for name, on in (("day", "[mon, thu]"), ("other", "[sat]"))
     ]
     versions = {
         "1.0": phases.version(*days(), weeks=3),
         "1.1": phases.version(*days(), weeks=3),
-        "2.0": phases.version(*days(), weeks=2, starts="2027-02-08", keys="levels: [steady]").replace("starter: ", "other: "),
+        "2.0": phases.version(*days(), weeks=2, starts="2027-02-08", keys="levels: [steady]").replace(
+            "starter: ", "other: "
+        ),
     }
-    text = versions["2.0"]
-    versions["2.0"] = text.replace("{other: ", "{other: ")
     return phases.planted(to, versions, phases.TWO_LEVELS)
 
 

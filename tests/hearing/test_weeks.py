@@ -46,7 +46,12 @@ def test_a_worked_week_has_the_figures_that_the_definition_gives(tmp_path: Path)
 
 
 def test_without_an_effort_the_load_is_unknown_and_never_0(tmp_path: Path) -> None:
-    records = [record(1, 0, effort=None), record(2, 7, effort=None), record(3, 8, effort=0), record(4, 14, effort=5)]
+    records = [
+        record(1, 0, effort=None),
+        record(2, 7, effort=None),
+        record(3, 8, effort=0),
+        record(4, 14, effort=5),
+    ]
     weeks = reviewed(tmp_path, {"kim.json": records})["athletes"][0]["weeks"]
     assert [(one["load"], one["unknown"]) for one in weeks] == [(None, 1), (0, 1), (225, 0)]
     assert [one["monotony"] is None for one in weeks] == [True, True, False]
