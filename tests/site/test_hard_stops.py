@@ -280,7 +280,7 @@ def into_nothing(stream, *words):
     command(*words)
 
 
-VERBS = ["check", "check-json", "report", "order", "build", "new", "schema", "help", "version"]
+VERBS = ["check", "check-json", "report", "order", "build", "new", "review", "schema", "help", "version"]
 
 
 def words_of(verb, tree, folder):
@@ -292,6 +292,7 @@ def words_of(verb, tree, folder):
         "order": order,
         "build": ("build", "--to", folder / "site"),
         "new": ("new", "another-plan"),
+        "review": ("review", "--template", "plan", "1.0"),
         "schema": ("schema", "--to", folder / "schemas"),
     }
     if verb in words:
