@@ -16,7 +16,7 @@ FUZZ_SEED ?=
 MUTANTS ?=
 
 .DEFAULT_GOAL := help
-.PHONY: help site serve check schema test test-all fuzz mutants lint format bench lock clean
+.PHONY: help site serve check review schema test test-all fuzz mutants lint format bench lock clean
 
 help: ## this list
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "make %-8s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
@@ -29,6 +29,13 @@ serve: $(READY) ## live preview on this machine
 
 check: $(READY) ## every finding in every file; BASE=main compares with what is published there
 	@$(VENV)/bin/phasepress check $(if $(BASE),--base $(BASE))
+
+# The logs are invented, of nobody; they need the tools of the tests.
+review: $(TOOLS) ## a review of invented logs, into reviews/invented.html
+	@$(PY) -m tests.fixtures.invented_logs build/invented-logs
+	@mkdir -p reviews
+	@$(VENV)/bin/phasepress review build/invented-logs --to reviews/invented.html
+	@echo "open reviews/invented.html in a browser"
 
 schema: $(READY) ## write the JSON Schemas
 	@$(VENV)/bin/phasepress schema

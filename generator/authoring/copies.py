@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 from ..reading.catalogue import ProgrammeEntry, VersionEntry
+from .questions import Comment
 from .text import Text
 
 Draft = tuple[str, str]
@@ -13,12 +15,15 @@ AFTER_KEY = "weeks"
 """A new key goes after this one, which every version has."""
 
 
-def next_edition(programme: ProgrammeEntry, source: VersionEntry) -> Draft:
+def next_edition(programme: ProgrammeEntry, source: VersionEntry, comments: Iterable[Comment] = ()) -> Draft:
     """The phase of `source` once more, with the same dates and doses, ready for the change. `changes` says
-    that nothing is changed, which is true until the coach writes what is. Raises UncopyableError."""
+    that nothing is changed, which is true until the coach writes what is. `comments` go above lines of
+    `source`. Raises UncopyableError."""
     edition = 1 + max(one.edition for one in programme.versions if one.phase == source.phase)
     text = Text(source.document)
     said = f"Copied from {source.name}; nothing is changed yet.   # say here what changed, and why"
+    for line, comment in comments:
+        text.remark(line, comment)
     text.write("changes", said, AFTER_KEY)
     return f"{source.phase}.{edition}.yaml", str(text)
 

@@ -66,6 +66,12 @@ class Text:
             own = [f"# {line}" for line in self.lines[first:last]]
             self.lines[first:last] = [f"# {why}{self.end}{own[0]}", *own[1:]]
 
+    def remark(self, line: int, comment: str) -> None:
+        """Put a comment of one line above a line, counted from 1, as far in as that begins."""
+        before = self.lines[line - 1]
+        margin = before[: len(before) - len(before.lstrip(" "))]
+        self._added.setdefault(line - 1, []).append(f"{margin}{comment}{self.end}")
+
     def __str__(self) -> str:
         """The whole text; the file ends with the end of a line."""
         parts = []

@@ -12,23 +12,33 @@ from typing import NamedTuple
 import click
 
 from ..authoring import (
+    Comment,
     NothingToTrainError,
     UncopyableError,
+    WrongReviewError,
+    comments,
     first_phase,
     new_programme,
     next_edition,
     next_phase,
 )
 from ..publishing import switching
-from ..reading.catalogue import RESERVED, Catalogue
+from ..reading.catalogue import RESERVED, Catalogue, VersionEntry
 from ..reading.findings import nearest
 from ..reading.model import ID_PATTERN, LONGEST_ID
-from .options import programmes_option
+from .options import F, programmes_option
 from .saying import misuse, print_finding, say
 from .trees import checked_tree, version_of
 from .writing import is_no_link
 
 _NO_PROGRAMME = RESERVED | {"exercises", "routines"}
+
+
+def review_option(function: F) -> F:
+    """A review whose questions become comments of an edition."""
+    told = "A review in JSON: its questions become comments beside the doses of a new edition."
+    kind = click.Path(path_type=Path)
+    return click.option("--review", type=kind, metavar="REVIEW.json", help=told)(function)
 
 
 @click.command("new")
@@ -38,6 +48,7 @@ _NO_PROGRAMME = RESERVED | {"exercises", "routines"}
 @click.option("--edition", is_flag=True, help="Make the next edition of the copied phase instead.")
 @click.option("--starts", metavar="DATE", help="Monday of week 1 of a new phase, such as 2027-01-11.")
 @click.option("--title", metavar="TEXT", help="Title of a new programme.")
+@review_option
 @programmes_option
 def command(
     tree: Path,
@@ -47,6 +58,7 @@ def command(
     edition: bool,
     starts: str | None,
     title: str | None,
+    review: Path | None = None,
 ) -> None:
     """Write the next phase, the next edition, or a new programme.
 
@@ -60,9 +72,11 @@ def command(
 
     No file is ever overwritten, and what is written passes check.
     """
-    wanted = _Wanted(tree, programme, source, _monday(starts), title)
+    wanted = _Wanted(tree, programme, source, _monday(starts), title, review)
     if phase and edition:
         misuse("--phase and --edition exclude each other")
+    if review and not edition:
+        misuse("--review is for a new edition: its questions are about doses that are published")
     if edition and starts:
         misuse("an edition keeps the dates of its phase; leave --starts out")
     _write_new(wanted, edition=edition)
@@ -76,6 +90,7 @@ class _Wanted(NamedTuple):
     source: str | None
     starts: date | None
     title: str | None
+    review: Path | None
 
 
 def _monday(text: str | None) -> date | None:
@@ -136,8 +151,10 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
     if wanted.source:
         source = version_of(catalogue, programme.id, wanted.source)
     if edition:
-        name, text = next_edition(programme, source)
-        return name, text, f"{programme.id} {Path(name).stem}, a copy of {source.name}"
+        asked = _questions(wanted.review, source)
+        name, text = next_edition(programme, source, asked)
+        told = f" with {len(asked)} questions of the review as comments" if wanted.review else ""
+        return name, text, f"{programme.id} {Path(name).stem}, a copy of {source.name}{told}"
     name, text = next_phase(programme, source, wanted.starts)
     other = f"for another edition of {source.name}, add --edition"
     return (
@@ -145,6 +162,16 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
         text,
         f"{programme.id} {Path(name).stem}, a new phase with the days of {source.name} ({other})",
     )
+
+
+def _questions(review: Path | None, source: VersionEntry) -> list[Comment]:
+    """The questions of a review about the copied version."""
+    try:
+        return [] if review is None else comments(review.read_bytes(), source)
+    except OSError as error:
+        misuse(f"--review: it cannot be opened: {error.strerror}")
+    except WrongReviewError as error:
+        misuse(f"--review: {error}")
 
 
 def _may_be_new(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> None:

@@ -156,12 +156,15 @@ def phase(context: click.Context, programme: str, source: str | None, starts: st
 @click.command("edition")
 @click.argument("programme")
 @_source
+@new.review_option
 @programmes_option
 @click.pass_context
-def edition(context: click.Context, programme: str, source: str | None, tree: Path) -> None:
+def edition(
+    context: click.Context, programme: str, source: str | None, review: Path | None, tree: Path
+) -> None:
     """Write the next edition of a phase as a copy: change a dose in it, and say what and why."""
     _there(tree, programme)
-    _write(context, tree, programme=programme, source=source, edition=True)
+    _write(context, tree, programme=programme, source=source, edition=True, review=review)
 
 
 def _write(context: click.Context, tree: Path, **words: Any) -> None:

@@ -19,8 +19,9 @@ from ..telling.views.shared import WRITTEN
 from .look import Look
 
 _FOLDERS = {"css": (".css",), "icons": (".png", ".svg"), "js": (".js",)}
-_NOT_ALONE = (TOKENS, "css/pack.css")
-"""Styles that no page of the site asks for: one is put into others, the other is for packs of paper."""
+_NOT_ALONE = (TOKENS, "css/pack.css", "css/review.css")
+"""Styles that no page of the site asks for: one is put into others, two are for packs and for the coach's
+review."""
 _CSS_COMMENT = re.compile(r"/\*.*?\*/\s*", re.DOTALL)
 _CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)
 _IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable
 from typing import Any
 
+from ..hearing import form
 from ..reading.addresses import Address
 from ..telling.feeds import PLAN_SCHEMA, calendar, changes, plan_json, sitemap
 from .kinds import SCOPES, FileKind
@@ -57,6 +58,12 @@ def _sitemap(of: OfSite) -> str:
 def _plan_schema(of: OfSite) -> str:
     """The form of the open data."""
     return f"{json.dumps(PLAN_SCHEMA, indent=1)}\n"
+
+
+@_file(Address.LOG_SCHEMA)
+def _log_schema(of: OfSite) -> str:
+    """The form of the logs that the page Your log saves."""
+    return f"{json.dumps(form.schema(), indent=1)}\n"
 
 
 FILES_OF = {scope: tuple(kind for kind in FILES if kind.scope == scope) for scope in SCOPES.values()}

@@ -42,6 +42,7 @@ class Address(StrEnum):
     OFFLINE_BUILD = "offline.json"
     SITEMAP = "sitemap.xml"
     PLAN_SCHEMA = "plan.schema.json"
+    LOG_SCHEMA = "log.schema.json"
     CALENDAR = "{programme}/calendar.ics"
     CHANGES = "{programme}/changes.atom"
     MANIFEST = "{programme}/app.webmanifest"

@@ -9,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 import builds
+import hearing
 import preview
 import sounds
 from children import cost, inside
@@ -24,6 +25,8 @@ PATIENCE = 180
 CHECK, BUILD, GROWTH, SHEETS = 10, 0.25, 1.2, 3
 MEMORY, PREVIEW = 300, 1
 START, CHECK_DEMO = 0.25, 1
+REVIEW, REVIEW_MEMORY = 5, 300
+"""Seconds and MB of a review of 9,000 sessions."""
 CUES = {"median": 10, "99th percentile": 50}
 """Milliseconds from the running order."""
 
@@ -41,6 +44,7 @@ def main():
         checking(trees)
         sheets(trees)
         building(trees, folder)
+        reviewing(folder)
         previewing(folder)
         sounding(folder)
 
@@ -144,6 +148,18 @@ def growth(ours):
     after = (most.seconds - many.seconds) / (most.pages - many.pages)
     told = (f"{after * 1000:.2f} ms", f"{before * 1000:.2f} ms", f"{after / before:.2f} ×")
     line(f"a page more, from {MANY:,} versions on", *told, f"at most {GROWTH:g} ×", after / before <= GROWTH)
+
+
+def reviewing(folder):
+    """Goals: a large squad's three years while the coach waits, in little memory."""
+    title("Review the logs of a squad")
+    sessions, megabytes = hearing.plant(folder / "logs", DEMO)
+    call = ("-m", "phasepress", "review", folder / "logs", "--programmes", DEMO, "--format", "json")
+    costs = [cost(folder, *call) for _ in range(ROUNDS[FEW])]
+    seconds, memory = min(one for one, _ in costs), max(one for _, one in costs)
+    what = f"{sessions:,} sessions in {megabytes:.0f} MB"
+    line(what, f"{seconds:.2f} s", "", "", f"at most {REVIEW} s", seconds <= REVIEW)
+    line("peak of memory", f"{memory:.0f} MB", "", "", f"at most {REVIEW_MEMORY} MB", memory <= REVIEW_MEMORY)
 
 
 def previewing(folder):

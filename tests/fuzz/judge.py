@@ -78,7 +78,13 @@ def _shape(verb: str, shape: str, text: str, status: int) -> None:
     if shape == "gitlab":
         _issues(read)
     else:
-        {"check": _findings, "report": _figures, "order": _timetable}[verb](read, status)
+        {"check": _findings, "report": _figures, "order": _timetable, "review": _nothing_more}[verb](
+            read, status
+        )
+
+
+def _nothing_more(read: dict[str, Any], status: int) -> None:
+    """What else holds for a review is in `reviews`."""
 
 
 def _issues(read: list[dict[str, Any]]) -> None:

@@ -10,7 +10,7 @@ from random import Random
 from typing import Any
 
 from tests.conftest import ROOT
-from tests.fuzz import judge, logs, odd, repos, trees
+from tests.fuzz import judge, logs, odd, repos, reviews, trees
 from tests.fuzz.children import Child, DiedError
 from tests.fuzz.judge import Found
 from tests.fuzz.log_child import LogChild
@@ -219,4 +219,21 @@ class Log(Kind):
         return logs.judged(answer)
 
 
-KINDS: dict[str, type[Kind]] = {one.name: one for one in (Check, Report, Order, Base, Gate, Build, Log)}
+class Review(Commands):
+    """`review` in each format, on a folder of hostile logs beside a sound tree."""
+
+    name = "review"
+
+    def prepare(self, case: Path, seed: int, steps: Sequence[int], rng: Random) -> list[str]:
+        trees.write(trees.sound(0), case / "programmes")
+        reviews.write(case / "logs", seed, steps)
+        words = ["review", "logs", *TREE, "--format", rng.choice(["text", "json", "json", "html"])]
+        return words + ["--anonymous"] * (rng.random() < 0.2)
+
+    def told(self, answer: dict[str, Any], case: Path, words: list[str]) -> str:
+        return reviews.judged(answer, words[words.index("--format") + 1])
+
+
+KINDS: dict[str, type[Kind]] = {
+    one.name: one for one in (Check, Report, Order, Base, Gate, Build, Log, Review)
+}

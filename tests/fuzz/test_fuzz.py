@@ -8,7 +8,16 @@ from tests.fuzz.kinds import KINDS
 from tests.fuzz.trying import many, opened
 from tests.samples import every
 
-CASES = {"check": 200, "report": 60, "order": 40, "base": 60, "gate": 40, "build": 6, "log": 300}
+CASES = {
+    "check": 200,
+    "report": 60,
+    "order": 40,
+    "base": 60,
+    "gate": 40,
+    "build": 6,
+    "log": 300,
+    "review": 30,
+}
 ENOUGH = {
     "check": "status 0",
     "report": "status 0",
@@ -16,6 +25,7 @@ ENOUGH = {
     "base": "status 0",
     "build": "status 0",
     "log": "brought in",
+    "review": "status 0",
 }
 """How some of the cases must go, or the kind tries only what is refused at the first look. (At the gate nothing may pass.)"""
 

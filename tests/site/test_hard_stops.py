@@ -281,7 +281,7 @@ def into_nothing(stream, *words):
     command(*words)
 
 
-VERBS = ["check", "check-json", "report", "order", "build", "new", "schema", "help", "version"]
+VERBS = ["check", "check-json", "report", "order", "build", "new", "review", "schema", "help", "version"]
 
 
 def words_of(verb, tree, folder):
@@ -293,6 +293,7 @@ def words_of(verb, tree, folder):
         "order": order,
         "build": ("build", "--to", folder / "site"),
         "new": ("new", "another-plan"),
+        "review": ("review", "--template", "plan", "1.0"),
         "schema": ("schema", "--to", folder / "schemas"),
     }
     if verb in words:

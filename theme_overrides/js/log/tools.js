@@ -7,6 +7,7 @@ import { ask, button, make } from "./dom.js";
 import { records, removeAll } from "./records.js";
 import { askToStay, readValue } from "../store.js";
 import { noteSaved, saveFile, savedKey, saveLog } from "./save.js";
+import { sending } from "./send.js";
 import { fromText, toCsv } from "./transfer.js";
 import { weeks } from "./weeks.js";
 import { count, savedWords, shareText } from "./words.js";
@@ -43,6 +44,7 @@ export function tools(log) {
     make("p", {}, "From another device, or saved earlier. Sessions that are here already are not doubled."),
     make("p", { class: "tools" }, ...fileField(log)),
   );
+  const send = sending(log);
   const copies = make(
     "div",
     {},
@@ -62,7 +64,8 @@ export function tools(log) {
         }),
       ),
     ),
-    make("h3", {}, "Share with your coach"),
+    make("h3", {}, "Send to my coach"),
+    send.element,
     sharing(log),
   );
   const erase = make(
@@ -75,7 +78,7 @@ export function tools(log) {
       button("Delete the whole log", () => eraseAll(log)),
     ),
   );
-  return { copies, bringIn, erase };
+  return { copies, bringIn, erase, drawSend: send.draw };
 }
 
 /** @param {LogPage} log */
