@@ -94,7 +94,9 @@ def test_no_file_is_named_by_chance(demo, good):
         for name, path in site.files.items():
             if "/figures/" in name and name != "exercises/figures/index.html":
                 found = re.fullmatch(
-                    r"assets/figures/([a-z0-9-]+?)(?:-strip|-(?:[\d.X]+-){3}[\d.X]+)?\.[0-9a-f]{8}\.svg", name
+                    r"assets/figures/([a-z0-9-]+?)(?:-strip|-right-and-not-so|-(?:[\d.X]+-){3}[\d.X]+)?"
+                    r"(?:-mirrored)?\.[0-9a-f]{8}\.svg",
+                    name,
                 )
                 assert found, name
                 assert f"exercises/{found[1]}/index.html" in site.files
