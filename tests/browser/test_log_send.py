@@ -128,3 +128,13 @@ def test_parents_read_what_is_in_it(page: Page) -> None:
         "For parents: of each session the file has the date, minutes, sets, how hard it felt"
     )
     expect(words).to_contain_text("Ask the club who reads it and when it is deleted.")
+
+
+def test_with_the_log_goes_what_was_sent_and_under_which_name(page: Page) -> None:
+    page.evaluate(SHEET, ["application/json"])
+    send(page)
+    expect(page.locator(".send select")).to_contain_text("0 sessions")
+    page.get_by_role("button", name="Delete the whole log").click()
+    page.get_by_role("button", name="Delete everything").click()
+    expect(page.get_by_role("status")).to_have_text("The log is deleted.")
+    assert page.evaluate("(key) => localStorage.getItem(key)", f"sent {HOME}") is None

@@ -2,7 +2,7 @@
 // sheet, or is saved; nothing is sent by itself.
 
 import { localDay } from "../dates.js";
-import { readValue, write } from "../store.js";
+import { device, drop, readValue, write } from "../store.js";
 import { canShareFile, shareFile } from "./device.js";
 import { button, make } from "./dom.js";
 import { records } from "./records.js";
@@ -33,6 +33,12 @@ function sent(home) {
   const sums = typeof kept?.sums === "object" && kept.sums ? kept.sums : {};
   return { at: Number.isFinite(kept?.at) ? kept.at : 0, name: typeof kept?.name === "string" ? kept.name : "", sums };
 }
+
+/**
+ * Forgets what was sent, and under which name.
+ * @param {string} home
+ */
+export const forgetSent = (home) => drop(device(), key(home));
 
 /**
  * A sum of a record's text, by which a later change is seen (FNV-1a, 32 bits).

@@ -7,7 +7,7 @@ import { ask, button, make } from "./dom.js";
 import { records, removeAll } from "./records.js";
 import { askToStay, readValue } from "../store.js";
 import { noteSaved, saveFile, savedKey, saveLog } from "./save.js";
-import { sending } from "./send.js";
+import { forgetSent, sending } from "./send.js";
 import { fromText, toCsv } from "./transfer.js";
 import { weeks } from "./weeks.js";
 import { count, savedWords, shareText } from "./words.js";
@@ -174,6 +174,7 @@ function recent(log, most) {
 async function eraseAll(log) {
   const question = `Delete the whole log, ${count(records(log.home).length, "session")}, from this device? It cannot be brought back, except from a file that you have saved.`;
   if (!(await ask(question, "Delete everything", "Keep my log"))) return;
+  forgetSent(log.home);
   log.say(removeAll(log.home) || "The log is deleted.");
   log.draw();
   log.toSaid();
