@@ -1,7 +1,8 @@
 """A movement as compact SVG files: one that moves in a tempo, and the strip of its key positions.
 
-They are loaded as pictures. A picture moves by SMIL, which needs no script; its inks are greys, so that a page can
-turn them over where the screen is dark (`sheet.css`). Both are whole numbers of half a centimetre, so equal input gives equal bytes.
+They are loaded as pictures. A picture moves by SMIL, which needs no script; its inks are greys, so that a
+page can turn them over where the screen is dark (`sheet.css`). Both are whole numbers of half a centimetre,
+so equal input gives equal bytes.
 """
 
 from __future__ import annotations
@@ -89,8 +90,8 @@ def _inks(of: Mapping[str, str]) -> str:
 
 
 def _picture(drawn: str, width: int, height: int, title: str, light: Mapping[str, str]) -> Picture:
-    """`light` has its inks; a picture learns in some engines alone that it is in a dark page, and in none that it is
-    printed."""
+    """`light` has its inks; a picture learns in some engines alone that its page is dark, and in none that
+    it is printed."""
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
         f'height="{height}"><title>{escape(title)}</title><style>{_inks(light)}{_STROKES}</style>{drawn}</svg>\n'
