@@ -43,7 +43,8 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
         pytest.skip("PHASEPRESS_SKIP_BROWSER=1")
 
 
-SETTLED = """document.readyState === "complete" && (!document.querySelector("[data-guide]")
+SETTLED = """document.readyState === "complete"
+  && (!document.querySelector("[data-log]") || document.querySelector(".log-tools")) && (!document.querySelector("[data-guide]")
   || document.body.classList.contains("guided") || document.querySelector("[data-start]:not([hidden])"))"""
 
 

@@ -21,6 +21,8 @@ export default {
     "color-no-invalid-hex": true,
     "declaration-block-no-duplicate-properties": [true, { ignore: ["consecutive-duplicates"] }],
     "function-no-unknown": true,
+    // The rule of the floor below does not know them: Safari has the first since 16.2, the other since 17.5.
+    "function-disallowed-list": ["color-mix", "light-dark"],
     "property-no-unknown": true,
     "unit-no-unknown": true,
     "plugin/no-unsupported-browser-features": [true, { browsers: FLOOR, ignore: USED, ignorePartialSupport: true }],

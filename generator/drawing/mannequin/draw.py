@@ -1,6 +1,6 @@
 """A movement as compact SVG files: one that moves in a tempo, and the strip of its key positions.
 
-They are loaded as pictures. A picture moves by SMIL, which needs no script; its inks are greys, so that a
+They are loaded as pictures. A picture moves by SMIL, which needs no script; its inks are near grey, so that a
 page can turn them over where the screen is dark (`sheet.css`).
 """
 
