@@ -5,6 +5,9 @@ import compat from "eslint-plugin-compat";
 import globals from "globals";
 import { FLOOR } from "./floor.js";
 
+// Methods of ES2023 and later: Chrome 110 and Safari 16 have the first three, the rest came later.
+const YOUNGER = ["toSorted", "toReversed", "toSpliced", "groupBy", "withResolvers", "fromAsync", "isWellFormed"];
+
 export default [
   js.configs.recommended,
   compat.configs["flat/recommended"],
@@ -22,6 +25,16 @@ export default [
       "no-shadow": ["error", { builtinGlobals: false }],
       // The rule above does not know it: Safari has it since 16.
       "no-restricted-properties": ["error", { object: "AbortSignal", property: "timeout" }],
+      // Nor these: it looks at what the browser adds to the language, not at the language.
+      "no-restricted-syntax": [
+        "error",
+        {
+          selector: `MemberExpression[property.name=/^(${YOUNGER.join("|")})$/]`,
+          message: "Not every browser of the floor has it.",
+        },
+        { selector: "StaticBlock", message: "Safari has static blocks since 16.4." },
+        { selector: "Literal[regex.pattern=/\\(\\?<[=!]/]", message: "Safari has lookbehind since 16.4." },
+      ],
       "no-var": "error",
       "prefer-const": "error",
       // What is thrown on purpose is shown to an athlete, and nobody reads its cause.

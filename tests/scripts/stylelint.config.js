@@ -4,13 +4,12 @@ import { FLOOR } from "./floor.js";
 
 // What the styles use all the same, though not every browser of the floor has it.
 const USED = [
-  // Wide tables on narrow screens, the stop rule beside the guided session, and on paper the columns of a sheet:
-  // Chrome has :has since 105 and Firefox since 121; container queries are in Chrome since 105 and Safari since 16.
-  "css-has",
+  // Wide tables on narrow screens: Chrome has them since 105 and Safari since 16; for others @supports measures the
+  // screen.
   "css-container-queries",
   // Margins of a page: a browser without @page prints with its own.
   "css-paged-media",
-  // 100dvh stands behind 100vh.
+  // 100svh stands behind 100%.
   "viewport-unit-variants",
 ];
 

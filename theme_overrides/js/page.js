@@ -108,34 +108,41 @@ function leadBack() {
   document.querySelector("#main")?.prepend(line);
 }
 
-const day = today();
-leadBack();
-for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
-showPhases(day);
-hideBanners(day);
-for (const main of all("[data-day]")) pickSession(main, day);
-for (const form of all("form.find")) findExercises(form);
-for (const main of all("[data-guide]")) {
-  import("./guided/guided.js").then(
-    ({ wake }) => wake(main),
-    () => {},
-  );
-}
-// Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
-for (const place of all("[data-log]")) {
-  import(new URL(place.dataset.log, location.href).href).then(({ wake }) => wake(place));
-}
-for (const button of all("[data-print]")) {
-  const script = button.dataset.paper;
-  const paper =
-    script &&
-    import(new URL(script, location.href).href).then(
-      (found) => (found.watch(), found),
-      () => null,
+/** Wakes all that the page has. */
+function wakeAll() {
+  const day = today();
+  leadBack();
+  for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
+  showPhases(day);
+  hideBanners(day);
+  for (const main of all("[data-day]")) pickSession(main, day);
+  for (const form of all("form.find")) findExercises(form);
+  for (const main of all("[data-guide]")) {
+    import("./guided/guided.js").then(
+      ({ wake }) => wake(main),
+      () => {},
     );
-  button.hidden = false;
-  button.addEventListener("click", async () => {
-    if (paper) await (await paper)?.ready();
-    print();
-  });
+  }
+  // Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
+  for (const place of all("[data-log]")) {
+    import(new URL(place.dataset.log, location.href).href).then(({ wake }) => wake(place));
+  }
+  for (const button of all("[data-print]")) {
+    const script = button.dataset.paper;
+    const paper =
+      script &&
+      import(new URL(script, location.href).href).then(
+        (found) => (found.watch(), found),
+        () => null,
+      );
+    button.hidden = false;
+    button.addEventListener("click", async () => {
+      if (paper) await (await paper)?.ready();
+      print();
+    });
+  }
 }
+
+// Of what the oldest browsers on which everything works have (tests/scripts/floor.js), this is the youngest. Older
+// ones get the page as it is, whole.
+if ("findLast" in Array.prototype) wakeAll();

@@ -139,7 +139,7 @@ const POLICY =
   "default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
 const ABSENT = `<!doctype html><html lang="en"><meta charset="utf-8">
-<meta name="viewport" content="width=device-width,initial-scale=1"><title>Not on this device</title>
+<meta name="viewport" content="width=device-width,initial-scale=1,viewport-fit=cover"><title>Not on this device</title>
 <link rel="icon" href="data:,"><link rel="stylesheet" href="STYLE"><body class="session"><main id="main"><h1>This page is not on this device</h1>
 <p>There is no network just now, or the site does not answer. What you have saved still works.</p>
 <p><a href="HOME">Go to the pages on this device</a></p><p><a href="">Try this page once more</a></p></main>`;

@@ -1,7 +1,7 @@
 """A movement as compact SVG files: one that moves in a tempo, and the strip of its key positions.
 
-They are loaded as pictures. A picture moves by SMIL, which needs no script; its few styles follow the
-reader's light or dark scheme. Both are whole numbers of half a centimetre, so equal input gives equal bytes.
+They are loaded as pictures. A picture moves by SMIL, which needs no script; its inks are greys, so that a page can
+turn them over where the screen is dark (`sheet.css`). Both are whole numbers of half a centimetre, so equal input gives equal bytes.
 """
 
 from __future__ import annotations
@@ -89,11 +89,11 @@ def _inks(of: Mapping[str, str]) -> str:
 
 
 def _picture(drawn: str, width: int, height: int, title: str, light: Mapping[str, str]) -> Picture:
-    """`light` has its inks where it is light; a picture never learns that it is printed, only that."""
-    dark = f"@media(prefers-color-scheme:dark){{{_inks(tokens().dark)}}}"
+    """`light` has its inks; a picture learns in some engines alone that it is in a dark page, and in none that it is
+    printed."""
     text = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}"><title>{escape(title)}</title><style>{_inks(light)}{dark}{_STROKES}</style>{drawn}</svg>\n'
+        f'height="{height}"><title>{escape(title)}</title><style>{_inks(light)}{_STROKES}</style>{drawn}</svg>\n'
     )
     return Picture(text, width, height)
 

@@ -30,6 +30,10 @@ export const voice = {
       speechSynthesis.speak(said);
     });
   },
+  /** Some devices speak only after they have spoken within the handler of a tap. */
+  wake() {
+    if (this.there) tried(() => speechSynthesis.speak(new SpeechSynthesisUtterance("")));
+  },
   hush() {
     if (this.there) tried(() => speechSynthesis.cancel());
   },
@@ -46,20 +50,26 @@ export const vibration = {
   },
 };
 
-/** Keeps the screen on while it is wanted; the system takes the lock back whenever the page is hidden. */
-export function keepAwake() {
+/**
+ * Keeps the screen on while it is wanted; the system takes the lock back whenever the page is hidden. Calls `missed`
+ * where the device has no such lock, or refuses it.
+ * @param {() => void} missed
+ */
+export function keepAwake(missed) {
   let wanted = true;
   /** @type {WakeLockSentinel | null | undefined} */
   let lock = null;
   const take = async () => {
     if (!wanted || document.visibilityState !== "visible") return;
     try {
+      if (!navigator.wakeLock) missed();
       const taken = await navigator.wakeLock?.request("screen");
       // The one before was taken back, or came late.
       await (wanted ? lock : taken)?.release();
       if (wanted) lock = taken;
     } catch {
-      // A low battery may refuse it; the clock goes on all the same.
+      // A low battery may refuse it, and a page that is just being hidden; the clock goes on all the same.
+      if (wanted && document.visibilityState === "visible") missed();
     }
   };
   document.addEventListener("visibilitychange", take);

@@ -4,12 +4,15 @@
 // files away while it runs.
 
 import { keep, newRecord } from "../log/records.js";
-import { home } from "../store.js";
+import { home, read, write } from "../store.js";
+import { voice } from "./device.js";
 import { readOrder } from "./order.js";
 import { forgetRunning, kept, lockName, taken } from "./running.js";
 import { holdLock } from "./locks.js";
 import { Session } from "./session.js";
 import { clock } from "./clock.js";
+import { Player } from "./sound.js";
+import { settings } from "./settings.js";
 
 /** @import {Order, Running} from "../types.js" */
 
@@ -22,33 +25,70 @@ export async function wake(main) {
   const site = home();
   const start = /** @type {HTMLElement} */ (main.querySelector("[data-start]"));
   await addStyles(main.dataset.guide ?? "");
-  start.addEventListener("click", () => enter({ steal: false, from: () => begun(site, order) }));
+  start.addEventListener("click", () => enter({ steal: false, player: woken(site), from: () => begun(site, order) }));
   start.hidden = false;
+  const learned = tellFirst(start, site);
   const left = taken(site, order.session);
   if (left && Date.now() - left.seen > FORGOTTEN_AFTER) closeLeft(site, left);
-  else if (left) enter({ steal: false, from: () => taken(site, order.session) ?? left });
+  else if (left) enter({ steal: false, player: new Player(), from: () => taken(site, order.session) ?? left });
   else if (kept(site)?.address === order.session.address && kept(site).record) closeChanged(site, start);
 
-  /** @param {{ steal: boolean, from: () => Running }} how */
-  function enter({ steal, from }) {
+  /** @param {{ steal: boolean, player: Player, from: () => Running }} how */
+  function enter({ steal, player, from }) {
     /** @type {Session} */
     let session;
     holdLock(lockName(site), {
       steal,
       got(release) {
-        session = new Session({ main, order, site, kept: from(), release });
+        session = new Session({ main, order, site, kept: from(), player, release });
         session.open();
         start.hidden = true;
+        learned();
         session.closed = () => (start.hidden = false);
       },
-      busy: () => ask(start, "A session is under way in another tab or window.", () => enter({ steal: true, from })),
+      busy() {
+        player.close();
+        const here = () => enter({ steal: true, player: woken(site), from });
+        ask(start, "A session is under way in another tab or window.", here);
+      },
       lost() {
         session.handOver();
         const again = () => taken(site, order.session) ?? begun(site, order);
-        ask(start, "The session goes on in another tab or window.", () => enter({ steal: true, from: again })).focus();
+        const here = () => enter({ steal: true, player: woken(site), from: again });
+        ask(start, "The session goes on in another tab or window.", here).focus();
       },
     });
   }
+}
+
+/**
+ * Sound and voice, woken within the handler of a tap: stricter browsers hear of it nowhere else.
+ * @param {string} site
+ */
+function woken(site) {
+  const player = new Player();
+  const wishes = settings(site);
+  if (wishes.sound) player.awaken();
+  if (wishes.voice) voice.wake();
+  return player;
+}
+
+/**
+ * Until the first session on this device has begun it is said what mutes a phone. Gives what to call when it has.
+ * @param {HTMLElement} start
+ * @param {string} site
+ */
+function tellFirst(start, site) {
+  const key = `told sound ${site}`;
+  if (read(key) || !matchMedia("(pointer: coarse)").matches) return () => {};
+  const words = document.createElement("p");
+  words.className = "note";
+  words.textContent = "To hear when to begin, turn the volume up and the silent switch of the phone off.";
+  start.parentElement?.after(words);
+  return () => {
+    write(key, "1");
+    words.remove();
+  };
 }
 
 /**

@@ -147,6 +147,7 @@ export class Screen {
   #offerTap({ pace, waits }) {
     const [tap, pause] = [this.one("done"), this.one("pause")];
     tap.hidden = pace !== "own";
+    this.element.classList.toggle("own", !tap.hidden);
     if (tap.disabled !== waits) return;
     const from = waits ? pause : tap;
     const follows = document.activeElement === from || document.activeElement === document.body;

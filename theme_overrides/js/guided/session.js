@@ -4,41 +4,44 @@
 import { absorb } from "../log/record.js";
 import { keep } from "../log/records.js";
 import { saveLog } from "../log/save.js";
+import { read, write } from "../store.js";
 import { clock } from "./clock.js";
 import { cues } from "./cues.js";
 import { keepAwake, vibration, voice } from "./device.js";
 import { showFinish } from "./finish.js";
+import { Hearing } from "./hearing.js";
 import { NowLine } from "./now.js";
 import { forgetRunning, keepRunning } from "./running.js";
 import { Screen } from "./screen.js";
 import { keepSettings, settings } from "./settings.js";
-import { Player } from "./sound.js";
 import { ahead, state } from "./state.js";
 import { lengthWords, spoken, stationAt, words } from "./words.js";
 
+/** @import {Player} from "./sound.js" */
 /** @import {Events, LogRecord, Order, Place, ScreenWords, SessionEvent, Settings, State} from "../types.js" */
 
-/** How far ahead sound is put on the audio clock: a tab in the background is woken once a minute. */
-const AHEAD = 90_000;
 const EACH = 5_000;
 const LONGEST_TICK = 250;
 /** A gap like this was sleep or a crash: the athlete may have stood still. */
 const GAP = 20_000;
+const DARK =
+  "This screen may go dark by itself. To see the session all the time, set it to stay on for longer in the settings of the device.";
 /** @type {Record<string, number[]>} */
 const SHAKES = { work: [300], over: [300, 150, 300], between: [120, 80, 120] };
 
 export class Session {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer;
-  #heard = 0;
   #shown = "";
   #open = true;
+  #isDarkTold = false;
 
   /**
-   * kept: {record, events, seen} as in running.js. release lets go of the session's lock. closed is called at the end.
-   * @param {{ main: HTMLElement, order: Order, site: string, kept: { record: LogRecord, events: SessionEvent[], seen: number }, release: () => void }} given
+   * kept: {record, events, seen} as in running.js. player: what the tap that began it has woken. release lets go of the
+   * session's lock. closed is called at the end.
+   * @param {{ main: HTMLElement, order: Order, site: string, kept: { record: LogRecord, events: SessionEvent[], seen: number }, player: Player, release: () => void }} given
    */
-  constructor({ main, order, site, kept, release }) {
+  constructor({ main, order, site, kept, player, release }) {
     this.main = main;
     this.order = order;
     this.site = site;
@@ -65,14 +68,14 @@ export class Session {
     this.at = state(order.plan, this.events, this.seen);
     this.clock = clock(kept.seen);
     this.wishes = settings(site);
-    this.sound = new Player();
-    this.there = { sound: this.sound.there, voice: voice.there, vibration: vibration.there };
+    this.there = { sound: player.there, voice: voice.there, vibration: vibration.there };
     const stop = main.querySelector(".stop strong")?.textContent ?? "";
     this.screen = new Screen(main, stop, {
       act: (name) => this.act(name),
       choose: (name, value) => this.choose(name, value),
       way: (way) => this.act("way", { station: stationAt(this.order, this.segment)?.label, way }),
     });
+    this.hearing = new Hearing(player, this.screen, () => this.tick());
     this.nowLine = new NowLine(order, /** @type {SVGElement} */ (main.querySelector(".ribbon")));
   }
 
@@ -85,7 +88,7 @@ export class Session {
     this.screen.open();
     this.screen.wish(this.wishes, this.there);
     this.nowLine.open();
-    this.letSleep = keepAwake();
+    this.stayAwake();
     this.listeners = new AbortController();
     const { signal } = this.listeners;
     document.addEventListener("visibilitychange", () => this.turn(), { signal });
@@ -106,9 +109,19 @@ export class Session {
    */
   takeUp(before) {
     this.away = before;
+    this.hearing.wait();
     this.tick();
-    const waits = this.wishes.sound && this.there.sound && this.sound.silent && !this.form;
-    if (waits) this.screen.notice("silent", "Sound waits for a touch.", [["Sound on", () => this.awakenSound()]]);
+  }
+
+  /** Where the device does not let the page do so, it is said once how to. */
+  stayAwake() {
+    this.letSleep = keepAwake(() => {
+      const key = `told awake ${this.site}`;
+      if (!this.#open || this.#isDarkTold || read(key)) return;
+      this.#isDarkTold = true;
+      write(key, "1");
+      this.screen.notice("awake", DARK, [["OK", () => {}]]);
+    });
   }
 
   /**
@@ -120,8 +133,7 @@ export class Session {
     this.awakenSound();
     if (type === "pause" && this.at.phase === "paused") type = "resume";
     this.events.push(/** @type {SessionEvent} */ ({ type, at: this.clock.now(), ...more }));
-    this.sound.clear();
-    this.#heard = 0;
+    this.hearing.clear();
     this.forgetGap();
     this.tick();
     this.persist();
@@ -136,9 +148,9 @@ export class Session {
     keepSettings(this.site, this.wishes);
     this.screen.wish(this.wishes, this.there);
     if (name === "pace") this.act("pace", { pace: value });
-    if (name === "sound") this.sound.clear();
     if (name === "voice" && !value) voice.hush();
-    this.#heard = 0;
+    this.hearing.clear();
+    this.awakenSound();
     this.tick();
   }
 
@@ -159,15 +171,13 @@ export class Session {
   /** The page has been hidden, or is seen again. */
   turn() {
     if (document.hidden) this.away ??= this.clock.now();
+    else this.awakenSound();
     this.tick();
     if (document.hidden) this.persist();
   }
 
-  async awakenSound() {
-    if (!(await this.sound.awaken()) || !this.#open) return;
-    this.#heard = 0;
-    this.screen.dismiss("silent");
-    this.tick();
+  awakenSound() {
+    if (this.wishes.sound) this.hearing.awaken();
   }
 
   /** Looks at the clock and shows what it says. */
@@ -220,13 +230,13 @@ export class Session {
 
   /** @param {number} now */
   playAhead(now) {
-    if (!this.wishes.sound || this.at.phase === "paused" || now - this.#heard < EACH) return;
-    this.#heard = now;
     const { plan, stations } = this.order;
-    const until = now + AHEAD;
-    const coming = cues(plan, stations, ahead(plan, this.events, now, until), until, this.at.pace === "paced");
-    this.sound.plan(
-      coming.filter(({ at }) => at >= now && at < until),
+    const { phase, pace } = this.at;
+    this.hearing.look(
+      now,
+      this.wishes.sound,
+      (until) =>
+        phase === "paused" ? [] : cues(plan, stations, ahead(plan, this.events, now, until), until, pace === "paced"),
       (at) => this.clock.performanceAt(at),
     );
   }
@@ -326,7 +336,7 @@ export class Session {
     this.form = null;
     document.body.classList.remove("finished");
     this.screen.element.hidden = false;
-    this.letSleep = keepAwake();
+    this.stayAwake();
     if (this.gap && !this.at.stopped) this.act("place", this.gap);
     else this.act("back");
     this.screen.focus();
@@ -345,7 +355,7 @@ export class Session {
     this.#open = false;
     clearTimeout(this.#timer);
     this.listeners?.abort();
-    this.sound.close();
+    this.hearing.close();
     this.letSleep();
     this.nowLine.close();
     this.form?.remove();

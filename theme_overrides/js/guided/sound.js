@@ -1,5 +1,7 @@
 // The door to the audio clock: cues are put on it ahead of time, so that a busy page does not delay them.
 
+import { offset } from "./timing.js";
+
 /** @import {Cue, CueName} from "../types.js" */
 
 /**
@@ -33,13 +35,26 @@ const SOUNDS = {
 const LOUDNESS = 0.5;
 const FADE = 0.012;
 
+/** What the ear does not notice, in seconds; and what is no chance of one look at the clocks. */
+const SLIGHT = 0.05;
+const PLAIN = 0.25;
+/** How long a device may take to let sound begin, in milliseconds. */
+export const PATIENCE = 1_000;
+
 export class Player {
   /** @type {Set<string>} */
   #planned = new Set();
   /** @type {GainNode | null} */
   #batch = null;
+  /** Of the audio clock, by which all that is planned was put on it. */
+  #offset = 0;
+  #isOff = false;
+  /** @type {number | null} */
+  #asked = null;
   /** @type {AudioContext | null} */
   context = null;
+  /** Called when the device gives the sound or takes it away. */
+  turned = () => {};
 
   get there() {
     return "AudioContext" in window;
@@ -49,16 +64,45 @@ export class Player {
     return this.context?.state !== "running";
   }
 
-  /** A browser lets sound begin only once the page was touched. Whether it has begun now. */
-  async awaken() {
-    if (!this.silent || !this.there || navigator.userActivation?.hasBeenActive === false) return false;
+  /** Asks for sound. Many browsers listen only within the handler of a tap, so nothing may be awaited before this. */
+  awaken() {
+    if (!this.silent || !this.there || navigator.userActivation?.hasBeenActive === false) return;
     try {
-      this.context ??= new AudioContext({ latencyHint: "interactive" });
-      await this.context.resume();
+      // After a call some devices never answer the old one again.
+      if (this.#asked !== null && performance.now() - this.#asked > PATIENCE) this.close();
+      this.context ??= this.#open();
+      this.#asked ??= performance.now();
+      this.context.resume().then(
+        () => (this.#asked = null),
+        () => {},
+      );
     } catch {
       // Some other program has the sound; the screen goes on without.
     }
-    return !this.silent;
+  }
+
+  #open() {
+    setKind("playback");
+    const context = new AudioContext({ latencyHint: "interactive" });
+    context.onstatechange = () => context === this.context && this.turned();
+    return context;
+  }
+
+  /**
+   * Whether what is planned would be heard at a wrong time, since the audio clock stood still for a while or the way to
+   * the ear has changed.
+   */
+  get strays() {
+    if (this.silent || !this.#batch) return false;
+    const off = Math.abs(this.#measured() - this.#offset);
+    const strays = off > PLAIN || (off > SLIGHT && this.#isOff);
+    this.#isOff = off > SLIGHT;
+    return strays;
+  }
+
+  #measured() {
+    const context = /** @type {AudioContext} */ (this.context);
+    return offset(context.currentTime, performance.now(), context.getOutputTimestamp?.());
   }
 
   /**
@@ -81,14 +125,17 @@ export class Player {
    */
   #plan(cues, performanceAt) {
     const context = /** @type {AudioContext} */ (this.context);
-    this.#batch ??= this.#newBatch(context);
+    if (!this.#batch) {
+      this.#batch = this.#newBatch(context);
+      this.#offset = this.#measured();
+    }
     const now = performance.now();
     for (const { at, cue } of cues) {
       const key = `${at} ${cue}`;
       const due = performanceAt(at);
       if (this.#planned.has(key) || due < now) continue;
       this.#planned.add(key);
-      this.#play(context, this.#batch, SOUNDS[cue], this.#contextTime(context, due));
+      this.#play(context, this.#batch, SOUNDS[cue], Math.max(this.#offset + due / 1000, context.currentTime));
     }
   }
 
@@ -106,7 +153,8 @@ export class Player {
   close() {
     this.clear();
     this.context?.close().catch(() => {});
-    this.context = null;
+    this.context = this.#asked = null;
+    setKind("auto");
   }
 
   /** @param {AudioContext} context */
@@ -115,17 +163,6 @@ export class Player {
     gain.gain.value = LOUDNESS;
     gain.connect(context.destination);
     return gain;
-  }
-
-  /**
-   * The device plays what the context has at `contextTime` when the page's clock shows `performanceTime`.
-   * @param {AudioContext} context
-   * @param {number} due
-   */
-  #contextTime(context, due) {
-    const { contextTime = 0, performanceTime = 0 } = context.getOutputTimestamp?.() ?? {};
-    const known = contextTime > 0 ? [contextTime, performanceTime] : [context.currentTime, performance.now()];
-    return Math.max(known[0] + (due - known[1]) / 1000, context.currentTime);
   }
 
   /**
@@ -152,4 +189,13 @@ export class Player {
       at += seconds;
     }
   }
+}
+
+/**
+ * Says what the sound is for, where a device wants to know: the silent switch of a phone mutes what is no playback.
+ * @param {"playback" | "auto"} kind
+ */
+function setKind(kind) {
+  const session = /** @type {any} */ (navigator).audioSession;
+  if (session) session.type = kind;
 }
