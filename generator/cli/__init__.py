@@ -23,6 +23,7 @@ VERBS = {
         _PRINT,
     ),
     "report": Verb("report", "Print the computed figures of every session."),
+    "review": Verb("review", "Hold what was done against what was planned, for the coach alone."),
     "schema": Verb(
         "schema",
         "Write the JSON Schema of every file kind, for editors, and that of the site's plan.json.",

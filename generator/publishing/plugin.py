@@ -41,14 +41,13 @@ from .assets import assets, worker
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
+from .private import MARK
 from .precache import OFF, Precached, lists, precached
 from .site import Page, Renderer
 from .stopping import heed, held_back
 from .templates import COMPILED, policy
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
-MARK = ".phasepress-site"
-"""An empty file in every built site, by which a later build knows that it may replace the folder."""
 _POLL_SECONDS = 0.1
 _LAST_PORT = 65535
 _NAME, _THEME = "phasepress", "material"

@@ -51,7 +51,7 @@ HOSTILE = [
 def record(**changes: Any) -> Record:
     """A record of a finished session of 45 minutes at effort 6."""
     return {
-        "v": 1,
+        "v": 2,
         "id": "k1",
         "address": "home-strength/2.0/legs/steady/week-2/",
         "programme": "home-strength",
@@ -68,7 +68,20 @@ def record(**changes: Any) -> Record:
         "stations": [station(), station(label="A2", name="Row", round=2, reps=None, way="a lighter bag")],
         "effort": 6,
         "note": "Felt good.",
+        "utc": 60,
+        "reports": [],
     } | changes
+
+
+def report(**changes: Any) -> dict[str, Any]:
+    """A stop that the coach has to hear of."""
+    told = {"station": "B1", "where": "left knee", "why": "hurts", "note": "on landing", "time": START}
+    return told | changes
+
+
+def of_first_form(record: Record) -> Record:
+    """The record as pages wrote it before they kept minutes from UTC and reports."""
+    return {key: value for key, value in record.items() if key not in ("utc", "reports")} | {"v": 1}
 
 
 def station(**changes: Any) -> dict[str, Any]:
@@ -97,7 +110,14 @@ def any_record(chance: random.Random, number: int) -> Record:
         seconds=chance.choice([0, 1, 2700, chance.random() * 5000]),
         effort=chance.choice([None, *range(11)]),
         stations=[any_station(chance) for _ in range(chance.choice([0, 1, 2, 12]))],
+        utc=chance.choice([None, 0, -210, 765]),
+        reports=[any_report(chance) for _ in range(chance.choice([0, 0, 1, 3]))],
     )
+
+
+def any_report(chance: random.Random) -> dict[str, Any]:
+    texts = {key: chance.choice(HOSTILE) for key in ("station", "where", "note")}
+    return report(**texts, why=chance.choice(["hurts", "too hard"]), time=chance.choice([None, START, 0]))
 
 
 def any_station(chance: random.Random) -> dict[str, Any]:

@@ -75,13 +75,13 @@ def unguarded(cell: str) -> str:
 def test_python_reads_from_the_json_what_was_kept(page: Page, built_site: Path) -> None:
     given = records()
     read = json.loads(to_json(page, built_site, given))
-    assert read == {"format": "phasepress log", "version": 1, "sessions": given}
+    assert read == {"format": "phasepress log", "version": 2, "sessions": given}
 
 
 def test_python_reads_from_the_csv_every_finished_station(page: Page, built_site: Path) -> None:
     given = records()
     read = rows(to_csv(page, built_site, given))
-    expected = [(one, done) for one in given for done in (one["stations"] or [None])]
+    expected = [(one, done) for one in given for done in ([*one["stations"], *one["reports"]] or [None])]
     assert len(read) == len(expected)
     for row, (one, done) in zip(read, expected, strict=True):
         cells = {name: unguarded(cell) for name, cell in row.items()}
@@ -92,6 +92,12 @@ def test_python_reads_from_the_csv_every_finished_station(page: Page, built_site
         assert float(cells["trained seconds"]) == one["seconds"]
         started = datetime.fromisoformat(cells["started"]).timestamp() * 1000
         assert round(started) == one["started"]
+        assert cells["minutes from UTC"] == ("" if one["utc"] is None else str(one["utc"]))
+        if done and "why" in done:
+            found = [cells[name] for name in ("station", "stopped because", "where", "said")]
+            assert found == [done[key] for key in ("station", "why", "where", "note")]
+            continue
+        assert cells["stopped because"] == ""
         assert cells["station"] == (done["label"] if done else "")
         assert cells["name"] == (done["name"] if done else "")
         assert cells["easier way"] == (done["way"] if done else "")
@@ -160,7 +166,7 @@ def test_a_csv_that_python_has_written_again_is_read(page: Page, built_site: Pat
         ('{"format": "phasepress log",\n "version": 1,\n "sessions": [1 2]}', "goes wrong in line 3"),
         ('{"format": "phasepress log", "version": 1, "sessions": [}', "is damaged"),
         ('{"format": "phasepress log", "version": 1, "sess', "is damaged"),
-        ('{"format": "phasepress log", "version": 2, "sessions": []}', "Load this page again"),
+        ('{"format": "phasepress log", "version": 3, "sessions": []}', "Load this page again"),
         (json.dumps({"format": "phasepress log", "version": 1, "sessions": [None]}), "Session 1"),
         (
             json.dumps({"format": "phasepress log", "version": 1, "sessions": [record(), record(effort=11)]}),
@@ -190,7 +196,7 @@ def test_a_file_that_is_no_log_is_refused_with_the_place(
         (",Felt good.", ',"Felt good.', "never closed"),
         (",Felt good.", ',Felt "good".', "quotation mark in the middle of a cell"),
         ("effort,", "", 'Line 1: there is no column "effort"'),
-        ("\r\n1,", "\r\n2,", "Load this page again"),
+        ("\r\n2,", "\r\n3,", "Load this page again"),
     ],
 )
 def test_a_csv_with_a_fault_is_refused_with_line_and_column(

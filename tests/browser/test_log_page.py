@@ -370,7 +370,7 @@ def test_what_only_this_tab_holds_can_be_saved(
 
 
 def test_what_cannot_be_read_is_counted(device: BrowserContext, site_url: str) -> None:
-    page = log_page(device, site_url, [record(v=2), record(id="k2", effort=12)])
+    page = log_page(device, site_url, [record(v=3), record(id="k2", effort=12)])
     expect(page.get_by_text("2 entries of this log cannot be read")).to_be_visible()
     expect(page.get_by_text("Nothing here yet")).to_be_visible()
     expect(page.get_by_role("button", name="Delete the whole log")).to_be_visible()

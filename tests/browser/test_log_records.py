@@ -17,7 +17,7 @@ from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, expect
 
 from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.log_records import HOME, START, any_record, call, kept, key, put, record, station
+from tests.browser.log_records import HOME, START, any_record, call, kept, key, put, record, report, station
 from tests.browser.test_storage_refused import REFUSALS
 from tests.conftest import Serve
 
@@ -50,7 +50,7 @@ UNREADABLE = {
     "null": "null",
     "a list": "[]",
     "a number": "7",
-    "a later format": json.dumps(record() | {"v": 2}),
+    "a later format": json.dumps(record() | {"v": 3}),
     "another's object": '{"volume": 11}',
     "an effort off the scale": json.dumps(record(effort=11)),
     "a station that is none": json.dumps(record(stations=[station(), None])),
@@ -82,7 +82,9 @@ def test_a_new_record_has_nothing_done_and_an_id_of_its_own(page: Page, built_si
     made = call(page, built_site, "records", body, [START] * 500)
     assert len({one["id"] for one in made}) == 500
     assert all(re.fullmatch(r"[\w-]{1,64}", one["id"]) for one in made)
-    rest = {"v": 1, "started": START, "ended": None, "seconds": 0, "stations": [], "effort": None, "note": ""}
+    utc = page.evaluate("(now) => 0 - new Date(now).getTimezoneOffset()", START)
+    rest = {"v": 2, "started": START, "ended": None, "seconds": 0, "stations": [], "effort": None, "note": ""}
+    rest |= {"utc": utc, "reports": []}
     assert [one | {"id": ""} for one in made] == [SESSION | rest | {"id": ""}] * 500
     assert kept(page) == {}, "a session that has not begun is not kept"
 
@@ -124,7 +126,10 @@ def test_a_growing_session_is_written_over_itself(page: Page, built_site: Path) 
         ({"id": "a b"}, "id is not"),
         ({"stations": {}}, "stations is not a list"),
         ({"stations": [station(), station(reps="8")]}, "station 2: reps is not"),
-        ({"v": 2}, "v is not 1"),
+        ({"v": 3}, "v is not 1 or 2"),
+        ({"utc": 61.5}, "utc is not a whole number of minutes"),
+        ({"reports": {}}, "reports is not a list"),
+        ({"reports": [report(why="bored")]}, "report 1: why is not"),
     ],
 )
 def test_what_is_no_record_is_refused_in_words(

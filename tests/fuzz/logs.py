@@ -55,7 +55,7 @@ def _at_the_edge(file: Any, rng: Random) -> Any:
     try:
         one = rng.choice(file["sessions"])
         key = rng.choice(
-            ["started", "ended", "seconds", "planned", "week", "effort", "id", "title", "note", "v"]
+            ["started", "ended", "seconds", "planned", "week", "effort", "id", "title", "note", "v", "utc"]
         )
         one[key] = rng.choice(EDGES)
     except (LookupError, TypeError):
@@ -164,7 +164,11 @@ def _is_record(one: dict[str, Any]) -> None:
             if _number(done["round"]) and (done["reps"] is None or _number(done["reps"]))
             else ["round or reps"]
         )
-    if wrong or one["v"] != 1 or ACTING.search(one["id"]) or not 0 <= (one["effort"] or 0) <= 10:
+    wrong += [] if one["utc"] is None or _number(one["utc"]) else ["utc"]
+    for told in one["reports"]:
+        wrong += [key for key in ("station", "where", "note") if not isinstance(told.get(key), str)]
+        wrong += [] if told["why"] in ("hurts", "too hard") else ["why"]
+    if wrong or one["v"] != 2 or ACTING.search(one["id"]) or not 0 <= (one["effort"] or 0) <= 10:
         raise Found("what was kept is no record", f"{wrong} in {one!r}"[:2000])
 
 

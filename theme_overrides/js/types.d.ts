@@ -163,7 +163,19 @@ export interface LoggedStation {
   way: string;
 }
 
-/** One session of the log; see log/record.js. `planned` and `seconds` are in seconds. */
+/** A stop that the coach has to hear of: `station` is a label, `where` says in words where it hurts. */
+export interface LogReport {
+  station: string;
+  where: string;
+  why: "hurts" | "too hard";
+  note: string;
+  time: number | null;
+}
+
+/**
+ * One session of the log; see log/record.js. `planned` and `seconds` are in seconds, `utc` in minutes (null in records
+ * of the first form).
+ */
 export interface LogRecord extends PageSession {
   v: number;
   id: string;
@@ -173,7 +185,9 @@ export interface LogRecord extends PageSession {
   seconds: number;
   effort: number | null;
   note: string;
+  utc: number | null;
   stations: LoggedStation[];
+  reports: LogReport[];
 }
 
 /** A session under way as it is kept; `seen` is the last time that its clock showed. */

@@ -14,6 +14,7 @@ from ..findings import Path
 
 VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "cap")
 VARYING_STATION = ("exercise", "sets", "reps", "hold", "work", "distance", "takes", "tempo", "load", "rest")
+VARYING_DAY = ("effort",)
 Mapping = dict[str, Any]
 
 
@@ -57,7 +58,8 @@ def stations(data: object) -> Iterator[Place]:
 
 def varying(data: object) -> Iterator[tuple[Path, object]]:
     """Every amount that may vary by week and level."""
-    for places, keys in ((blocks(data), VARYING_BLOCK), (stations(data), VARYING_STATION)):
+    kinds = ((days(data), VARYING_DAY), (blocks(data), VARYING_BLOCK), (stations(data), VARYING_STATION))
+    for places, keys in kinds:
         for place in places:
             for key in keys:
                 if key in place.data:

@@ -16,11 +16,12 @@ from ..tree import OnDisk
 from .clone import clone_of, path_in
 from .commit import GONE, commit_of, looked_up
 from .contents import files_of
+from .kept import is_kept
 from .names import FILES, entries, module_at
 from .program import HistoryError
 from .tree import Committed
 
-__all__ = ["Committed", "HistoryError", "Past", "past"]
+__all__ = ["Committed", "HistoryError", "Past", "is_kept", "past"]
 
 
 class Past(NamedTuple):

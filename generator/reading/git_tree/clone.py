@@ -33,6 +33,11 @@ def clone_of(root: Path, ref: str) -> Clone:
     return clones[0]
 
 
+def clones_above(folder: Path) -> Iterator[Clone]:
+    """Every checkout that a folder lies in, the nearest first. Raises HistoryError for what poses as one."""
+    return _clones(folder, folder)
+
+
 def _clones(start: Path, tree: Path) -> Iterator[Clone]:
     """Every checkout from a folder upwards."""
     for top in (start, *start.parents):

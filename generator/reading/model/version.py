@@ -12,6 +12,7 @@ from ..amounts import Number, Varying
 from .base import FileModel, Maybe, Model
 from .fields import (
     DayChoice,
+    Efforts,
     Id,
     Line,
     Minutes,
@@ -121,13 +122,17 @@ class Routine(FileModel):
 
 
 class Day(Model):
-    """One training session of the week; `on` has one entry for each time it is trained."""
+    """One training session of the week; `on` has one entry for each time it is trained.
+
+    `effort` is how hard the session is meant to feel, 0 to 10: words for people, not part of the plan.
+    """
 
     id: Id
     title: Title
     on: Annotated[tuple[DayChoice, ...], Field(min_length=1, max_length=7)]
     warm_up: Id = Field(alias="warm-up")
     cool_down: Maybe[Id] = Field(None, alias="cool-down")
+    effort: Maybe[Efforts] = None
     blocks: Blocks
 
     @model_validator(mode="after")

@@ -1,6 +1,6 @@
 // The session that is under way, kept on the device so that a reload or a crash finds it again.
 
-import { fault } from "../log/record.js";
+import { fault, renewed } from "../log/record.js";
 import { device, drop, put, readValue, tab } from "../store.js";
 
 /** @import {PageSession, Running} from "../types.js" */
@@ -26,7 +26,8 @@ export const kept = (home) => readValue(key(home));
  */
 export function taken(home, session) {
   const found = [tab(), device()].map((store) => readValue(key(home), store)).filter((one) => isOf(one, session));
-  return found.sort((one, other) => other.seen - one.seen)[0] ?? null;
+  const [newest] = found.sort((one, other) => other.seen - one.seen);
+  return newest ? { ...newest, record: renewed(newest.record) } : null;
 }
 
 /**

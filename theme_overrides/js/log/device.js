@@ -18,6 +18,11 @@ export async function readFile(file, most = 20e6) {
 }
 
 export const canShare = () => typeof navigator.share === "function";
+/**
+ * Whether the share sheet takes this file.
+ * @param {File} file
+ */
+export const canShareFile = (file) => canShare() && !!navigator.canShare?.({ files: [file] });
 export const canCopy = () => typeof navigator.clipboard?.writeText === "function";
 
 /**
@@ -27,6 +32,14 @@ export const canCopy = () => typeof navigator.clipboard?.writeText === "function
  */
 export function share(title, text) {
   return told(() => navigator.share({ title, text }), "This device did not share it. Copy it, or save it as a file.");
+}
+
+/**
+ * Gives "" or why the file was not shared.
+ * @param {File} file
+ */
+export function shareFile(file) {
+  return told(() => navigator.share({ files: [file] }), "This device did not share it. Save it as a file instead.");
 }
 
 /**

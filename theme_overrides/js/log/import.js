@@ -33,7 +33,8 @@ export function importSessions(home, sessions) {
     const id = once(ids, session.id, () => freeId(home, session.id));
     const isNew = !here.has(id) && !growing.has(id);
     const { record, times } = once(growing, id, () => {
-      const begun = here.get(id) ?? { ...session, id, stations: [...session.stations] };
+      const copies = { stations: [...session.stations], reports: [...session.reports] };
+      const begun = here.get(id) ?? { ...session, id, ...copies };
       return { record: begun, times: counted(begun.stations) };
     });
     const grew = isNew || absorb(record, session, undefined, times);

@@ -1,6 +1,6 @@
 // The log as the JSON file that can be brought in again. Pure.
 //
-// {"format": "phasepress log", "version": 1, "sessions": [record, ...]}
+// {"format": "phasepress log", "version": 2, "sessions": [record, ...]}; its schema is /log.schema.json.
 
 import { VERSION } from "./record.js";
 

@@ -74,6 +74,7 @@ export function wake(place) {
     // What an empty log has no use for. What cannot be read can still be deleted.
     heading.hidden = list.hidden = !all.length;
     copies.hidden = !all.length;
+    drawSend();
     erase.hidden = !all.length && !kept.unreadable(home);
     const newest = all.reverse().slice(0, most);
     arrange(
@@ -103,7 +104,7 @@ export function wake(place) {
     return li;
   }
 
-  const { copies, bringIn, erase } = tools(log);
+  const { copies, bringIn, erase, drawSend } = tools(log);
   const aside = make(
     "section",
     { class: "log-tools", "aria-labelledby": "copies" },

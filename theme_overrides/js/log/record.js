@@ -2,11 +2,13 @@
 
 import { onScale } from "./effort.js";
 
-/** @import {LoggedStation, LogRecord, PageSession} from "../types.js" */
+/** @import {LoggedStation, LogRecord, LogReport, PageSession} from "../types.js" */
 
 /** @typedef {[fits: (value: any) => boolean, words: string]} Fit */
 
-export const VERSION = 1;
+export const VERSION = 2;
+/** Forms that are read. Form 2 added `utc` and `reports`, which a record of form 1 is given when it is read. */
+const FORMS = [1, VERSION];
 
 /** @type {Fit} */
 const text = [(value) => typeof value === "string", "text"];
@@ -39,8 +41,29 @@ export const STATION = {
 };
 
 /**
- * Every key of a record but `v` and `stations`. `planned` and `seconds` are seconds.
- * @type {Record<keyof Omit<LogRecord, "v" | "stations">, Fit>}
+ * Every key of a report: why a session was stopped, where it hurts, at which station, when.
+ * @type {Record<keyof LogReport, Fit>}
+ */
+export const REPORT = {
+  station: text,
+  where: text,
+  why: [(value) => value === "hurts" || value === "too hard", '"hurts" or "too hard"'],
+  note: text,
+  time: maybe(moment),
+};
+const UNSAID = { station: "", where: "", note: "", time: null };
+
+const MINUTES_OF_A_DAY = 1440;
+/** @type {Fit} */
+const minutes = [
+  (value) => Number.isInteger(value) && Math.abs(value) <= MINUTES_OF_A_DAY,
+  "a whole number of minutes, at most a day",
+];
+
+/**
+ * Every key of a record but `v`, `stations` and `reports`. `planned` and `seconds` are seconds, `utc` is minutes from
+ * UTC where and when it started.
+ * @type {Record<keyof Omit<LogRecord, "v" | "stations" | "reports">, Fit>}
  */
 export const RECORD = {
   id: [(value) => /^[\w-]{1,64}$/.test(value) && text[0](value), "letters, digits and hyphens, at most 64"],
@@ -58,7 +81,18 @@ export const RECORD = {
   seconds: amount,
   effort: maybe([onScale, "a whole number from 0 to 10"]),
   note: text,
+  utc: maybe(minutes),
 };
+
+/**
+ * The record of any form that is read as one of today's.
+ * @param {any} record
+ * @returns {LogRecord}
+ */
+export function renewed(record) {
+  const reports = (record.reports ?? []).map((/** @type {any} */ report) => ({ ...UNSAID, ...report }));
+  return { ...record, v: VERSION, utc: record.utc ?? null, reports };
+}
 
 /**
  * What is wrong with a record, such as "week is not a whole number from 0 up", or "" when it is one.
@@ -67,16 +101,29 @@ export const RECORD = {
  */
 export function fault(record) {
   if (!isObject(record)) return "it is not a record";
-  if (record.v !== VERSION) return `v is not ${VERSION}`;
-  if (!Array.isArray(record.stations)) return "stations is not a list";
-  return keysFault(record, RECORD, "") || firstFault(record.stations);
+  if (!FORMS.includes(record.v)) return `v is not ${FORMS.join(" or ")}`;
+  const { stations, reports = [] } = record;
+  if (!Array.isArray(stations)) return "stations is not a list";
+  if (!Array.isArray(reports)) return "reports is not a list";
+  return (
+    keysFault({ utc: null, ...record }, RECORD, "") ||
+    firstFault("station", stations, STATION, {}) ||
+    firstFault("report", reports, REPORT, UNSAID)
+  );
 }
 
-/** @param {unknown[]} stations */
-function firstFault(stations) {
-  for (const [index, station] of stations.entries()) {
-    const where = `station ${index + 1}`;
-    const wrong = isObject(station) ? keysFault(station, STATION, `${where}: `) : `${where} is not a station`;
+/**
+ * @param {string} name
+ * @param {unknown[]} entries
+ * @param {Record<string, Fit>} keys
+ * @param {object} unsaid
+ */
+function firstFault(name, entries, keys, unsaid) {
+  for (const [index, entry] of entries.entries()) {
+    const where = `${name} ${index + 1}`;
+    const wrong = isObject(entry)
+      ? keysFault({ ...unsaid, .../** @type {object} */ (entry) }, keys, `${where}: `)
+      : `${where} is not a ${name}`;
     if (wrong) return wrong;
   }
   return "";
@@ -109,8 +156,12 @@ export function misfit(object, keys) {
  * @returns {LogRecord}
  */
 export function known(record) {
-  const stations = record.stations.map((station) => only(station, STATION));
-  return { v: VERSION, ...only(record, RECORD), stations };
+  const { stations, reports } = renewed(record);
+  return {
+    ...only(renewed(record), { v: true, ...RECORD }),
+    stations: stations.map((station) => only(station, STATION)),
+    reports: reports.map((report) => only(report, REPORT)),
+  };
 }
 
 /**
@@ -131,7 +182,9 @@ const isObject = (value) => typeof value === "object" && value !== null && !Arra
  * @returns {LogRecord}
  */
 export function begun(id, session, now) {
-  return { v: VERSION, id, ...session, started: now, ended: null, seconds: 0, stations: [], effort: null, note: "" };
+  const utc = 0 - new Date(now).getTimezoneOffset();
+  const before = { ended: null, seconds: 0, stations: [], effort: null, note: "", reports: [] };
+  return { v: VERSION, id, ...session, started: now, utc, ...before };
 }
 
 /**
@@ -150,15 +203,19 @@ export function absorb(ours, theirs, base, times = counted(ours.stations)) {
     const empty = ours[key] === null || ours[key] === "";
     if (base ? ours[key] === base[key] : empty) Object.assign(ours, { [key]: theirs[key] });
   }
+  ours.utc ??= theirs.utc;
   ours.seconds = Math.max(ours.seconds, theirs.seconds);
   // One that was done twice is there twice.
   const seen = new Map();
   const more = theirs.stations.filter((one) => add(seen, one) > (times.get(stationText(one)) ?? 0) && add(times, one));
   for (const station of more) ours.stations.push(station);
-  return more.length > 0 || String(CHANGING.map((key) => ours[key])) !== before;
+  const told = new Set(ours.reports.map((report) => reportText(report)));
+  const news = theirs.reports.filter((report) => !told.has(reportText(report)));
+  ours.reports.push(...news);
+  return more.length > 0 || news.length > 0 || String(CHANGING.map((key) => ours[key])) !== before;
 }
 
-const CHANGING = /** @type {const} */ (["ended", "effort", "seconds", "note"]);
+const CHANGING = /** @type {const} */ (["ended", "effort", "seconds", "note", "utc"]);
 
 /**
  * How often each station was done, by its text.
@@ -183,5 +240,7 @@ function add(times, station) {
   return now;
 }
 
+/** @param {any} report */
+const reportText = (report) => JSON.stringify(Object.keys(REPORT).map((key) => report[key]));
 /** @param {any} station */
 const stationText = (station) => JSON.stringify(Object.keys(STATION).map((key) => station[key]));

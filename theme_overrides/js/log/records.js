@@ -5,7 +5,7 @@
 // in this tab: in its memory and, where that is allowed, in the store that outlives a reload. What is not ours, or
 // is of a later format, is passed over and never written upon.
 
-import { absorb, begun, fault } from "./record.js";
+import { absorb, begun, fault, renewed } from "./record.js";
 import * as store from "../store.js";
 
 /** @import {LogRecord, PageSession} from "../types.js" */
@@ -89,6 +89,7 @@ export function keep(home, record) {
     }
     const wrong = fault(record);
     if (wrong) return `This session cannot be kept: ${wrong}.`;
+    Object.assign(record, renewed(record));
     const why = write(home, record);
     if (!why) settle(home);
     return why ? WHY[why] : "";
@@ -175,7 +176,7 @@ export function freeId(home, id) {
 function parsed(text) {
   try {
     const record = JSON.parse(text ?? "");
-    return fault(record) ? null : record;
+    return fault(record) ? null : renewed(record);
   } catch {
     return null;
   }

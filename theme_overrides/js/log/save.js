@@ -20,10 +20,20 @@ export function saveLog(home) {
  * @param {string} text
  */
 export function saveFile(suffix, type, text) {
-  const address = URL.createObjectURL(new Blob([text], { type }));
+  const day = new Date(localDay(Date.now())).toISOString().slice(0, 10);
+  download(`training-log-${day}.${suffix}`, new Blob([text], { type }));
+}
+
+/**
+ * Offers something to save under a name.
+ * @param {string} name
+ * @param {Blob} content
+ */
+export function download(name, content) {
+  const address = URL.createObjectURL(content);
   const link = document.createElement("a");
   link.href = address;
-  link.download = `training-log-${new Date(localDay(Date.now())).toISOString().slice(0, 10)}.${suffix}`;
+  link.download = name;
   document.body.append(link);
   link.click();
   link.remove();

@@ -6,6 +6,7 @@ import * as device from "./device.js";
 import { ask, button, make } from "./dom.js";
 import { records, removeAll } from "./records.js";
 import { saveFile, saveLog } from "./save.js";
+import { sending } from "./send.js";
 import { fromText, toCsv } from "./transfer.js";
 import { weeks } from "./weeks.js";
 import { count, shareText } from "./words.js";
@@ -36,6 +37,7 @@ export function tools(log) {
     make("p", {}, "From another device, or saved earlier. Sessions that are here already are not doubled."),
     make("p", { class: "tools" }, ...fileField(log)),
   );
+  const send = sending(log);
   const copies = make(
     "div",
     {},
@@ -55,7 +57,8 @@ export function tools(log) {
         saved((home) => saveFile("csv", "text/csv", toCsv(records(home)))),
       ),
     ),
-    make("h3", {}, "Share with your coach"),
+    make("h3", {}, "Send to my coach"),
+    send.element,
     sharing(log),
   );
   const erase = make(
@@ -68,7 +71,7 @@ export function tools(log) {
       button("Delete the whole log", () => eraseAll(log)),
     ),
   );
-  return { copies, bringIn, erase };
+  return { copies, bringIn, erase, drawSend: send.draw };
 }
 
 /** @param {LogPage} log */

@@ -1,15 +1,16 @@
 // The log as files, and back. Pure; what cannot be read throws a SyntaxError whose words are for the athlete.
 //
 // JSON is as in json.js.
-// CSV: a row for each finished station with the columns of its session, or one row for a session without stations.
+// CSV: a row for each finished station and for each report with the columns of its session, or one row for a session
+// without any. Files of the first form lack the columns of reports and the minutes from UTC.
 
 import { localDay } from "../dates.js";
 import * as csv from "./csv.js";
 import { FORMAT, toJson } from "./json.js";
-import { RECORD, STATION, VERSION, fault, known, misfit } from "./record.js";
+import { RECORD, REPORT, STATION, VERSION, fault, known, misfit } from "./record.js";
 import { load } from "./weeks.js";
 
-/** @import {LoggedStation, LogRecord} from "../types.js" */
+/** @import {LoggedStation, LogRecord, LogReport} from "../types.js" */
 
 /** @import {Fit} from "./record.js" */
 /** @typedef {{ write(value: any): string, read(cell: string): any }} Column */
@@ -27,7 +28,7 @@ const text = { write: (value) => value, read: (cell) => cell };
 /** @type {Column} */
 const number = {
   write: (value) => (value === null ? "" : String(value)),
-  read: (cell) => (cell === "" ? null : /^\d+(\.\d+)?(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : NaN),
+  read: (cell) => (cell === "" ? null : /^-?\d+(\.\d+)?(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : NaN),
 };
 /** @type {Column} */
 const moment = {
@@ -36,7 +37,7 @@ const moment = {
 };
 /**
  * Columns of a session: heading, key of the record, how it is written and read.
- * @type {[heading: string, key: keyof Omit<LogRecord, "v" | "stations">, column: Column][]}
+ * @type {[heading: string, key: keyof Omit<LogRecord, "v" | "stations" | "reports">, column: Column][]}
  */
 const SESSION = [
   ["session", "id", text],
@@ -54,6 +55,7 @@ const SESSION = [
   ["trained seconds", "seconds", number],
   ["effort", "effort", number],
   ["note", "note", text],
+  ["minutes from UTC", "utc", number],
 ];
 /** @type {[heading: string, key: keyof LoggedStation, column: Column][]} */
 const STATIONS = [
@@ -65,10 +67,24 @@ const STATIONS = [
   ["reps", "reps", number],
   ["easier way", "way", text],
 ];
+const WHY = "stopped because";
+/**
+ * A report has a row of its own, which this column tells from that of a finished station.
+ * @type {[heading: string, key: keyof LogReport, column: Column][]}
+ */
+const REPORTS = [
+  ["station", "station", text],
+  [WHY, "why", text],
+  ["where", "where", text],
+  ["said", "note", text],
+  ["stopped at", "time", moment],
+];
 /** For people and spreadsheets; minutes and load stand once a session, so that they can be added up. */
 const EXTRA = ["log format", "date", "minutes", "load"];
-const OWN = [...SESSION, ...STATIONS].map(([heading]) => heading);
-const HEADINGS = [...EXTRA, ...OWN];
+const ADDED = ["minutes from UTC", ...REPORTS.slice(1).map(([heading]) => heading)];
+const HEADINGS = [...EXTRA, ...[...SESSION, ...STATIONS, ...REPORTS.slice(1)].map(([heading]) => heading)];
+/** What a file of any form has. */
+const OWN = HEADINGS.filter((heading) => !EXTRA.includes(heading) && !ADDED.includes(heading));
 
 export { toJson };
 
@@ -84,13 +100,24 @@ export function toCsv(records) {
  */
 function rowsOf(record) {
   const session = SESSION.map(([, key, { write }]) => write(record[key]));
-  const stations = record.stations.length ? record.stations : [null];
-  return stations.map((station, index) => [
+  const own = [
+    ...record.stations.map((station) => named(STATIONS, station)),
+    ...record.reports.map((report) => named(REPORTS, report)),
+  ];
+  return (own.length ? own : [new Map()]).map((row, index) => [
     ...extra(record, index === 0),
     ...session,
-    ...STATIONS.map(([, key, { write }]) => (station ? write(station[key]) : "")),
+    ...HEADINGS.slice(EXTRA.length + SESSION.length).map((heading) => row.get(heading) ?? ""),
   ]);
 }
+
+/**
+ * Cells of a station or a report by their headings.
+ * @param {[heading: string, key: string, column: Column][]} columns
+ * @param {any} of
+ * @returns {Map<string, string>}
+ */
+const named = (columns, of) => new Map(columns.map(([heading, key, { write }]) => [heading, write(of[key])]));
 
 /**
  * @param {LogRecord} record
@@ -159,9 +186,9 @@ function parsed(content) {
 
 /** @param {unknown} version */
 function refuseLater(version) {
-  if (version === VERSION) return;
+  if (version === 1 || version === VERSION) return;
   throw new SyntaxError(
-    `The file is of format ${String(version).slice(0, 20)}, and this page reads ${VERSION}. ` +
+    `The file is of format ${String(version).slice(0, 20)}, and this page reads 1 and ${VERSION}. ` +
       "Load this page again while you are online, then bring the file in again.",
   );
 }
@@ -183,7 +210,7 @@ function fromCsv(content) {
   }
   /** @type {Found} */
   const found = new Map();
-  const places = new Map(OWN.concat(EXTRA).map((heading) => [heading, head.cells.indexOf(heading)]));
+  const places = new Map(HEADINGS.map((heading) => [heading, head.cells.indexOf(heading)]));
   for (const { line, cells } of rows) takeRow(found, line, (heading) => cells[places.get(heading) ?? -1] ?? "");
   return [...found.values()].map(({ record }) => record);
 }
@@ -207,9 +234,13 @@ function takeRow(found, line, cellOf) {
   const session = read(SESSION, RECORD, line, cellOf);
   const before = found.get(session.id);
   if (before) agree(before, session, line);
-  else found.set(session.id, { line, record: { v: VERSION, ...session, stations: [] } });
+  else found.set(session.id, { line, record: { v: VERSION, ...session, stations: [], reports: [] } });
+  const { stations, reports } = /** @type {{ record: LogRecord }} */ (found.get(session.id)).record;
+  if (cellOf(WHY) !== "") {
+    reports.push(read(REPORTS, REPORT, line, cellOf));
+    return;
+  }
   if (STATIONS.every(([heading]) => cellOf(heading) === "")) return;
-  const { stations } = /** @type {{ record: LogRecord }} */ (found.get(session.id)).record;
   stations.push(read(STATIONS, STATION, line, cellOf));
   const wrong = tooLong({ stations });
   if (wrong) throw new SyntaxError(`Line ${line}${titled(session)}: ${wrong}. ${AGAIN}`);
