@@ -65,6 +65,16 @@ TOES = 0.08
 HEEL = 0.038
 """From the ankle back to the end of the heel: a quarter of the foot; a choice of ours."""
 
+HIPS = 0.104
+"""Fraction of stature between the middles of the hip joints: breadths above are of the whole body. From memory, after
+Bell AL et al. (1990), J Biomech 23:617: 0.72 of the distance of the iliac spines."""
+SHOULDERS = 0.214
+"""The same between the shoulder joints: the breadth less half an arm on either side; a choice of ours."""
+
+PALM = 0.0248
+"""Fraction of stature from the wrist to where the hand presses: half of the way to the knuckles, 86.2 mm of 1741 mm in
+de Leva P (1996), J Biomech 29:1223, men; both lengths from memory."""
+
 
 def length(name: str) -> float:
     """A segment's length in cm on the drawn figure. Raises KeyError."""

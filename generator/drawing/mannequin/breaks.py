@@ -11,7 +11,7 @@ from .body import RANGES
 from .mechanics import off_balance
 from .motion import Key, Movement, movement
 from .pose import SIDES, Pose
-from .scene import SPANS, away
+from .props import SPANS, away
 
 MOST_GAP = 3.0
 """Cm by which a planted part may miss its place: what a hand or heel gives."""

@@ -1,9 +1,10 @@
 """Statics of a pose from published segment masses: where the weight is, and what share of it the hands carry.
 
-Winter's table alone, of adults; for a child all of it is an estimate. A force at a support is taken to act at
-right angles to it: upwards on a floor, a chair, a step and a worktop, level on a wall. The body is held still
-and stiff; the hands' share follows from the moments about the feet, or about the knees where these stand. For
-the share the arms count with the trunk, as the table's row for head, arms and trunk has them.
+Winter's table alone, of adults; for a child all of it is an estimate. The body is held still and stiff; the hands'
+share follows from the moments about the feet, or about the knees where these stand. The hands press under the palm, at
+right angles to what they lie on: upwards on a floor, a chair, a step and a worktop, level on a wall. Where hands and
+feet are not at one height, friction lets the force lean as well, up to the direction of the arm: the share is then known
+as a range. For the share the arms count with the trunk, as the table's row for head, arms and trunk has them.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from math import atan2, cos, degrees, radians, sin
 
-from .body import HAT, LENGTHS, SEGMENTS, TOES, length
+from .body import HAT, LENGTHS, PALM, SEGMENTS, STATURE, TOES, length
 from .motion import Contact, Key
 from .pose import SIDES, Pose
 from .vectors import ZERO, Vector, add, dot, minus, mixed, scaled, size, unit
@@ -90,30 +91,60 @@ def _reach(pose: Pose, part: str, contact: Contact) -> Iterator[Vector]:
 
 
 def hands_share(key: Key) -> float | None:
-    """Share of body weight on hands or forearms, 0 to 1; None where they carry none or it is not known.
+    """The middle of the range that `hands_range` gives, by which exercises are told apart; None without one."""
+    found = hands_range(key)
+    return sum(found) / 2 if found else None
 
-    It is known where the only other support is feet, toes, ankles or knees.
+
+def hands_range(key: Key) -> tuple[float, float] | None:
+    """Least and most of body weight on hands or forearms, 0 to 1, the same where it is known.
+
+    None where they carry none, where something else than feet, toes, ankles or knees carries too, and on the knees
+    with bent arms, where the estimate is off by up to 0.11 of what was measured.
     """
-    hands = [contact for part, contact in key.planted.items() if part.endswith(("hand", "elbow"))]
-    hands = [contact for contact in hands if not contact.moves]
+    parts = {part for part, contact in key.planted.items() if not contact.moves}
+    hands = sorted(part for part in parts if part.endswith(("hand", "elbow")))
     feet = {part: contact for part, contact in key.planted.items() if part.endswith(_STANDS)}
     if not hands or not feet or key.planted.keys() & {"seat", "back", "shoulders"}:
         return None
-    if any(contact.support == "rail" for contact in hands):
-        return _leaning_back(
-            key, [contact.at for contact in hands], [contact.at for contact in feet.values()]
+    if any(key.planted[part].support == "rail" for part in hands):
+        hold = _leaning_back(
+            key, [key.planted[part].at for part in hands], [contact.at for contact in feet.values()]
         )
+        return None if hold is None else (hold, hold)
     kneels = all(part.endswith("knee") for part in feet)
+    if kneels and max(key.pose.bend(side, "elbow") for side in SIDES) > STRAIGHT and "hand" in hands[0]:
+        return None
+    found = _pressed(key, hands, _middle([contact.at for contact in feet.values()]), kneels)
+    return found if found and all(0 < one < 1 for one in found) else None
+
+
+def _pressed(key: Key, hands: list[str], pivot: Vector, kneels: bool) -> tuple[float, float] | None:
+    """Least and most share that keeps the body from tipping about the pivot; None with hands too near to it."""
     mass, centre = _for_the_hands(key.pose, kneels)
-    pivot = _middle([contact.at for contact in feet.values()])
-    hand = _middle([contact.at for contact in hands])
+    hand = _middle([_presses(key, part) for part in hands])
     level = (hand[0] - pivot[0], 0.0, hand[2] - pivot[2])
-    far = size(level)
-    lever = hand[1] - pivot[1] if hands[0].support == "wall" else far
+    far, high = size(level), hand[1] - pivot[1]
+    on_wall = key.planted[hands[0]].support == "wall"
+    lever = high if on_wall else far
     if min(lever, far) < NEAREST:
         return None
-    share = mass * dot(minus(centre, pivot), unit(level)) / lever
-    return share if 0 < share < 1 else None
+    moment = mass * dot(minus(centre, pivot), unit(level))
+    square = moment / lever
+    if not on_wall and abs(high) <= SLOPE:
+        return square, square
+    arm = unit(minus(key.pose.at["chest"], hand))
+    along = moment / max(abs(far * arm[1] - high * dot(arm, unit(level))), 1e-6)
+    return min(square, along), max(square, along)
+
+
+def _presses(key: Key, part: str) -> Vector:
+    """Where a hand's force acts: under its palm; a forearm's under its elbow."""
+    side, _, what = part.partition(" ")
+    if what == "elbow":
+        return key.planted[part].at
+    hand = minus(key.pose.at[f"{side} fingers"], key.pose.at[f"{side} wrist"])
+    return add(key.planted[part].at, unit(hand), PALM * STATURE)
 
 
 def _leaning_back(key: Key, hands: list[Vector], feet: list[Vector]) -> float | None:
@@ -130,6 +161,8 @@ STRAIGHT = 20.0
 """Degrees up to which an arm counts as long."""
 FLAT = 10.0
 """Degrees up to which a raised heel still touches."""
+SLOPE = 10.0
+"""Cm between the heights of hands and feet up to which the body counts as level, and the force as upright."""
 NEAREST = 20.0
 """Cm between hands and feet below which nothing is said of how they share."""
 _STANDS = ("foot", "toes", "knee", "ankle")
@@ -158,7 +191,7 @@ def press_up(hands: float, feet: float, *, knees: bool = False, upright_arms: bo
     """Share of body weight on the hands in a stiff press-up, for heights of hands and feet over stature.
 
     The arms stand at right angles to the trunk, or upright, which decides how much a slope changes. On the
-    knees the floor carries shanks and feet. Raises ValueError for heights that the body does not span.
+    knees the floor carries shanks and feet. The hands press upwards, under their palms. Raises ValueError for heights that the body does not span.
     """
     thigh, shank, trunk = (LENGTHS[name] for name in ("thigh", "shank", "trunk"))
     legs = thigh + (0.0 if knees else shank)
@@ -172,7 +205,7 @@ def press_up(hands: float, feet: float, *, knees: bool = False, upright_arms: bo
     tilt = _tilt(hands - feet, legs + trunk, arm, pivot, upright_arms)
     c, s = cos(tilt), sin(tilt)
     moment = sum(mass * (along * c - pivot * s) for mass, along in weighed)
-    return moment / ((legs + trunk) * c - pivot * s + (0.0 if upright_arms else arm * s))
+    return moment / ((legs + trunk) * c - pivot * s + (0.0 if upright_arms else arm * s) + PALM)
 
 
 def _tilt(rise: float, along: float, arm: float, pivot: float, upright_arms: bool) -> float:

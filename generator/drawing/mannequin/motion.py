@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import cos, pi, sin
@@ -26,8 +26,8 @@ from .vectors import AHEAD, UP, ZERO, Vector, add, minus, mixed, scaled, size
 
 HEIGHTS = {"floor": 0.0, "chair": 45.0, "step": 18.0, "rail": 104.0, "worktop": 90.0}
 """Tops in cm: a dining chair, a stair, the rail above it, a kitchen worktop. Common sizes, no source."""
-STEPS = 8
-"""Frames from one key position to the next."""
+STEPS = 6
+"""Frames from one key position to the next: even, so that a quick way can be drawn with half of them."""
 _LIFT = 9.0
 _STEPS = ("foot", "toes")
 _SAME = 0.5
@@ -107,9 +107,7 @@ class _Solver:
         keys: list[Key] = []
         for position in self.figure.positions:
             keys.append(self._key(position, keys[-1] if keys else None))
-        last = keys[-1:] if len(keys) > 1 else []
-        ways = [self._way(a, b) for a, b in zip(last + keys, keys, strict=False)] if last else []
-        return Movement(self.figure, tuple(keys), tuple([*ways[1:], *ways[:1]]), self.places)
+        return Movement(self.figure, tuple(keys), ways(keys), self.places)
 
     def _key(self, position: Position, before: Key | None) -> Key:
         planted = singles(position.planted if position.planted is not None else self.figure.planted)
@@ -161,70 +159,80 @@ class _Solver:
             self.places.setdefault(support, x)
         return x, HEIGHTS[support], z
 
-    def _way(self, first: Key, last: Key) -> tuple[Pose, ...]:
-        return tuple(self._frame(first, last, (1 - cos(pi * step / STEPS)) / 2) for step in range(STEPS + 1))
+def ways(keys: Sequence[Key]) -> tuple[tuple[Pose, ...], ...]:
+    """The frames from each position to the next, those from the last to the first at the end."""
+    if len(keys) == 1:
+        return ()
+    return tuple(_way(first, last) for first, last in zip(keys, [*keys[1:], keys[0]], strict=True))
 
-    def _frame(self, first: Key, last: Key, share: float) -> Pose:
-        if share in (0.0, 1.0):
-            return (last if share else first).pose
-        values = between(first.pose.values, last.pose.values, share)
-        kept = {part: at for part, at in first.planted.items() if _stays(at, last.planted.get(part))}
-        driven = first.base in kept and first.base == last.base
-        if driven:
-            at = kept[first.base]
-            pelvis = minus(at.at, contact_of(body(values), first.base, at.support))
-        else:
-            pelvis = mixed(first.pose.pelvis, last.pose.pelvis, share)
-        pose = body(values, pelvis)
-        self._swing(pose, first, last, share, set(kept), driven)
-        _plant(pose, kept)
-        return pose
 
-    def _swing(self, pose: Pose, first: Key, last: Key, share: float, kept: set[str], driven: bool) -> None:
-        """Take limbs from place to place that are planted at one end of the way, or at other places."""
-        whole = share
-        for side in SIDES:
-            share = self._own_share(side, first, last, kept, whole)
-            leg = {f"{side} {part}" for part in ("foot", "toes", "knee", "ankle")}
-            if not leg & kept and (not driven or leg & (first.planted.keys() | last.planted.keys())):
-                start, end = first.pose.at[f"{side} ankle"], last.pose.at[f"{side} ankle"]
-                ankle = mixed(start, end, share)
-                if size(minus(start, end)) > _SAME and leg & (first.planted.keys() | last.planted.keys()):
-                    ankle = add(ankle, UP, _LIFT * sin(pi * share) * (first.base != "" and last.base != ""))
-                self._blend_pole(pose, first, last, side, "leg", share)
-                reach_leg(pose, side, ankle, planted=False)
-                for name in ("heel", "ball", "toe"):
-                    a = minus(first.pose.at[f"{side} {name}"], start)
-                    b = minus(last.pose.at[f"{side} {name}"], end)
-                    pose.at[f"{side} {name}"] = add(pose.at[f"{side} ankle"], mixed(a, b, share))
-            arm = {f"{side} {part}" for part in ("hand", "elbow")}
-            if not arm & kept and arm & (first.planted.keys() | last.planted.keys()):
-                self._swing_arm(pose, first, last, side, share)
+def _way(first: Key, last: Key) -> tuple[Pose, ...]:
+    return tuple(_frame(first, last, (1 - cos(pi * step / STEPS)) / 2) for step in range(STEPS + 1))
 
-    @staticmethod
-    def _own_share(side: str, first: Key, last: Key, kept: set[str], share: float) -> float:
-        """How far a leg is on its way: in a step one foot goes down before the other is lifted."""
-        stood, stands = (any(part.endswith(_STEPS) for part in key.planted) for key in (first, last))
-        if not (stood and stands) or any(part.endswith(_STEPS) for part in kept):
-            return share
-        feet = (f"{side} foot", f"{side} toes")
-        before, after = (any(part in key.planted for part in feet) for key in (first, last))
-        if before == after:
-            return share
-        return max(0.0, 2 * share - 1) if before else min(1.0, 2 * share)
 
-    def _swing_arm(self, pose: Pose, first: Key, last: Key, side: str, share: float) -> None:
-        ends = [minus(key.pose.at[f"{side} wrist"], key.pose.at[f"{side} shoulder"]) for key in (first, last)]
-        hands = [minus(key.pose.at[f"{side} fingers"], key.pose.at[f"{side} wrist"]) for key in (first, last)]
-        self._blend_pole(pose, first, last, side, "arm", share)
-        wrist = add(pose.at[f"{side} shoulder"], mixed(ends[0], ends[1], share))
-        hand = mixed(hands[0], hands[1], share)
-        reach_arm(pose, side, wrist, scaled(hand, 1 / max(size(hand), 1e-6)))
+def _frame(first: Key, last: Key, share: float) -> Pose:
+    if share in (0.0, 1.0):
+        return (last if share else first).pose
+    values = between(first.pose.values, last.pose.values, share)
+    kept = {part: at for part, at in first.planted.items() if _stays(at, last.planted.get(part))}
+    driven = first.base in kept and first.base == last.base
+    if driven:
+        at = kept[first.base]
+        pelvis = minus(at.at, contact_of(body(values), first.base, at.support))
+    else:
+        pelvis = mixed(first.pose.pelvis, last.pose.pelvis, share)
+    pose = body(values, pelvis)
+    _swing(pose, first, last, share, set(kept), driven)
+    _plant(pose, kept)
+    return pose
 
-    @staticmethod
-    def _blend_pole(pose: Pose, first: Key, last: Key, side: str, limb: str, share: float) -> None:
-        name = f"{side} {limb}"
-        pose.bends[name] = mixed(first.pose.bends[name], last.pose.bends[name], share)
+
+def _swing(pose: Pose, first: Key, last: Key, share: float, kept: set[str], driven: bool) -> None:
+    """Take limbs from place to place that are planted at one end of the way, or at other places."""
+    whole = share
+    for side in SIDES:
+        share = _own_share(side, first, last, kept, whole)
+        leg = {f"{side} {part}" for part in ("foot", "toes", "knee", "ankle")}
+        if not leg & kept and (not driven or leg & (first.planted.keys() | last.planted.keys())):
+            start, end = first.pose.at[f"{side} ankle"], last.pose.at[f"{side} ankle"]
+            ankle = mixed(start, end, share)
+            if size(minus(start, end)) > _SAME and leg & (first.planted.keys() | last.planted.keys()):
+                ankle = add(ankle, UP, _LIFT * sin(pi * share) * (first.base != "" and last.base != ""))
+            _blend_pole(pose, first, last, side, "leg", share)
+            reach_leg(pose, side, ankle, planted=False)
+            for name in ("heel", "ball", "toe"):
+                a = minus(first.pose.at[f"{side} {name}"], start)
+                b = minus(last.pose.at[f"{side} {name}"], end)
+                pose.at[f"{side} {name}"] = add(pose.at[f"{side} ankle"], mixed(a, b, share))
+        arm = {f"{side} {part}" for part in ("hand", "elbow")}
+        if not arm & kept and arm & (first.planted.keys() | last.planted.keys()):
+            _swing_arm(pose, first, last, side, share)
+
+
+def _own_share(side: str, first: Key, last: Key, kept: set[str], share: float) -> float:
+    """How far a leg is on its way: in a step one foot goes down before the other is lifted."""
+    stood, stands = (any(part.endswith(_STEPS) for part in key.planted) for key in (first, last))
+    if not (stood and stands) or any(part.endswith(_STEPS) for part in kept):
+        return share
+    feet = (f"{side} foot", f"{side} toes")
+    before, after = (any(part in key.planted for part in feet) for key in (first, last))
+    if before == after:
+        return share
+    return max(0.0, 2 * share - 1) if before else min(1.0, 2 * share)
+
+
+def _swing_arm(pose: Pose, first: Key, last: Key, side: str, share: float) -> None:
+    ends = [minus(key.pose.at[f"{side} wrist"], key.pose.at[f"{side} shoulder"]) for key in (first, last)]
+    hands = [minus(key.pose.at[f"{side} fingers"], key.pose.at[f"{side} wrist"]) for key in (first, last)]
+    _blend_pole(pose, first, last, side, "arm", share)
+    wrist = add(pose.at[f"{side} shoulder"], mixed(ends[0], ends[1], share))
+    hand = mixed(hands[0], hands[1], share)
+    reach_arm(pose, side, wrist, scaled(hand, 1 / max(size(hand), 1e-6)))
+
+
+def _blend_pole(pose: Pose, first: Key, last: Key, side: str, limb: str, share: float) -> None:
+    name = f"{side} {limb}"
+    pose.bends[name] = mixed(first.pose.bends[name], last.pose.bends[name], share)
 
 
 def _stays(at: Contact, later: Contact | None) -> bool:

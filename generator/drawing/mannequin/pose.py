@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from math import asin, atan2, degrees, sqrt
 
 from ...reading.model.figure import JointName
-from .body import HEEL, STATURE, TOES, length
+from .body import HEEL, HIPS, SHOULDERS, STATURE, TOES, length
 from .vectors import UP, ZERO, Vector, across, add, dot, minus, scaled, size, turned, unit
 
 SIDES = {"left": -1.0, "right": 1.0}
@@ -45,6 +45,8 @@ class Pose:
     gaps: dict[str, float] = field(default_factory=dict)
     bends: dict[str, Vector] = field(default_factory=dict)
     """For each limb the direction in which its thigh or upper arm faces."""
+    thumbs: dict[str, Vector] = field(default_factory=dict)
+    """By side, where the thumb points."""
 
     def bend(self, side: str, joint: str) -> float:
         """Degrees at a hip, knee, ankle, shoulder or elbow as the points have it.
@@ -122,7 +124,7 @@ def _ball_joint(
 
 
 def _leg(pose: Pose, side: str, sign: float, forward: Vector, up: Vector, right: Vector) -> None:
-    hip = add(pose.pelvis, right, sign * length("hip breadth") / 2)
+    hip = add(pose.pelvis, right, sign * HIPS * STATURE / 2)
     thigh, front = _ball_joint(pose.values, f"{side} hip", sign, forward, up, right)
     knee = add(hip, thigh, _THIGH)
     shank, shin = turned(thigh, scaled(front, -1), pose.values[f"{side} knee"])
@@ -142,10 +144,10 @@ def _foot(pose: Pose, side: str, toes: Vector, sole: Vector) -> None:
 
 
 def _arm(pose: Pose, side: str, sign: float, forward: Vector, up: Vector, right: Vector) -> None:
-    shoulder = add(pose.at["chest"], right, sign * length("shoulder breadth") / 2)
+    shoulder = add(pose.at["chest"], right, sign * SHOULDERS * STATURE / 2)
     upper, front = _ball_joint(pose.values, f"{side} shoulder", sign, forward, up, right)
     elbow = add(shoulder, upper, _UPPER_ARM)
-    forearm, _ = turned(upper, front, pose.values[f"{side} elbow"])
+    forearm, pose.thumbs[side] = turned(upper, front, pose.values[f"{side} elbow"])
     wrist = add(elbow, forearm, _FOREARM)
     pose.bends[f"{side} arm"] = scaled(front, -1)
     pose.at |= {f"{side} shoulder": shoulder, f"{side} elbow": elbow, f"{side} wrist": wrist}
@@ -199,6 +201,9 @@ def reach_arm(pose: Pose, side: str, wrist: Vector, hand: Vector | None = None) 
     end = add(elbow, forearm, _FOREARM)
     pose.at |= {f"{side} elbow": elbow, f"{side} wrist": end}
     pose.at[f"{side} fingers"] = add(end, hand or forearm, _HAND)
+    # A palm that lies on something has its thumb inward; else the thumb is on the side to which the elbow bends.
+    inward = scaled(pose.right, -SIDES[side]) if hand else minus(shoulder, elbow)
+    pose.thumbs[side] = unit(across(inward, hand or forearm))
     pose.gaps[f"{side} hand"] = gap
 
 
@@ -242,6 +247,7 @@ def rest_elbow(pose: Pose, side: str, at: float) -> None:
     wrist = add(elbow, (1.0, 0.0, 0.0), _FOREARM)
     pose.at |= {f"{side} elbow": elbow, f"{side} wrist": wrist}
     pose.at[f"{side} fingers"] = add(wrist, (1.0, 0.0, 0.0), _HAND)
+    pose.thumbs[side] = scaled(pose.right, -SIDES[side])
 
 
 def between(first: Values, last: Values, share: float) -> dict[str, float]:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from ...reading.model import Exercise
-from .mechanics import hands_share
+from .mechanics import hands_range
 from .motion import movement
 
 PATTERNS = ("push", "pull", "brace", "rotate")
 """Exercises whose point is to carry oneself on the arms; a stretch that leans on a wall is none."""
 
 
-def shares(exercise: Exercise) -> list[float]:
-    """The share at each key position that has one; none with a load in the hands, or for another pattern."""
+def shares(exercise: Exercise) -> list[tuple[float, float]]:
+    """The range at each key position that has one; none with a load in the hands, or for another pattern."""
     if exercise.figure is None or exercise.pattern not in PATTERNS or "bag" in exercise.figure.holds:
         return []
-    found = (hands_share(key) for key in movement(exercise.figure).keys)
+    found = (hands_range(key) for key in movement(exercise.figure).keys)
     return [one for one in found if one is not None]
 
 
@@ -25,5 +25,5 @@ def kneels(exercise: Exercise) -> bool:
 
 
 def share(exercise: Exercise) -> float | None:
-    """The largest share, by which easier and harder are told apart; None without one."""
-    return max(shares(exercise), default=None)
+    """The largest middle of a range, by which easier and harder are told apart; None without one."""
+    return max((sum(ends) / 2 for ends in shares(exercise)), default=None)

@@ -86,11 +86,13 @@ Planted = dict[PartName, Support]
 class Position(Model):
     """One key position. Joints that it does not name stay as the figure's own `joints` have them.
 
-    One that is `between` is moved through, and left out where the positions stand side by side.
+    One that is `between` is moved through, and left out where the positions stand side by side. The one that `tells` is
+    the still by which the exercise is known; without one it is the last that is not between.
     """
 
     at: Maybe[Literal["high", "low"]] = None
     between: bool = False
+    tells: bool = False
     says: Line
     joints: Joints = Field(default_factory=dict)
     planted: Maybe[Planted] = None
@@ -107,7 +109,8 @@ class Figure(Model):
     """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words."""
 
     view: Literal["side", "front", "above"]
-    turned: Annotated[float, _number(-60, 60, "degrees by which the figure is turned to its left", 25)] = 0.0
+    turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = 0.0
+    raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None
     shows: Line
     props: tuple[PropName, ...] = ()
     places: dict[PropName, Centimetres] = Field(default_factory=dict)

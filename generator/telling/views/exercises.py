@@ -11,7 +11,7 @@ from ...reading.catalogue import VersionEntry
 from ...reading.model import Exercise
 from . import safety, words
 from .base import Link, Site, day_address, exercise_address
-from .figures import Angles, FigureView, Picture, angles, balance_words, large, on_what, share_words
+from .figures import Angles, FigureView, PairView, Picture, angles, balance_words, large, on_what, share_words
 from .stations import without
 
 _SIDES = {
@@ -46,6 +46,7 @@ class ExercisePage:
     used_in: tuple[Link, ...]
     figure: FigureView | None
     large: Picture | None
+    pair: PairView | None
     share: str
     carried_by: str
     balance: str
@@ -54,12 +55,13 @@ class ExercisePage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IndexEntry:
-    """An exercise in the index; `found_by` is the lower-case text that the search looks in."""
+    """An exercise in the index; `found_by` is the lower-case text that the search looks in; `still` an SVG."""
 
     name: str
     address: str
     about: str
     found_by: str
+    still: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +139,7 @@ class ExerciseViews:
             used_in=tuple(self._uses[exercise_id].values()),
             figure=figure,
             large=large(figure.moves or figure.strip) if figure else None,
+            pair=self._site.figures.pair(exercise_id),
             share=share_words(exercise),
             carried_by=on_what(exercise),
             balance=balance_words(exercise),
@@ -163,11 +166,23 @@ class ExerciseViews:
         """Entries by pattern, both in alphabetical order."""
         by_pattern: dict[str, list[IndexEntry]] = {}
         for name, entry in self._site.catalogue.exercises.items():
-            by_pattern.setdefault(entry.model.pattern, []).append(_index_entry(name, entry.model))
+            by_pattern.setdefault(entry.model.pattern, []).append(self._index_entry(name, entry.model))
         return {
             pattern: sorted(by_pattern[pattern], key=lambda entry: entry.name.lower())
             for pattern in sorted(by_pattern)
         }
+
+    def _index_entry(self, exercise_id: str, exercise: Exercise) -> IndexEntry:
+        needs = f"needs {', '.join(exercise.needs)}" if exercise.needs else ""
+        about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
+        found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
+        return IndexEntry(
+            name=exercise.name,
+            address=exercise_address(exercise_id),
+            about=about,
+            found_by=found_by,
+            still=self._site.figures.still(exercise_id),
+        )
 
 
 def _rep_words(exercise: Exercise) -> str:
@@ -177,12 +192,3 @@ def _rep_words(exercise: Exercise) -> str:
     if exercise.seconds_per_rep:
         return f"about {exercise.seconds_per_rep} s for a rep"
     return ""
-
-
-def _index_entry(exercise_id: str, exercise: Exercise) -> IndexEntry:
-    needs = f"needs {', '.join(exercise.needs)}" if exercise.needs else ""
-    about = " · ".join(part for part in (", ".join(exercise.works), needs) if part)
-    found_by = " ".join((exercise.name, exercise.pattern, *exercise.works, *exercise.needs)).lower()
-    return IndexEntry(
-        name=exercise.name, address=exercise_address(exercise_id), about=about, found_by=found_by
-    )

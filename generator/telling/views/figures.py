@@ -6,10 +6,12 @@ import hashlib
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from ...drawing.mannequin import draw
+from ...drawing.mannequin import draw, ink, stills
 from ...drawing.mannequin.mechanics import off_balance
 from ...drawing.mannequin.motion import Key, movement
+from ...drawing.mannequin.pair import pair
 from ...drawing.mannequin.shares import shares
+from ...drawing.mannequin.sides import shown
 from ...drawing.mannequin.tempo import schedule
 from ...reading.amounts import Number, Tempo
 from ...reading.catalogue import Catalogue
@@ -47,6 +49,19 @@ class FigureView(NamedTuple):
     positions: tuple[str, ...]
 
 
+class PairView(NamedTuple):
+    """Right and not so: one picture of both, and what each of the two is in words."""
+
+    picture: Picture
+    right: str
+    wrong: str
+
+    @property
+    def words(self) -> str:
+        """What is to be seen."""
+        return f"Right: {self.right}. Not so: {self.wrong}."
+
+
 class Angles(NamedTuple):
     """A key position and how far its joints are bent."""
 
@@ -60,48 +75,68 @@ class FigureViews:
     def __init__(self, catalogue: Catalogue) -> None:
         self._catalogue = catalogue
         self.files: dict[str, bytes] = {}
-        self._views: dict[tuple[str, str, Number | None], FigureView] = {}
+        self._views: dict[tuple[str, str, Number | None, bool], FigureView] = {}
 
-    def view(self, exercise_id: str, tempo: Tempo | None, rep: Number | None) -> FigureView | None:
-        """The figure in the tempo of a dose; None for an exercise without one."""
+    def view(
+        self, exercise_id: str, tempo: Tempo | None, rep: Number | None, flip: bool = False
+    ) -> FigureView | None:
+        """The figure in the tempo of a dose; None for an exercise without one. `flip` is the other side's mirror image."""
         exercise = self._catalogue.exercise(exercise_id)
         if exercise.figure is None:
             return None
-        key = exercise_id, tempo.written if tempo else "", rep
+        key = exercise_id, tempo.written if tempo else "", rep, flip
         if key not in self._views:
-            self._views[key] = self._drawn(exercise_id, exercise, tempo, rep)
+            self._views[key] = self._drawn(exercise_id, exercise, tempo, rep, flip)
         return self._views[key]
 
-    def strip(self, exercise_id: str) -> Strip | None:
+    def strip(self, exercise_id: str, flip: bool = False) -> Strip | None:
         """The key positions side by side, whatever the dose; None for an exercise without a figure."""
         figure = self._catalogue.exercise(exercise_id).figure
         if figure is None:
             return None
-        drawn = draw.strip(movement(figure), figure.shows)
-        return Strip(self._picture(f"{exercise_id}-strip", drawn, _STRIP_WIDE), figure.shows)
+        drawn = draw.strip(movement(figure), figure.shows, flip)
+        return Strip(self._picture(f"{exercise_id}-strip{_side(flip)}", drawn, _STRIP_WIDE), figure.shows)
+
+    def pair(self, exercise_id: str) -> PairView | None:
+        """Right and not so; None for an exercise whose common fault is not drawn."""
+        found = pair(self._catalogue.exercise(exercise_id))
+        if found is None:
+            return None
+        drawn = stills.fault(found, f"Right: {found.says_right}. Not so: {found.says_wrong}.")
+        picture = self._picture(f"{exercise_id}-right-and-not-so", drawn, _STRIP_WIDE)
+        return PairView(picture, found.says_right, found.says_wrong)
+
+    def still(self, exercise_id: str, flip: bool = False) -> str:
+        """The thumbnail by which an exercise is known, as SVG for the page itself; nothing without a figure."""
+        figure = self._catalogue.exercise(exercise_id).figure
+        return stills.thumbnail(movement(figure), flip) if figure else ""
 
     def _drawn(
-        self, exercise_id: str, exercise: Exercise, tempo: Tempo | None, rep: Number | None
+        self, exercise_id: str, exercise: Exercise, tempo: Tempo | None, rep: Number | None, flip: bool
     ) -> FigureView:
-        figure = exercise.figure
-        assert figure is not None
-        move = movement(figure)
-        moves = None
-        if move.ways:
-            times = schedule(figure, tempo, rep)
+        seen = shown(exercise)
+        assert seen is not None
+        figure, moves = seen.move.figure, None
+        if seen.move.ways:
+            times = schedule(figure, tempo, rep * seen.reps if rep else None)
             name = f"{exercise_id}-{tempo.written}" if tempo else exercise_id
-            moves = self._picture(name, draw.moving(move, times, figure.shows), _WIDE)
-        strip = self.strip(exercise_id)
+            moves = self._picture(f"{name}{_side(flip)}", draw.moving(seen.move, times, figure.shows, flip), _WIDE)
+        strip = self.strip(exercise_id, flip)
         assert strip is not None
-        shown = tuple(position.says for position in figure.positions if not position.between)
-        return FigureView(moves, *strip, shown)
+        assert exercise.figure is not None
+        says = tuple(position.says for position in exercise.figure.positions if not position.between)
+        return FigureView(moves, *strip, says)
 
-    def _picture(self, name: str, drawn: draw.Picture, wide: int) -> Picture:
+    def _picture(self, name: str, drawn: ink.Picture, wide: int) -> Picture:
         content = drawn.text.encode()
         address = f"assets/figures/{name}.{hashlib.sha256(content).hexdigest()[:8]}.svg"
         self.files[address] = content
         scale = min(_TALL / drawn.height, wide / drawn.width, _NEAREST)
         return Picture(address, round(drawn.width * scale), round(drawn.height * scale))
+
+
+def _side(flip: bool) -> str:
+    return "-mirrored" if flip else ""
 
 
 def large(picture: Picture) -> Picture:
@@ -111,7 +146,7 @@ def large(picture: Picture) -> Picture:
 
 def share_words(exercise: Exercise) -> str:
     """`about 70 to 75 % of body weight (estimate, adult data)`; nothing where no share is known."""
-    found = sorted({5 * round(part * 20) for part in shares(exercise)})
+    found = sorted({5 * round(part * 20) for ends in shares(exercise) for part in ends})
     if not found:
         return ""
     span = f"{found[0]}" if len(found) == 1 else f"{found[0]} to {found[-1]}"

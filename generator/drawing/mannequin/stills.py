@@ -1,0 +1,104 @@
+"""Pictures that stand still: one position, right and not so, and the small one by which an exercise is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...reading.theme import tokens
+from .draw import floor, lines_of, marks, things
+from .ink import Box, Picture, box_of, limbs_drawn, path, picture, whole
+from .lines import Limb, Line
+from .motion import HEIGHTS, Movement, movement
+from .pair import Pair
+from .pose import Pose
+from .props import prop_lines
+from .scene import body_limbs
+
+MOST = 1024
+"""Bytes of a thumbnail, which stands in the page itself."""
+
+
+def shot(move: Movement, pose: Pose, index: int | None, title: str, flip: bool = False) -> Picture:
+    """A pose alone with the things round it, and the marks of the key position `index`."""
+    still, limbs = prop_lines(move), _limbs(move, pose)
+    box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip)
+    marked = "" if index is None else "".join(marks(move, index, box))
+    drawn = "".join([*things(still, box), *limbs_drawn(limbs, box), floor(move, box), marked])
+    return picture(drawn, *box.size, title, tokens().light)
+
+
+def _limbs(move: Movement, pose: Pose) -> list[Limb]:
+    return body_limbs(move.figure, pose, [key.pose for key in move.keys])
+
+
+def fault(pair: Pair, title: str) -> Picture:
+    """Right and not so side by side, each with its mark: a tick and a cross."""
+    drawn, x, height = [], 0, 0
+    still = prop_lines(movement(pair.figure)) or ([_STEP] if pair.step else [])
+    poses = [body_limbs(pair.figure, pose, [pose]) for pose in (pair.right, pair.wrong)]
+    boxes = [box_of([lines_of(limbs), still], floor=True) for limbs in poses]
+    top, bottom = min(box.top for box in boxes), max(box.bottom for box in boxes)
+    for limbs, own, mark in zip(poses, boxes, _VERDICTS, strict=True):
+        box = own._replace(left=own.left - _ROOM, top=top, bottom=bottom)
+        wide, height = box.size
+        drawn.append(f'<g transform="translate({x})"><path class="edge" d="M0 {whole(-top)}H{wide}"/>')
+        drawn += [*things(still, box), *limbs_drawn(limbs, box), f'<path class="verdict" d="{mark}"/></g>']
+        x += wide + _APART
+    return picture("".join(drawn), x - _APART, height, title, tokens().light)
+
+
+_HIGH = HEIGHTS["step"]
+_STEP = Line("step", "solid", (((-26, 0), (-26, -_HIGH), (26, -_HIGH), (26, 0)),))
+"""A step from the front."""
+_VERDICTS = ("M8 26l12 12 22-30", "M10 10l28 28m0-28l-28 28")
+_ROOM, _APART = 16.0, 16
+"""Cm to the left of a body for the mark that says whether it is right, and units between the two."""
+
+
+def telling(move: Movement) -> int:
+    """The key position by which the exercise is known: the one that the file marks, else the last one shown."""
+    keys = [index for index, key in enumerate(move.keys) if not key.position.between]
+    return next((index for index in keys if move.keys[index].position.tells), keys[-1])
+
+
+def thumbnail(move: Movement, flip: bool = False) -> str:
+    """The telling position as SVG to stand in a page, at most 1 kB, its styles in the page's own sheet.
+
+    It says nothing to who does not see it: the name beside it does.
+    """
+    pose = move.keys[telling(move)].pose
+    still, limbs = prop_lines(move), _limbs(move, pose)
+    box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip, units=1)
+    wide, high = box.size
+    drawn = "".join([*_small_things(still, box), *_small(limbs, box)])
+    ground = f'<path class="g" d="M0 {round(-box.top)}h{wide}"/>' if floor(move, box) else ""
+    return f'<svg class="still" viewBox="0 0 {wide} {high}" aria-hidden="true">{drawn}{ground}</svg>'
+
+
+def _small_things(still: list[Line], box: Box) -> Iterator[str]:
+    for kinds, mark in ((("mat", "solid"), "s"), (("edge",), "g")):
+        data = "".join(path(line, box) for line in still if line.kind in kinds)
+        if data:
+            yield f'<path class="{mark}" d="{data}"/>'
+
+
+_LOOKS = {"plain": ("",), "near": (" h", ""), "far": ("", " b")}
+_KINDS = {"trunk": "t", "neck": "a", "head": "o", "face": "w", "arm": "a", "bag": "k", "towel": "a", "broom": "g"}
+"""The class of each line that a thumbnail has; a leg and its foot are one line."""
+
+
+def _small(limbs: list[Limb], box: Box) -> Iterator[str]:
+    for limb in limbs:
+        lines = [("l", _leg(limb.lines))] if limb.lines[0].kind == "thigh" else _others(limb)
+        for look in _LOOKS[limb.look]:
+            for kind, line in lines:
+                yield f'<path class="{kind}{look}" d="{path(line, box)}"/>'
+
+
+def _leg(lines: tuple[Line, ...]) -> Line:
+    thigh, shank, foot = lines
+    return Line(thigh.name, "leg", ((*thigh.points, shank.points[1], foot.points[1], foot.points[-2]),))
+
+
+def _others(limb: Limb) -> list[tuple[str, Line]]:
+    return [(_KINDS[line.kind], line) for line in limb.lines if line.kind in _KINDS]
