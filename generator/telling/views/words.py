@@ -66,6 +66,11 @@ def minutes_between(lengths: Sequence[Number]) -> str:
     return f"{low} min" if low == high else f"{low} to {high} min"
 
 
+def without_timer(lengths: Sequence[Number], by_hand: Sequence[Number]) -> str:
+    """`about 37 min, up to 42 without the timer`: seconds of sessions, and what each takes by hand at most."""
+    return f"about {minutes_between(lengths)}, up to {ceil(max(by_hand) / 60)} without the timer"
+
+
 @lru_cache(maxsize=2048)
 def dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
     """The dose of one bout in large type, and what is said beside it: both sides, time taken, how to do it.
