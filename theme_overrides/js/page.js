@@ -115,7 +115,10 @@ function wakeAll() {
   for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
   showPhases(day);
   hideBanners(day);
-  for (const main of all("[data-day]")) pickSession(main, day);
+  for (const main of all("[data-day]")) {
+    pickSession(main, day);
+    own(main.dataset.day).then(({ wake }) => wake(main), () => {});
+  }
   for (const form of all("form.find")) findExercises(form);
   for (const main of all("[data-guide]")) {
     import("./guided/guided.js").then(
@@ -123,15 +126,11 @@ function wakeAll() {
       () => {},
     );
   }
-  // Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
-  for (const place of all("[data-log]")) {
-    import(new URL(place.dataset.log, location.href).href).then(({ wake }) => wake(place));
-  }
+  for (const place of all("[data-log]")) own(place.dataset.log).then(({ wake }) => wake(place));
   for (const button of all("[data-print]")) {
-    const script = button.dataset.paper;
     const paper =
-      script &&
-      import(new URL(script, location.href).href).then(
+      button.dataset.paper &&
+      own(button.dataset.paper).then(
         (found) => (found.watch(), found),
         () => null,
       );
@@ -142,6 +141,12 @@ function wakeAll() {
     });
   }
 }
+
+/**
+ * A script that only its own pages name, so that no other needs to know of it.
+ * @param {string} address
+ */
+const own = (address) => import(new URL(address, location.href).href);
 
 // Of what the oldest browsers on which everything works have (tests/scripts/floor.js), this is the youngest. Older
 // ones get the page as it is, whole.
