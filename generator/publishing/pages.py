@@ -20,7 +20,8 @@ from ..telling.views.numbers import numbers_page
 from ..telling.views.poster import poster_page
 from ..telling.views.session import session_page
 from ..telling.views.sheet import Notes
-from .kinds import DAY, HANDOUT, NUMBERS, SCOPES, SHEET, Content, PageKind, Words
+from ..telling.views.today import shared_ages
+from .kinds import DAY, HANDOUT, NUMBERS, SCOPES, SHEET, TODAY, Content, PageKind, Words
 from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
 
 _SHOWN = 155
@@ -42,11 +43,12 @@ def _page(address: Address, template: str, **more: Any) -> Callable[[Callable[[A
     return enter
 
 
-@_page(Address.HOME, "home.html")
+@_page(Address.HOME, "home.html", scripts=TODAY)
 def home(of: OfSite) -> Content:
     """The first page: every programme with its current phase."""
     club = of.catalogue.club
-    words: Words = {"programmes": of.programmes, "club": club.model if club else None}
+    shared = shared_ages([(one.title, one.ages) for one in of.programmes])
+    words: Words = {"programmes": of.programmes, "club": club.model if club else None, "shared": shared}
     return Content(title=of.site.club_name, words=words)
 
 
@@ -90,7 +92,7 @@ def _to_exercises() -> tuple[Link, ...]:
     return (Link("Exercises", Address.EXERCISES.at()),)
 
 
-@_page(Address.PROGRAMME, "programme.html")
+@_page(Address.PROGRAMME, "programme.html", scripts=TODAY)
 def programme(of: OfProgramme) -> Content:
     """The page that is bookmarked: the current phase and its days."""
     page = of.page

@@ -1,7 +1,7 @@
 // Wakes the page: today's phase and week, the remembered level, printing, search.
 // Every part looks for its own mark and does nothing without it; the page is whole without any of them.
 
-import { currentPhase, today, weekOn, weekWords } from "./dates.js";
+import { currentPhase, ownDay, today, weekOn, weekWords, weeksBehind } from "./dates.js";
 import { home, read, readValue, write } from "./store.js";
 
 const LONGEST_TITLE = 100;
@@ -12,6 +12,15 @@ const LONGEST_TITLE = 100;
  */
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
 
+/**
+ * By how many weeks an athlete stands behind the calendar in the programme that an element is of.
+ * @param {HTMLElement} element
+ */
+function behindIn(element) {
+  const programme = /** @type {HTMLElement | null} */ (element.closest("[data-programme]"))?.dataset.programme;
+  return programme ? weeksBehind(read(`behind ${home()}${programme}`)) : 0;
+}
+
 /** @param {number} day */
 function showPhases(day) {
   /** @type {Map<Node, HTMLElement[]>} */
@@ -21,15 +30,17 @@ function showPhases(day) {
     groups.get(phase.parentNode)?.push(phase);
   }
   for (const phases of groups.values()) {
+    const behind = behindIn(phases[0]);
+    const own = ownDay(day, behind);
     const current = currentPhase(
-      day,
+      own,
       phases.map(({ dataset }) => dataset.starts ?? ""),
     );
     phases.forEach((phase, index) => {
       phase.hidden = index !== current;
-      const words = weekWords(weekOn(day, phase.dataset.starts ?? ""), Number(phase.dataset.weeks));
+      const words = weekWords(weekOn(own, phase.dataset.starts ?? ""), Number(phase.dataset.weeks));
       const place = /** @type {HTMLElement} */ (phase.querySelector("[data-week]"));
-      if (words) place.textContent = words;
+      if (words) place.textContent = behind ? `${words}, your own` : words;
       else place.prepend("starts: ");
     });
   }
@@ -37,7 +48,11 @@ function showPhases(day) {
 
 /** @param {number} day */
 function hideBanners(day) {
-  for (const banner of all("[data-until]")) banner.hidden = day < Date.parse(banner.dataset.until);
+  for (const banner of all("[data-until]")) {
+    // Who stands in an earlier phase has not come to the next one.
+    const page = document.querySelector("main[data-programme]") ?? banner;
+    banner.hidden = ownDay(day, behindIn(page)) < Date.parse(banner.dataset.until);
+  }
 }
 
 /**
@@ -51,7 +66,9 @@ function pickSession(main, day) {
   const key = `level ${home()}${main.dataset.programme}`;
   const remembered = read(key);
   if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
-  week.value = Math.min(Math.max(weekOn(day, main.dataset.starts ?? ""), 1), weeks);
+  const behind = behindIn(main);
+  week.value = Math.min(Math.max(weekOn(ownDay(day, behind), main.dataset.starts ?? ""), 1), weeks);
+  if (behind) week.labels[0].firstChild.textContent = "Your own week ";
   const show = () => {
     const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
     for (const part of all("[data-for]", main)) {
