@@ -14,9 +14,11 @@ from ..drawing.qr import POSTER_MM, SHEET_MM
 from ..judging import RULES, SOURCES
 from ..judging.run import VersionResult
 from ..reading.addresses import Address
+from ..telling.views import parents as parents_words
 from ..telling.views.base import Link
 from ..telling.views.kit import kit_page
 from ..telling.views.numbers import numbers_page
+from ..telling.views.parents import parents_page
 from ..telling.views.poster import poster_page
 from ..telling.views.session import session_page
 from ..telling.views.sheet import Notes
@@ -122,6 +124,17 @@ def poster(of: OfProgramme) -> Content:
     }
     about = f"Poster for the changing room: {of.title}, at {top.site.club_name}."
     return Content(title="Poster", description=about, trail=_to_programme(of), words=words)
+
+
+@_page(Address.PARENTS, "parents.html")
+def parents(of: OfProgramme) -> Content:
+    """The page for parents."""
+    page = parents_page(of.top.site, of.programme, of.page)
+    words: Words = {"page": page, "parents": parents_words}
+    about = f"For parents: what {of.title} is, who answers for it, and what to do when something hurts."
+    return Content(
+        title=f"For parents: {of.title}", description=_short(about), trail=_to_programme(of), words=words
+    )
 
 
 def _to_programme(of: OfProgramme) -> tuple[Link, ...]:

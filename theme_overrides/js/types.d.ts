@@ -209,8 +209,6 @@ export interface Week {
   unknown: number;
   over: boolean;
   coming: number;
-  monotony: number | null;
-  why: "" | "not over" | "unknown" | "equal" | "none";
 }
 
 /** What the page of the log offers to its parts. */

@@ -13,7 +13,19 @@ from ..amounts import OTHER
 from ..findings import Path
 
 VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "cap")
-VARYING_STATION = ("exercise", "sets", "reps", "hold", "work", "distance", "takes", "tempo", "load", "rest", "say")
+VARYING_STATION = (
+    "exercise",
+    "sets",
+    "reps",
+    "hold",
+    "work",
+    "distance",
+    "takes",
+    "tempo",
+    "load",
+    "rest",
+    "say",
+)
 VARYING_DAY = ("effort", "say")
 Mapping = dict[str, Any]
 

@@ -103,7 +103,9 @@ class DayViews:
             kit=listed(kit_words(self._site, facts), "and"),
             growth=growth_line(one.plan for one in facts),
             says=cells.variants(
-                ((lines.of_day(one.plan), ""), [cell]) for cell, one in enumerate(facts) if one.plan.is_trained
+                ((lines.of_day(one.plan), ""), [cell])
+                for cell, one in enumerate(facts)
+                if one.plan.is_trained
             ),
             sessions=tuple(_session_rows(version, day, lines, facts, ribbons)),
             parts=tuple(self._parts(cells, lines)),
