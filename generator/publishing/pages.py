@@ -68,7 +68,7 @@ def log(of: OfSite) -> Content:
     return Content(title="Your log", description="Your sessions, kept on this device only.")
 
 
-@_page(Address.EXERCISES, "exercises.html", prescribes=False)
+@_page(Address.EXERCISES, "exercises.html", scripts=("js/find.js",), prescribes=False)
 def exercises(of: OfSite) -> Content:
     """The library by pattern."""
     return Content(title="Exercises", words={"index": of.exercise_views.index()})
@@ -168,7 +168,7 @@ def kit(of: OfVersion) -> Content:
     return _in_version(of, "Kit card", {"page": page, "code": code.svg})
 
 
-@_page(Address.DAY, "day.html", themed=False, styles=DAY)
+@_page(Address.DAY, "day.html", themed=False, styles=DAY, scripts=("js/day.js",))
 def day(of: OfDay) -> Content:
     """One day, with all of its sessions."""
     return _in_version(of.within, of.day.title, {"page": of.page})

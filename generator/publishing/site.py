@@ -184,4 +184,5 @@ def _head(kind: PageKind, content: Content) -> dict[str, object]:
         "description": content.description,
         "trail": content.trail,
         "styles": kind.styles,
+        "scripts": kind.scripts,
     }

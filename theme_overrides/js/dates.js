@@ -48,18 +48,6 @@ export function weekWords(week, weeks) {
   return week > weeks ? "finished" : `week ${week} of ${weeks}`;
 }
 
-/** Weeks behind the calendar that are believed of what a device keeps. */
-const MOST_BEHIND = 520;
-
-/**
- * Weeks behind the calendar, from the text that a device keeps; 0 for anything else.
- * @param {string | null} text
- */
-export function weeksBehind(text) {
-  const weeks = /^\d{1,3}$/.test(text ?? "") ? Number(text) : 0;
-  return weeks <= MOST_BEHIND ? weeks : 0;
-}
-
 /**
  * The calendar's day on which an athlete stands who is so many weeks behind it.
  * @param {number} day

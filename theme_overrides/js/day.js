@@ -1,7 +1,50 @@
-// Rows of a day page: what is closed is still found by the browser's search, and opens where it is found.
+// Wakes a day page: one session of its week and level, and rows that open. Loaded before the page is shown.
 
-/** @param {HTMLElement} main */
-export function wake(main) {
+import { ownDay, today, weekOn } from "./dates.js";
+import { behindIn, home, read, write } from "./store.js";
+
+/**
+ * @param {string} selector
+ * @param {ParentNode} root
+ * @returns {any[]}
+ */
+const all = (selector, root) => [...root.querySelectorAll(selector)];
+
+/**
+ * @param {HTMLElement} main
+ * @param {number} day
+ */
+function pickSession(main, day) {
+  const form = /** @type {HTMLFormElement} */ (main.querySelector("form.pick"));
+  const { week, level } = /** @type {any} */ (form.elements);
+  const weeks = Number(main.dataset.weeks);
+  const key = `level ${home()}${main.dataset.programme}`;
+  const remembered = read(key);
+  if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
+  const behind = behindIn(main);
+  week.value = Math.min(Math.max(weekOn(ownDay(day, behind), main.dataset.starts ?? ""), 1), weeks);
+  if (behind) week.labels[0].firstChild.textContent = "Your own week ";
+  const show = () => {
+    const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
+    for (const part of all("[data-for]", main)) {
+      part.hidden = !part.dataset.for.split(" ").includes(cell);
+    }
+  };
+  form.addEventListener("change", () => {
+    write(key, level.value);
+    show();
+  });
+  form.addEventListener("submit", (event) => event.preventDefault());
+  form.hidden = false;
+  main.classList.add("picked");
+  show();
+}
+
+/**
+ * What is closed is still found by the browser's search, and opens where it is found.
+ * @param {HTMLElement} main
+ */
+function letFind(main) {
   if (!("onbeforematch" in document.body)) return;
   /** @type {NodeListOf<HTMLDetailsElement>} */
   const rows = main.querySelectorAll("details.row");
@@ -16,5 +59,12 @@ export function wake(main) {
       row.open = true;
     });
     follow();
+  }
+}
+
+if ("findLast" in Array.prototype) {
+  for (const main of all("[data-day]", document)) {
+    pickSession(main, today());
+    letFind(main);
   }
 }

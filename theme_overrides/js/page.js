@@ -1,8 +1,8 @@
-// Wakes the page: today's phase and week, the remembered level, printing, search.
+// Wakes every page: banners, printing, the way back to a session. What some pages alone need, they load themselves.
 // Every part looks for its own mark and does nothing without it; the page is whole without any of them.
 
-import { currentPhase, ownDay, today, weekOn, weekWords, weeksBehind } from "./dates.js";
-import { home, read, readValue, write } from "./store.js";
+import { ownDay, today } from "./dates.js";
+import { behindIn, home, readValue } from "./store.js";
 
 const LONGEST_TITLE = 100;
 /**
@@ -12,40 +12,6 @@ const LONGEST_TITLE = 100;
  */
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
 
-/**
- * By how many weeks an athlete stands behind the calendar in the programme that an element is of.
- * @param {HTMLElement} element
- */
-function behindIn(element) {
-  const programme = /** @type {HTMLElement | null} */ (element.closest("[data-programme]"))?.dataset.programme;
-  return programme ? weeksBehind(read(`behind ${home()}${programme}`)) : 0;
-}
-
-/** @param {number} day */
-function showPhases(day) {
-  /** @type {Map<Node, HTMLElement[]>} */
-  const groups = new Map();
-  for (const phase of all("[data-phase]")) {
-    if (!groups.has(phase.parentNode)) groups.set(phase.parentNode, []);
-    groups.get(phase.parentNode)?.push(phase);
-  }
-  for (const phases of groups.values()) {
-    const behind = behindIn(phases[0]);
-    const own = ownDay(day, behind);
-    const current = currentPhase(
-      own,
-      phases.map(({ dataset }) => dataset.starts ?? ""),
-    );
-    phases.forEach((phase, index) => {
-      phase.hidden = index !== current;
-      const words = weekWords(weekOn(own, phase.dataset.starts ?? ""), Number(phase.dataset.weeks));
-      const place = /** @type {HTMLElement} */ (phase.querySelector("[data-week]"));
-      if (words) place.textContent = behind ? `${words}, your own` : words;
-      else place.prepend("starts: ");
-    });
-  }
-}
-
 /** @param {number} day */
 function hideBanners(day) {
   for (const banner of all("[data-until]")) {
@@ -53,56 +19,6 @@ function hideBanners(day) {
     const page = document.querySelector("main[data-programme]") ?? banner;
     banner.hidden = ownDay(day, behindIn(page)) < Date.parse(banner.dataset.until);
   }
-}
-
-/**
- * @param {HTMLElement} main
- * @param {number} day
- */
-function pickSession(main, day) {
-  const form = /** @type {HTMLFormElement} */ (main.querySelector("form.pick"));
-  const { week, level } = /** @type {any} */ (form.elements);
-  const weeks = Number(main.dataset.weeks);
-  const key = `level ${home()}${main.dataset.programme}`;
-  const remembered = read(key);
-  if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
-  const behind = behindIn(main);
-  week.value = Math.min(Math.max(weekOn(ownDay(day, behind), main.dataset.starts ?? ""), 1), weeks);
-  if (behind) week.labels[0].firstChild.textContent = "Your own week ";
-  const show = () => {
-    const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
-    for (const part of all("[data-for]", main)) {
-      part.hidden = !part.dataset.for.split(" ").includes(cell);
-    }
-  };
-  form.addEventListener("change", () => {
-    write(key, level.value);
-    show();
-  });
-  form.addEventListener("submit", (event) => event.preventDefault());
-  form.hidden = false;
-  main.classList.add("picked");
-  show();
-}
-
-/** @param {HTMLFormElement} form */
-function findExercises(form) {
-  const entries = all("[data-find]");
-  const output = /** @type {HTMLOutputElement} */ (form.querySelector("output"));
-  const field = /** @type {HTMLInputElement} */ (form.elements.namedItem("find"));
-  const find = () => {
-    const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
-    let found = 0;
-    for (const entry of entries) {
-      entry.hidden = !words.every((word) => entry.dataset.find.includes(word));
-      found += entry.hidden ? 0 : 1;
-    }
-    for (const group of all("[data-group]")) group.hidden = !group.querySelector("[data-find]:not([hidden])");
-    output.textContent = words.length ? `${found} found` : "";
-  };
-  form.addEventListener("input", find);
-  form.addEventListener("submit", (event) => event.preventDefault());
-  form.hidden = false;
 }
 
 /** The way back to a session that is under way, on every page but its own. */
@@ -127,16 +43,9 @@ function leadBack() {
 
 /** Wakes all that the page has. */
 function wakeAll() {
-  const day = today();
   leadBack();
   for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
-  showPhases(day);
-  hideBanners(day);
-  for (const main of all("[data-day]")) {
-    pickSession(main, day);
-    own(main.dataset.day).then(({ wake }) => wake(main), () => {});
-  }
-  for (const form of all("form.find")) findExercises(form);
+  hideBanners(today());
   for (const main of all("[data-guide]")) {
     import("./guided/guided.js").then(
       ({ wake }) => wake(main),

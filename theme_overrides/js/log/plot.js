@@ -85,11 +85,7 @@ export function table(weeks) {
 /** @param {Week} week */
 function row(week) {
   const load = `${totalWords(week)}${week.over ? "" : " so far"}`;
-  const cells = [
-    load,
-    String(week.sessions),
-    ...week.loads.map((_, day) => dayLoadWords(week, day)),
-  ];
+  const cells = [load, String(week.sessions), ...week.loads.map((_, day) => dayLoadWords(week, day))];
   return make(
     "tr",
     {},

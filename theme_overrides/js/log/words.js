@@ -66,10 +66,10 @@ function exactly(seconds) {
 export function sessionWords(record) {
   const known = load(record);
   const said = words(record.effort ?? -1);
-  const done = known === null ? [minuteWords(record.seconds), "no effort noted, so no load yet"] : [
-    `${exactly(record.seconds)} × effort ${record.effort} = ${Math.round(known)}`,
-    ...(said ? [said] : []),
-  ];
+  const done =
+    known === null
+      ? [minuteWords(record.seconds), "no effort noted, so no load yet"]
+      : [`${exactly(record.seconds)} × effort ${record.effort} = ${Math.round(known)}`, ...(said ? [said] : [])];
   return [...done, ...(record.ended === null ? ["not finished"] : [])].join(" · ");
 }
 
@@ -129,9 +129,7 @@ export function shareText(club, records, weeks) {
     const so = week.over ? "" : " so far";
     const loads = week.unknown && !week.total ? "not known" : Math.round(week.total);
     const unknown = week.unknown ? ` (${count(week.unknown, "session")} without an effort)` : "";
-    lines.push(
-      `Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}`,
-    );
+    lines.push(`Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}`);
   }
   if (weeks.length) lines.push("");
   for (const record of [...records].reverse()) lines.push(...sessionLines(record));

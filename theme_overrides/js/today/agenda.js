@@ -126,6 +126,8 @@ export function earlier(day, phases) {
         return { index, week: at + 1, behind };
       }),
     )
-    .filter(({ index, behind, week }) => behind >= 0 && standing(ownDay(day, behind), phases).index === index && week > 0)
+    .filter(
+      ({ index, behind, week }) => behind >= 0 && standing(ownDay(day, behind), phases).index === index && week > 0,
+    )
     .reverse();
 }

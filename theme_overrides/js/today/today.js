@@ -1,10 +1,10 @@
 // Wakes "Today" on the home page and on that of a programme. Its pages load it before they are shown, so that nothing
 // moves.
 
-import { DAY, localDay, today as dayOf, weeksBehind } from "../dates.js";
+import { currentPhase, DAY, localDay, ownDay, today as dayOf, weekOn, weekWords } from "../dates.js";
 import { button, make } from "../log/dom.js";
 import { records } from "../log/records.js";
-import { home, read, write } from "../store.js";
+import { behindIn, home, read, weeksBehind, write } from "../store.js";
 import { agenda, asksIfAway, AWAY, earlier, weekday } from "./agenda.js";
 import { behindWords, dayName, orLater, placeWords, stateWords, takes, when } from "./words.js";
 
@@ -91,7 +91,9 @@ function wake(place, log) {
       ...ahead(days, day),
       ...now.done.map((title) => make("p", { class: "done-today" }, "Done today: ", make("b", { dir: "auto" }, title))),
       ...now.today.map((entry) => start(entry, "Today", day)),
-      ...(phases[now.index].levels.includes(level.id) ? [] : [make("p", {}, "Your level is not in this phase. Choose below.")]),
+      ...(phases[now.index].levels.includes(level.id)
+        ? []
+        : [make("p", {}, "Your level is not in this phase. Choose below.")]),
       ...[stateWords(now, phases, behind)].filter(Boolean).map((words) => make("p", {}, words)),
       ...next(now),
       make("p", { class: "place" }, make("bdi", {}, level.name), `, ${placeWords(now, phases, behind)}`),
@@ -162,7 +164,11 @@ function wake(place, log) {
     return make(
       "div",
       { class: "away" },
-      make("p", {}, `Nothing in your log for ${long}. Were you away? An earlier week is a good way back. Were you ill or injured? Ask before you start.`),
+      make(
+        "p",
+        {},
+        `Nothing in your log for ${long}. Were you away? An earlier week is a good way back. Were you ill or injured? Ask before you start.`,
+      ),
       make("p", { class: "tools" }, stay, " ", back),
     );
   }
@@ -197,7 +203,11 @@ function wake(place, log) {
     week.addEventListener("change", () => {
       keep("behind", week.value);
       keep("asked", iso(day));
-      draw(week.value === "0" ? "You are in the calendar's week." : `Kept on this device: ${behindWords(Number(week.value))}.`);
+      draw(
+        week.value === "0"
+          ? "You are in the calendar's week."
+          : `Kept on this device: ${behindWords(Number(week.value))}.`,
+      );
     });
     choice.addEventListener("change", () => {
       keep("level", choice.value);
@@ -207,13 +217,44 @@ function wake(place, log) {
       "details",
       {},
       make("summary", {}, "New here, or away for a while?"),
-      make("p", {}, "Start in an earlier week, or in an earlier phase, and go on from there week by week. Not sure? Take the earlier one, and ask your coach."),
+      make(
+        "p",
+        {},
+        "Start in an earlier week, or in an earlier phase, and go on from there week by week. Not sure? Take the earlier one, and ask your coach.",
+      ),
       make("label", {}, "Week ", week),
       make("label", {}, "Level ", choice),
     );
   }
 
   draw();
+}
+
+/** @param {number} day */
+function showPhases(day) {
+  /** @type {Map<Node, HTMLElement[]>} */
+  const groups = new Map();
+  const found = /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll("[data-phase]"));
+  for (const phase of found) {
+    const parent = /** @type {Node} */ (phase.parentNode);
+    if (!groups.has(parent)) groups.set(parent, []);
+    groups.get(parent)?.push(phase);
+  }
+  for (const phases of groups.values()) {
+    const behind = behindIn(phases[0]);
+    const own = ownDay(day, behind);
+    const current = currentPhase(
+      own,
+      phases.map(({ dataset }) => dataset.starts ?? ""),
+    );
+    phases.forEach((phase, index) => {
+      phase.hidden = index !== current;
+      const words = weekWords(weekOn(own, phase.dataset.starts ?? ""), Number(phase.dataset.weeks));
+      const place = /** @type {HTMLElement} */ (phase.querySelector("[data-week]"));
+      if (words) place.textContent = behind ? `${words}, your own` : words;
+      else place.prepend("starts: ");
+    });
+  }
 }
 
 /** The programmes with a level come first; where there is one, the others are not asked for. */
@@ -230,4 +271,7 @@ function wakeAll() {
   }
 }
 
-if ("findLast" in Array.prototype) wakeAll();
+if ("findLast" in Array.prototype) {
+  showPhases(dayOf());
+  wakeAll();
+}
