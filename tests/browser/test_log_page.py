@@ -135,7 +135,11 @@ def test_an_effort_and_a_note_can_be_added_later(page: Page) -> None:
     items(page).first.get_by_role("button", name="Add effort and note").tap()
     effort = page.get_by_role("group", name="How hard the session felt, 0 to 10")
     expect(effort.get_by_label("not noted")).to_be_focused()
-    assert [text_of(one) for one in effort.locator("label").all()][:3] == ["not noted", "0, rest", "1, very very easy"]
+    assert [text_of(one) for one in effort.locator("label").all()][:3] == [
+        "not noted",
+        "0, rest",
+        "1, very very easy",
+    ]
     boxes = [one.bounding_box() for one in effort.locator("label").all()]
     assert len(boxes) == 12
     assert len({box["x"] for box in boxes if box}) == 1, "it is one column"
@@ -428,7 +432,9 @@ def test_it_fits_a_small_phone_and_large_type(page: Page) -> None:
     page.set_viewport_size({"width": 360, "height": 740})
     assert [
         one
-        for one in targets(page, "[data-log] :is(button, select, summary, input:not([type=radio]), .effort label, textarea)")
+        for one in targets(
+            page, "[data-log] :is(button, select, summary, input:not([type=radio]), .effort label, textarea)"
+        )
         if one["height"] < 44
     ] == []
     page.evaluate("document.documentElement.style.fontSize = '200%'")
