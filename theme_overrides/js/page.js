@@ -41,17 +41,28 @@ function leadBack() {
   document.querySelector("#main")?.prepend(line);
 }
 
+/**
+ * The button has its place from the beginning, and is seen when a tap on it does something.
+ * @param {HTMLElement} main
+ */
+async function guide(main) {
+  const start = /** @type {HTMLElement} */ (main.querySelector("[data-start]"));
+  start.classList.add("yet");
+  start.hidden = false;
+  try {
+    await (await import("./guided/guided.js")).wake(main);
+  } catch {
+    start.hidden = true;
+  }
+  start.classList.remove("yet");
+}
+
 /** Wakes all that the page has. */
 function wakeAll() {
   leadBack();
   for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
   hideBanners(today());
-  for (const main of all("[data-guide]")) {
-    import("./guided/guided.js").then(
-      ({ wake }) => wake(main),
-      () => {},
-    );
-  }
+  for (const main of all("[data-guide]")) guide(main);
   for (const place of all("[data-log]")) own(place.dataset.log).then(({ wake }) => wake(place));
   for (const button of all("[data-print]")) {
     const paper =
