@@ -7,17 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cached_property, lru_cache
 from itertools import chain, repeat
 from typing import Literal, NamedTuple
 
 from ..reading.amounts import Number
+from ..reading.amounts.numbers import number
 from .resolve import PlannedBlock, PlannedSession, PlannedStation
 
 SegmentKind = Literal["work", "side change", "changeover", "rest", "wait"]
 SIDE_CHANGE = 5
 """Seconds from one side to the other within a station."""
 MINUTE = 60
+QUARTERS_MORE: dict[SegmentKind, int] = {"changeover": 4, "rest": 1}
+"""How many quarters longer each kind may take without the timer: a changeover twice as long, a rest a quarter more. An
+assumption of this project, no source."""
+FIXED = ("every minute", "time cap", "timed rounds")
+"""Kinds of blocks that last as long as they say, however slowly stations are changed."""
 MOST_SEGMENTS = 5000
 """Bound on one session, far above any that can be trained."""
 
@@ -99,17 +106,23 @@ class _Stretch:
     bouts: Bouts
     seconds: Number
     work_seconds: Number
+    quarters_more: Number
 
 
 @dataclass(frozen=True)
 class RunningOrder:
-    """The timetable of a session: `many` segments. `work_seconds` are those of warm-up and cool-down too."""
+    """The timetable of a session: `many` segments. `work_seconds` are those of warm-up and cool-down too.
+
+    `by_hand` is what it takes at most without the timer, in seconds: every changeover doubled and every rest a
+    quarter longer. A block that lasts so many minutes lasts no longer.
+    """
 
     stretches: tuple[_Stretch, ...]
     many: int
     bouts: Bouts
     seconds: Number
     work_seconds: Number
+    by_hand: Number
 
     @cached_property
     def segments(self) -> tuple[Segment, ...]:
@@ -152,7 +165,13 @@ def running_order(session: PlannedSession) -> RunningOrder:
         tuple(chain.from_iterable([stretch.bouts for stretch in stretches])),
         sum([stretch.seconds for stretch in stretches]),
         sum([stretch.work_seconds for stretch in stretches]),
+        _by_hand(stretches),
     )
+
+
+def _by_hand(stretches: Iterable[_Stretch]) -> Number:
+    quarters = sum([4 * stretch.seconds + stretch.quarters_more for stretch in stretches])
+    return number(Decimal(quarters) / 4)
 
 
 def segments_by_block(session: PlannedSession) -> Iterator[int]:
@@ -167,6 +186,7 @@ def _alone(block: PlannedBlock) -> _Stretch:
     many = 0
     now: Number = 0
     all_work: Number = 0
+    more: Number = 0
     ended: dict[str, int] = {}
     found: list[Laps] = []
     last: tuple[_Piece, ...] = ()
@@ -178,10 +198,16 @@ def _alone(block: PlannedBlock) -> _Stretch:
         many += (len(before) + len(pieces)) * times
         now += (lead + seconds) * times
         all_work += work * times
+        more += (_quarters_more(before) + _quarters_more(pieces)) * times
         for label in ends:
             ended[label] = ended.get(label, 0) + times
     whole = tuple([(station, ended[station.label]) for station in block.stations if station.label in ended])
-    return _Stretch(block, False, many, tuple(found), whole, now, all_work)
+    more = 0 if block.kind in FIXED else more
+    return _Stretch(block, False, many, tuple(found), whole, now, all_work, more)
+
+
+def _quarters_more(pieces: Iterable[_Piece]) -> Number:
+    return sum([piece[0] * QUARTERS_MORE.get(piece[1], 0) for piece in pieces])
 
 
 def _summed(pieces: Iterable[_Piece]) -> tuple[tuple[Bout, ...], Number, Number, list[str]]:
@@ -211,7 +237,7 @@ def _summed(pieces: Iterable[_Piece]) -> tuple[tuple[Bout, ...], Number, Number,
 
 def _rest_after(block: PlannedBlock) -> _Stretch:
     seconds = block.rest_after
-    return _Stretch(block, True, 1 if seconds else 0, (), (), seconds, 0)
+    return _Stretch(block, True, 1 if seconds else 0, (), (), seconds, 0, seconds * QUARTERS_MORE["rest"])
 
 
 def _segments(stretches: Iterable[_Stretch]) -> Iterator[Segment]:

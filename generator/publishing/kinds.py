@@ -26,6 +26,7 @@ HANDOUT = (*SHEET, "css/handout.css")
 IN_THE_THEME = (*DAY, "css/page.css")
 NUMBERS = (*IN_THE_THEME, "css/numbers.css")
 """Styles of a page, in the order in which it loads them."""
+TODAY = ("js/today/today.js",)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +59,8 @@ class _Kind:
 class PageKind(_Kind):
     """A kind of page; `content` makes what it says from what it is of.
 
-    `themed` pages stand in the theme's frame, others are whole files. `styles` are loaded in this order.
+    `themed` pages stand in the theme's frame, others are whole files. `styles` are loaded in this order,
+    `scripts` before the page is shown, besides that of all pages.
     `precached` says when a device keeps it: "always", "linked" from a page that it keeps, or "never"; a page
     of a version only with its phase. `listed` says whether search engines are told, unless the version is
     replaced; `prescribes` whether it tells somebody what to do, so that cautions and stop rule are on it.
@@ -68,6 +70,7 @@ class PageKind(_Kind):
     content: Callable[[Any], Content]
     themed: bool = True
     styles: tuple[str, ...] = IN_THE_THEME
+    scripts: tuple[str, ...] = ()
     precached: Literal["always", "linked", "never"] = "always"
     listed: bool = True
     prescribes: bool = True

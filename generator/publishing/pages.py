@@ -14,14 +14,17 @@ from ..drawing.qr import POSTER_MM, SHEET_MM
 from ..judging import RULES, SOURCES
 from ..judging.run import VersionResult
 from ..reading.addresses import Address
+from ..telling.views import parents as parents_words
 from ..telling.views.base import Link
 from ..telling.views.kit import kit_page
 from ..telling.views.numbers import numbers_page
+from ..telling.views.parents import parents_page
 from ..telling.views.positions import library, positions_of
 from ..telling.views.poster import poster_page
 from ..telling.views.session import session_page
 from ..telling.views.sheet import Notes
-from .kinds import DAY, HANDOUT, NUMBERS, SCOPES, SHEET, Content, PageKind, Words
+from ..telling.views.today import shared_ages
+from .kinds import DAY, HANDOUT, NUMBERS, SCOPES, SHEET, TODAY, Content, PageKind, Words
 from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
 
 _SHOWN = 155
@@ -43,11 +46,12 @@ def _page(address: Address, template: str, **more: Any) -> Callable[[Callable[[A
     return enter
 
 
-@_page(Address.HOME, "home.html")
+@_page(Address.HOME, "home.html", scripts=TODAY)
 def home(of: OfSite) -> Content:
     """The first page: every programme with its current phase."""
     club = of.catalogue.club
-    words: Words = {"programmes": of.programmes, "club": club.model if club else None}
+    shared = shared_ages([(one.title, one.ages) for one in of.programmes])
+    words: Words = {"programmes": of.programmes, "club": club.model if club else None, "shared": shared}
     return Content(title=of.site.club_name, words=words)
 
 
@@ -65,7 +69,7 @@ def log(of: OfSite) -> Content:
     return Content(title="Your log", description="Your sessions, kept on this device only.")
 
 
-@_page(Address.EXERCISES, "exercises.html", prescribes=False)
+@_page(Address.EXERCISES, "exercises.html", scripts=("js/find.js",), prescribes=False)
 def exercises(of: OfSite) -> Content:
     """The library by pattern."""
     return Content(title="Exercises", words={"index": of.exercise_views.index()})
@@ -99,7 +103,7 @@ def _to_exercises() -> tuple[Link, ...]:
     return (Link("Exercises", Address.EXERCISES.at()),)
 
 
-@_page(Address.PROGRAMME, "programme.html")
+@_page(Address.PROGRAMME, "programme.html", scripts=TODAY)
 def programme(of: OfProgramme) -> Content:
     """The page that is bookmarked: the current phase and its days."""
     page = of.page
@@ -129,6 +133,17 @@ def poster(of: OfProgramme) -> Content:
     }
     about = f"Poster for the changing room: {of.title}, at {top.site.club_name}."
     return Content(title="Poster", description=about, trail=_to_programme(of), words=words)
+
+
+@_page(Address.PARENTS, "parents.html")
+def parents(of: OfProgramme) -> Content:
+    """The page for parents."""
+    page = parents_page(of.top.site, of.programme, of.page)
+    words: Words = {"page": page, "parents": parents_words}
+    about = f"For parents: what {of.title} is, who answers for it, and what to do when something hurts."
+    return Content(
+        title=f"For parents: {of.title}", description=_short(about), trail=_to_programme(of), words=words
+    )
 
 
 def _to_programme(of: OfProgramme) -> tuple[Link, ...]:
@@ -162,7 +177,7 @@ def kit(of: OfVersion) -> Content:
     return _in_version(of, "Kit card", {"page": page, "code": code.svg})
 
 
-@_page(Address.DAY, "day.html", themed=False, styles=DAY)
+@_page(Address.DAY, "day.html", themed=False, styles=DAY, scripts=("js/day.js",))
 def day(of: OfDay) -> Content:
     """One day, with all of its sessions."""
     return _in_version(of.within, of.day.title, {"page": of.page})

@@ -71,7 +71,7 @@ class _ReadyPage(MkDocsPage):
     def __init__(self, page: Page, file: File, config: MkDocsConfig) -> None:
         super().__init__(page.title, file, config)
         self.ready = page.text
-        names = ("description", "trail", "programme", "feed", "styles")
+        names = ("description", "trail", "programme", "feed", "styles", "scripts")
         self.meta = {name: getattr(page, name) for name in names}
 
     def read_source(self, config: MkDocsConfig) -> None:

@@ -24,7 +24,8 @@ class Page:
 
     `programme` is the id of the one that it belongs to, if any; `file` is another name for what programs
     read; `listed` says whether search engines are told of it, `feed` which address tells of its changes, and
-    `styles` which files of the theme folder it loads.
+    `styles` and
+    `scripts` which files of the theme folder it loads.
     """
 
     address: str
@@ -38,6 +39,7 @@ class Page:
     listed: bool = False
     feed: str = ""
     styles: tuple[str, ...] = ()
+    scripts: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -161,6 +163,7 @@ class Renderer:
             listed=kind.listed and not _is_replaced(of),
             feed=content.feed,
             styles=kind.styles,
+            scripts=kind.scripts,
         )
 
 
@@ -181,4 +184,5 @@ def _head(kind: PageKind, content: Content) -> dict[str, object]:
         "description": content.description,
         "trail": content.trail,
         "styles": kind.styles,
+        "scripts": kind.scripts,
     }

@@ -20,6 +20,7 @@ _POLICY = (
 )
 CACHED_MACROS = {
     "stop": ("parts", "stop"),
+    "folded_stop": ("parts", "folded_stop"),
     "how": ("parts", "how"),
     "opening_sheet": ("parts", "sheet"),
     "opening_order": ("parts", "order"),

@@ -32,6 +32,7 @@ class Address(StrEnum):
     PROGRAMME = "{programme}/"
     ARCHIVE = "{programme}/versions/"
     POSTER = "{programme}/poster/"
+    PARENTS = "{programme}/for-parents/"
     VERSION = "{programme}/{version}/"
     NUMBERS = "{programme}/{version}/numbers/"
     KIT = "{programme}/{version}/kit/"

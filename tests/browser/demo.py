@@ -173,6 +173,18 @@ class Session:
         """Whole minutes, rounded up."""
         return -int(-self._walk.clock // 60)
 
+    @property
+    def by_hand(self) -> int:
+        """Whole minutes without the timer at most: changeovers doubled, rests a quarter longer (chapter 3 of the design),
+        but for blocks that last as long as they say."""
+        kinds = {block["label"]: block["kind"] for block in self._walk.blocks_of(self.day.plan)}
+        more = Fraction(0)
+        for part in self.segments:
+            after = part["kind"] == "rest" and part["station"] is None and part["round"] is None
+            if kinds.get(part["block"]) not in ("every minute", "time cap", "timed rounds") or after:
+                more += part["length"] * {"changeover": 1, "rest": Fraction(1, 4)}.get(part["kind"], 0)
+        return -int(-(self._walk.clock + more) // 60)
+
     @cached_property
     def blocks(self) -> list[tuple[str, list[Row]]]:
         """Label and rows of each block; a routine's blocks share its label."""

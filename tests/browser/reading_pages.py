@@ -13,19 +13,22 @@ _DAY = r"""() => {
     note: note ? text(root.querySelector(note)) : "",
     when: text(root.querySelector(".when")),
   });
+  for (const row of document.querySelectorAll("details.row")) row.open = true;
+  for (const deep of document.querySelectorAll(".deep")) deep.hidden = false;
   const stations = [];
   let section = "";
   for (const block of all(document, ".block")) {
-    section = text(block.querySelector(".mark")).replace("Block ", "") || section;
+    const mark = block.querySelector(".mark") ?? block.closest(".part")?.querySelector(".mark");
+    section = mark ? mark.textContent.replace("Block ", "").trim() : section;
     for (const li of all(block, ".stations > li")) {
       const mark = text(li.querySelector(".n"));
       stations.push({
         label: /^\d/.test(mark) ? `${section} ${mark}` : mark,
-        name: text(li.querySelector("h3 a")),
+        name: text(li.querySelector("h3 .name")),
         when: text(li.querySelector("h3 .when")),
         doses: all(li, ".dose").map((one) => said(one, "strong", "span")),
         tempos: all(li, ".tempo").map((one) => text(one.querySelector("span"))),
-        loads: all(li, ".load").map(text),
+        loads: all(li, ".recipe").map(text),
       });
     }
   }
@@ -85,7 +88,7 @@ class DayShown:
 
 
 def read_day(page: Page) -> DayShown:
-    """What a day page shows."""
+    """What a day page shows when all of its rows are open."""
     raw = page.evaluate(_DAY)
     stations = [
         Station(

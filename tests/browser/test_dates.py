@@ -58,7 +58,7 @@ def test_a_day_page_opens_in_the_week_of_the_local_date(
         page.goto(site_url + day.address)
         shown[words] = (
             page.get_by_label("Week").input_value(),
-            [text.split(", about")[0] for _, text in read_day(page).sessions],
+            [text.split(" · ")[0] for _, text in read_day(page).sessions],
         )
         expected[words] = (str(week), [f"Open the session {level}, week {week}"])
     assert shown == expected

@@ -2,7 +2,6 @@
 
 import json
 import random
-import statistics
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -82,7 +81,8 @@ def test_without_script_it_says_what_it_is_for_and_where_the_log_is(
     seen = text_of(page.locator("#main"))
     assert "on this device only" in seen
     assert "Without script there is no log" in seen
-    assert "STDEV" in seen
+    assert "2 min × effort 4 = 8" in seen
+    assert "onotony" not in seen
 
 
 def test_an_empty_log_says_how_it_fills(device: BrowserContext, site_url: str) -> None:
@@ -98,10 +98,10 @@ def test_the_sessions_are_listed_newest_first(page: Page) -> None:
     expect(items(page)).to_have_count(4)
     newest, _, push, _ = (text_of(item) for item in items(page).all())
     assert newest.startswith(
-        "Push and brace Tue 19 Jan 2027 · Steady, week 2 30 min · no effort noted · so no load yet · not finished"
+        "Push and brace Tue 19 Jan 2027 · Steady, week 2 30 min · no effort noted, so no load yet · not finished"
     )
     assert push.startswith(
-        "Push and brace Wed 13 Jan 2027 · Steady, week 2 60 min · effort 5, hard · load 300 Towel slipped twice."
+        "Push and brace Wed 13 Jan 2027 · Steady, week 2 60 min × effort 5 = 300 · hard Towel slipped twice."
     )
     items(page).nth(2).get_by_text("2 sets done").tap()
     expect(
@@ -109,18 +109,16 @@ def test_the_sessions_are_listed_newest_first(page: Page) -> None:
     ).to_be_visible()
 
 
-def test_the_weeks_have_load_and_monotony_and_say_what_is_not_known(page: Page) -> None:
+def test_the_weeks_have_their_loads_and_say_what_is_not_known(page: Page) -> None:
     drawn = [text_of(one) for one in page.locator(".weeks li").all()]
     assert drawn == ["11 Jan load 810", "18 Jan so far load ?"]
     table = page.get_by_role("region", name="Loads by week and day")
     found = [
         [text_of(cell) for cell in row.locator("th, td").all()] for row in table.locator("tbody tr").all()
     ]
-    loads = [270, 0, 300, 0, 240, 0, 0]
-    monotony = f"{statistics.mean(loads) / statistics.stdev(loads):.2f}"
     assert found == [
-        ["18 Jan 2027", "? so far", "week not over", "1", "0", "?", "0", "–", "–", "–", "–"],
-        ["11 Jan 2027", "810", monotony, "3", "270", "0", "300", "0", "240", "0", "0"],
+        ["18 Jan 2027", "? so far", "1", "0", "?", "0", "–", "–", "–", "–"],
+        ["11 Jan 2027", "810", "3", "270", "0", "300", "0", "240", "0", "0"],
     ]
     expect(page.get_by_text("1 session has no effort noted, so no load")).to_be_visible()
     expect(page.get_by_text("This week is not over")).to_be_visible()
@@ -136,14 +134,22 @@ def test_the_ribbons_are_drawn_to_one_scale(page: Page) -> None:
 
 def test_an_effort_and_a_note_can_be_added_later(page: Page) -> None:
     items(page).first.get_by_role("button", name="Add effort and note").tap()
-    effort = page.get_by_label("How hard the session felt, 0 to 10")
-    expect(effort).to_be_focused()
-    assert effort.locator("option").all_inner_texts()[:3] == ["not noted", "0, rest", "1, very very easy"]
-    effort.select_option("7")
+    effort = page.get_by_role("group", name="How hard the session felt, 0 to 10")
+    expect(effort.get_by_label("not noted")).to_be_focused()
+    assert [text_of(one) for one in effort.locator("label").all()][:3] == [
+        "not noted",
+        "0, rest",
+        "1, very very easy",
+    ]
+    boxes = [one.bounding_box() for one in effort.locator("label").all()]
+    assert len(boxes) == 12
+    assert len({box["x"] for box in boxes if box}) == 1, "it is one column"
+    assert all(box and box["height"] >= 44 for box in boxes)
+    effort.get_by_label("7, very hard").tap()
     page.get_by_role("textbox", name="Note").fill("Better than last week\nand \u05d0\u05d1")
     page.get_by_role("button", name="Save", exact=True).tap()
     expect(said(page)).to_have_text("Saved.")
-    expect(items(page).first).to_contain_text("effort 7, very hard · load 210")
+    expect(items(page).first).to_contain_text("30 min × effort 7 = 210 · very hard")
     expect(items(page).first.get_by_role("button", name="Change effort and note")).to_be_focused()
     one = next(one for one in kept(page).values() if one["id"] == "d1")
     assert (one["effort"], one["note"], one["ended"]) == (7, "Better than last week\nand \u05d0\u05d1", None)
@@ -251,17 +257,17 @@ def test_the_text_to_share_is_seen_first_and_can_be_changed(device: BrowserConte
         "Training log, Ravelmouth Juniors\n"
         "\n"
         "Week from 18 Jan 2027: 1 session, load not known so far (1 session without an effort)\n"
-        "Week from 11 Jan 2027: 3 sessions, load 810, monotony 0.80\n"
+        "Week from 11 Jan 2027: 3 sessions, load 810\n"
         "\n"
         "Tue 19 Jan 2027: Push and brace (Steady, week 2)\n"
-        "  30 min · no effort noted · so no load yet · not finished · 2 sets done\n"
+        "  30 min · no effort noted, so no load yet · not finished · 2 sets done\n"
         "Fri 15 Jan 2027: Legs and pull (Steady, week 2)\n"
-        "  40 min · effort 6 · load 240 · 2 sets done\n"
+        "  40 min × effort 6 = 240 · 2 sets done\n"
         "Wed 13 Jan 2027: Push and brace (Steady, week 2)\n"
-        "  60 min · effort 5, hard · load 300 · 2 sets done\n"
+        "  60 min × effort 5 = 300 · hard · 2 sets done\n"
         "  Note: Towel slipped twice.\n"
         "Mon 11 Jan 2027: Legs and pull (Steady, week 2)\n"
-        "  45 min · effort 6 · load 270 · 2 sets done\n"
+        "  45 min × effort 6 = 270 · 2 sets done\n"
     )
     text.fill("Only this.")
     assert page.evaluate("window.shared") is None
@@ -430,7 +436,9 @@ def test_it_fits_a_small_phone_and_large_type(page: Page) -> None:
     page.set_viewport_size({"width": 360, "height": 740})
     assert [
         one
-        for one in targets(page, "[data-log] :is(button, select, summary, input, textarea)")
+        for one in targets(
+            page, "[data-log] :is(button, select, summary, input:not([type=radio]), .effort label, textarea)"
+        )
         if one["height"] < 44
     ] == []
     page.evaluate("document.documentElement.style.fontSize = '200%'")

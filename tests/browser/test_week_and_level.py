@@ -31,8 +31,10 @@ def test_every_choice_shows_its_one_session_and_its_doses(page: Page, site_url: 
     for session in day.sessions:
         choose(page, session.level, session.week)
         shown = read_day(page)
-        words = f"Open the session {session.level_name}, week {session.week}, about {session.minutes} min"
-        assert shown.sessions == [(f"{session.level}/week-{session.week}/", words)]
+        [(address, words)] = shown.sessions
+        assert address == f"{session.level}/week-{session.week}/"
+        assert words.startswith(f"Open the session {session.level_name}, week {session.week} · ")
+        assert f" · about {session.minutes} min, up to {session.by_hand} without the timer" in words
         assert [station.label for station in shown.stations] == [row.label for row in session.rows], session
         for station, row in zip(shown.stations, session.rows, strict=True):
             assert_says(station, row)
@@ -45,12 +47,24 @@ def assert_says(station: Station, row: Row) -> None:
     [dose] = station.doses
     assert (dose.words, dose.when) == (row.dose, ""), row
     assert row.total in dose.note, row
-    assert [tempo.split(":")[0] for tempo in station.tempos] == [row.tempo] * bool(row.tempo), row
+    assert list(station.tempos) == [in_words(row)] * bool(row.tempo), row
     assert len(station.loads) == bool(row.load), row
     for load in station.loads:
-        kg, _, recipe = load.removeprefix("Load ").partition(" kg: ")
+        kg, _, recipe = load.partition(" kg: ")
         assert float(kg) == row.load, row
         assert near(recipe_kg(TREE.club, recipe), row.load), row
+
+
+def in_words(row: Row) -> str:
+    """The counts of a tempo in the order in which they are done; digits are the coach's."""
+    exercise = TREE.files["exercises"][row.exercise]
+    named = list(zip(("lower", "pause", "lift", "pause"), row.tempo.split("-"), strict=False))
+    if exercise.get("begins", "lifting" if exercise["pattern"] == "pull" else "lowering") == "lifting":
+        named = named[2:] + named[:2]
+    fast = "as fast as you can control"
+    return ", ".join(
+        f"{name} {fast if count == 'X' else f'{count} s'}" for name, count in named if count != "0"
+    )
 
 
 def test_the_week_can_be_changed_from_the_keyboard(page: Page, site_url: str) -> None:

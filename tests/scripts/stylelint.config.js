@@ -7,6 +7,8 @@ const USED = [
   // Wide tables on narrow screens: Chrome has them since 105 and Safari since 16; for others @supports measures the
   // screen.
   "css-container-queries",
+  // Only where a browser hides what its search may find; others have no such thing to show again on paper.
+  "css-content-visibility",
   // For fingers, which Safari on a Mac has none of.
   "css-touch-action",
   // Margins of a page: a browser without @page prints with its own.

@@ -47,3 +47,10 @@ export function weekWords(week, weeks) {
   if (week < 1) return "";
   return week > weeks ? "finished" : `week ${week} of ${weeks}`;
 }
+
+/**
+ * The calendar's day on which an athlete stands who is so many weeks behind it.
+ * @param {number} day
+ * @param {number} behind
+ */
+export const ownDay = (day, behind) => day - behind * 7 * DAY;

@@ -1,8 +1,8 @@
-// Wakes the page: today's phase and week, the remembered level, printing, search.
+// Wakes every page: banners, printing, the way back to a session. What some pages alone need, they load themselves.
 // Every part looks for its own mark and does nothing without it; the page is whole without any of them.
 
-import { currentPhase, today, weekOn, weekWords } from "./dates.js";
-import { home, read, readValue, write } from "./store.js";
+import { ownDay, today } from "./dates.js";
+import { behindIn, home, readValue } from "./store.js";
 
 const LONGEST_TITLE = 100;
 /**
@@ -13,79 +13,12 @@ const LONGEST_TITLE = 100;
 const all = (selector, root = document) => [...root.querySelectorAll(selector)];
 
 /** @param {number} day */
-function showPhases(day) {
-  /** @type {Map<Node, HTMLElement[]>} */
-  const groups = new Map();
-  for (const phase of all("[data-phase]")) {
-    if (!groups.has(phase.parentNode)) groups.set(phase.parentNode, []);
-    groups.get(phase.parentNode)?.push(phase);
-  }
-  for (const phases of groups.values()) {
-    const current = currentPhase(
-      day,
-      phases.map(({ dataset }) => dataset.starts ?? ""),
-    );
-    phases.forEach((phase, index) => {
-      phase.hidden = index !== current;
-      const words = weekWords(weekOn(day, phase.dataset.starts ?? ""), Number(phase.dataset.weeks));
-      const place = /** @type {HTMLElement} */ (phase.querySelector("[data-week]"));
-      if (words) place.textContent = words;
-      else place.prepend("starts: ");
-    });
-  }
-}
-
-/** @param {number} day */
 function hideBanners(day) {
-  for (const banner of all("[data-until]")) banner.hidden = day < Date.parse(banner.dataset.until);
-}
-
-/**
- * @param {HTMLElement} main
- * @param {number} day
- */
-function pickSession(main, day) {
-  const form = /** @type {HTMLFormElement} */ (main.querySelector("form.pick"));
-  const { week, level } = /** @type {any} */ (form.elements);
-  const weeks = Number(main.dataset.weeks);
-  const key = `level ${home()}${main.dataset.programme}`;
-  const remembered = read(key);
-  if (all("option", level).some((option) => option.value === remembered)) level.value = remembered;
-  week.value = Math.min(Math.max(weekOn(day, main.dataset.starts ?? ""), 1), weeks);
-  const show = () => {
-    const cell = String(level.selectedIndex * weeks + Number(week.value) - 1);
-    for (const part of all("[data-for]", main)) {
-      part.hidden = !part.dataset.for.split(" ").includes(cell);
-    }
-  };
-  form.addEventListener("change", () => {
-    write(key, level.value);
-    show();
-  });
-  form.addEventListener("submit", (event) => event.preventDefault());
-  form.hidden = false;
-  main.classList.add("picked");
-  show();
-}
-
-/** @param {HTMLFormElement} form */
-function findExercises(form) {
-  const entries = all("[data-find]");
-  const output = /** @type {HTMLOutputElement} */ (form.querySelector("output"));
-  const field = /** @type {HTMLInputElement} */ (form.elements.namedItem("find"));
-  const find = () => {
-    const words = field.value.toLowerCase().split(/\s+/).filter(Boolean);
-    let found = 0;
-    for (const entry of entries) {
-      entry.hidden = !words.every((word) => entry.dataset.find.includes(word));
-      found += entry.hidden ? 0 : 1;
-    }
-    for (const group of all("[data-group]")) group.hidden = !group.querySelector("[data-find]:not([hidden])");
-    output.textContent = words.length ? `${found} found` : "";
-  };
-  form.addEventListener("input", find);
-  form.addEventListener("submit", (event) => event.preventDefault());
-  form.hidden = false;
+  for (const banner of all("[data-until]")) {
+    // Who stands in an earlier phase has not come to the next one.
+    const page = document.querySelector("main[data-programme]") ?? banner;
+    banner.hidden = ownDay(day, behindIn(page)) < Date.parse(banner.dataset.until);
+  }
 }
 
 /** The way back to a session that is under way, on every page but its own. */
@@ -108,30 +41,33 @@ function leadBack() {
   document.querySelector("#main")?.prepend(line);
 }
 
+/**
+ * The button has its place from the beginning, and is seen when a tap on it does something.
+ * @param {HTMLElement} main
+ */
+async function guide(main) {
+  const start = /** @type {HTMLElement} */ (main.querySelector("[data-start]"));
+  start.classList.add("yet");
+  start.hidden = false;
+  try {
+    await (await import("./guided/guided.js")).wake(main);
+  } catch {
+    start.hidden = true;
+  }
+  start.classList.remove("yet");
+}
+
 /** Wakes all that the page has. */
 function wakeAll() {
-  const day = today();
   leadBack();
   for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
-  showPhases(day);
-  hideBanners(day);
-  for (const main of all("[data-day]")) pickSession(main, day);
-  for (const form of all("form.find")) findExercises(form);
-  for (const main of all("[data-guide]")) {
-    import("./guided/guided.js").then(
-      ({ wake }) => wake(main),
-      () => {},
-    );
-  }
-  // Only its own page names the log's script, or the one for figures on paper, so that no other needs to know of it.
-  for (const place of all("[data-log]")) {
-    import(new URL(place.dataset.log, location.href).href).then(({ wake }) => wake(place));
-  }
+  hideBanners(today());
+  for (const main of all("[data-guide]")) guide(main);
+  for (const place of all("[data-log]")) own(place.dataset.log).then(({ wake }) => wake(place));
   for (const button of all("[data-print]")) {
-    const script = button.dataset.paper;
     const paper =
-      script &&
-      import(new URL(script, location.href).href).then(
+      button.dataset.paper &&
+      own(button.dataset.paper).then(
         (found) => (found.watch(), found),
         () => null,
       );
@@ -142,6 +78,12 @@ function wakeAll() {
     });
   }
 }
+
+/**
+ * A script that only its own pages name, so that no other needs to know of it.
+ * @param {string} address
+ */
+const own = (address) => import(new URL(address, location.href).href);
 
 // Of what the oldest browsers on which everything works have (tests/scripts/floor.js), this is the youngest. Older
 // ones get the page as it is, whole.

@@ -112,3 +112,24 @@ export function readValue(key, store = device()) {
     return null;
   }
 }
+
+/** Weeks behind the calendar that are believed of what a device keeps. */
+const MOST_BEHIND = 520;
+
+/**
+ * Weeks behind the calendar, from the text that a device keeps; 0 for anything else.
+ * @param {string | null} text
+ */
+export function weeksBehind(text) {
+  const weeks = /^\d{1,3}$/.test(text ?? "") ? Number(text) : 0;
+  return weeks <= MOST_BEHIND ? weeks : 0;
+}
+
+/**
+ * By how many weeks an athlete stands behind the calendar in the programme that an element is of.
+ * @param {HTMLElement} element
+ */
+export function behindIn(element) {
+  const programme = /** @type {HTMLElement | null} */ (element.closest("[data-programme]"))?.dataset.programme;
+  return programme ? weeksBehind(read(`behind ${home()}${programme}`)) : 0;
+}

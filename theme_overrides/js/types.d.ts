@@ -209,8 +209,6 @@ export interface Week {
   unknown: number;
   over: boolean;
   coming: number;
-  monotony: number | null;
-  why: "" | "not over" | "unknown" | "equal" | "none";
 }
 
 /** What the page of the log offers to its parts. */
@@ -223,4 +221,57 @@ export interface LogPage {
   closed(id: string): void;
   change(record: LogRecord, changes: { effort: number | null; note: string }): void;
   remove(record: LogRecord): void;
+}
+
+/**
+ * A phase as home and programme page have it; see telling/views/today.py. `on` has weekdays from Monday, 0: a list for
+ * each time in the week. `takes` has by level, for each week, minutes and those without the timer at most; 0 for none.
+ */
+export interface PlannedPhase {
+  number: number;
+  phase: string;
+  starts: string;
+  weeks: number;
+  address: string;
+  levels: string[];
+  days: { id: string; title: string; on: number[][]; takes: Record<string, [number, number][]> }[];
+}
+
+export interface PlannedProgramme {
+  id: string;
+  levels: { id: string; name: string; who: string }[];
+  phases: PlannedPhase[];
+}
+
+/** A session of a week; `choice` are the weekdays on which it may be done, `day` the address of its day. */
+export interface Entry {
+  id: string;
+  title: string;
+  choice: number[];
+  minutes: number;
+  byHand: number;
+  week: number;
+  phase: number;
+  day: string;
+  address: string;
+}
+
+/** A session and the day on which it is, so many days from now. */
+export interface OnDay extends Entry {
+  on: number;
+  off: number;
+}
+
+/** Where a day lies: before a phase, in it, after it and before another, or after the last. */
+export interface Standing {
+  index: number;
+  week: number;
+  state: "before" | "on" | "between" | "over";
+}
+
+/** What is on: titles of what is done today, what is still to do today, and what is next. */
+export interface Agenda extends Standing {
+  done: string[];
+  today: Entry[];
+  next: OnDay | null;
 }

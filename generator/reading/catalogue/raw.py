@@ -13,8 +13,20 @@ from ..amounts import OTHER
 from ..findings import Path
 
 VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "cap")
-VARYING_STATION = ("exercise", "sets", "reps", "hold", "work", "distance", "takes", "tempo", "load", "rest")
-VARYING_DAY = ("effort",)
+VARYING_STATION = (
+    "exercise",
+    "sets",
+    "reps",
+    "hold",
+    "work",
+    "distance",
+    "takes",
+    "tempo",
+    "load",
+    "rest",
+    "say",
+)
+VARYING_DAY = ("effort", "say")
 Mapping = dict[str, Any]
 
 

@@ -171,6 +171,21 @@ def _seconds_per_rep(raw: object) -> Number:
     raise AmountError(f"found {shown(raw)}, allowed a number of seconds from 0.1 to 60", hint)
 
 
+MOST_SAID = 200
+"""Letters of a coach's line: it is read on the way to a station."""
+
+
+def _said(raw: object) -> str:
+    if isinstance(raw, str) and len(raw) <= MOST_SAID:
+        return " ".join(raw.split())
+    found = f"a line of {len(raw)} letters" if isinstance(raw, str) else shown(raw)
+    raise AmountError(
+        f"found {found}, allowed a line of text of at most {MOST_SAID} letters",
+        "write one sentence, as you would say it; two quotes with nothing in them say nothing that week",
+    )
+
+
+_SAID = {"type": "string", "maxLength": MOST_SAID, "examples": ["Film one set for me."]}
 _ID = _text_schema(f"^{ID_PATTERN}$", ID_ALLOWED, "wall-sit")
 Id = Annotated[str, Reader(_identifier, _ID)]
 Monday = Annotated[date, Reader(_monday, {"type": "string", "format": "date", "examples": ["2027-01-11"]})]
@@ -222,7 +237,8 @@ Reps = Annotated[Varying[int], _whole(0, 1000, "reps", 8, varies=True)]
 Sets = Annotated[Varying[int], _whole(0, 50, "sets", 3, varies=True)]
 Rounds = Annotated[Varying[int], _whole(0, 50, "rounds", 3, varies=True)]
 Minutes = Annotated[Varying[int], _whole(0, 240, "minutes", 6, varies=True)]
-Efforts = Annotated[Varying[int], _whole(0, 10, "the effort scale, 0 to 10", 6, varies=True)]
+Efforts = Annotated[Varying[int], _whole(0, 10, "the effort scale", 6, varies=True)]
+Said = Annotated[Varying[str], Reader(_said, _SAID, varies=True)]
 Weeks = Annotated[int, _whole(1, 52, "weeks", 4)]
 SessionsPerWeek = Annotated[int, _whole(1, 14, "sessions", 3)]
 Age = Annotated[int, _whole(3, 99, "years", 13)]

@@ -21,6 +21,7 @@ from .fields import (
     Prose,
     Reps,
     Rounds,
+    Said,
     Sets,
     Title,
     VaryingDistance,
@@ -40,7 +41,10 @@ RESERVED_DAYS = reserved("day")
 
 
 class Station(Model):
-    """One exercise with its dose: exactly one of reps, hold, work and distance."""
+    """One exercise with its dose: exactly one of reps, hold, work and distance.
+
+    `say` is a line of the coach's: words for people, not part of the plan.
+    """
 
     exercise: VaryingId
     reps: Maybe[Reps] = None
@@ -50,6 +54,7 @@ class Station(Model):
     takes: Maybe[VaryingDuration] = None
     tempo: Maybe[VaryingTempo] = None
     load: Maybe[VaryingMass] = None
+    say: Maybe[Said] = None
 
     @cached_property
     def dose(self) -> tuple[str, Varying[int] | Varying[Number]]:
@@ -124,7 +129,8 @@ class Routine(FileModel):
 class Day(Model):
     """One training session of the week; `on` has one entry for each time it is trained.
 
-    `effort` is how hard the session is meant to feel, 0 to 10: words for people, not part of the plan.
+    `effort` is how hard the session is meant to feel, 0 to 10, and `say` a line of the coach's: words for people, not
+    part of the plan.
     """
 
     id: Id
@@ -133,6 +139,7 @@ class Day(Model):
     warm_up: Id = Field(alias="warm-up")
     cool_down: Maybe[Id] = Field(None, alias="cool-down")
     effort: Maybe[Efforts] = None
+    say: Maybe[Said] = None
     blocks: Blocks
 
     @model_validator(mode="after")

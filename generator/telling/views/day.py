@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from datetime import timedelta
+from itertools import chain, groupby
+from operator import attrgetter
 
 from ...computing.facts import ComputedSession, exercises_of
+from ...drawing.ribbon import end
 from ...reading.catalogue import VersionEntry
 from ...reading.findings import listed
 from ...reading.model import Day
 from . import words
 from .base import Site, Variant, session_below_day
 from .cells import Cells
+from .coach import CoachLines
 from .places import by_place
 from .safety import growth_line
 from .stations import StationView, StationViews
@@ -20,9 +24,10 @@ from .stations import StationView, StationViews
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SessionRow:
-    """One level and week: where its sheet is, how long it takes, what it looks like.
+    """One level and week: where its sheet is, when it is, how long it takes, what it looks like.
 
-    `trained` is false where the file leaves out every block of the day.
+    `trained` is false where the file leaves out every block of the day. `takes` is `about 37 min, up to 42 without the
+    timer`; `effort` is how hard it is meant to feel, or nothing.
     """
 
     cell: int
@@ -30,7 +35,9 @@ class SessionRow:
     level: str
     week: int
     address: str
-    minutes: str
+    when: str
+    takes: str
+    effort: str
     ribbon: str
 
 
@@ -45,8 +52,17 @@ class BlockView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PartView:
+    """Warm-up, day or cool-down: how long it lasts, and its blocks."""
+
+    section: str
+    lengths: tuple[Variant, ...]
+    blocks: tuple[BlockView, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayPage:
-    """One page for all levels and weeks of a day."""
+    """One page for all levels and weeks of a day. `says` are the coach's lines."""
 
     title: str
     weekdays: str
@@ -55,8 +71,14 @@ class DayPage:
     starts: str
     kit: str
     growth: str
+    says: tuple[Variant, ...]
     sessions: tuple[SessionRow, ...]
-    blocks: tuple[BlockView, ...]
+    parts: tuple[PartView, ...]
+
+    @property
+    def blocks(self) -> tuple[BlockView, ...]:
+        """Those of all parts."""
+        return tuple(block for part in self.parts for block in part.blocks)
 
 
 class DayViews:
@@ -71,6 +93,7 @@ class DayViews:
         self, version: VersionEntry, day: Day, facts: Sequence[ComputedSession], ribbons: Sequence[str]
     ) -> DayPage:
         """`facts` are sessions of the day, by level and week, `ribbons` what they look like."""
+        cells, lines = Cells(version, day, facts), CoachLines(self._site, day)
         return DayPage(
             title=day.title,
             weekdays=words.weekdays(day.on),
@@ -79,11 +102,21 @@ class DayViews:
             starts=version.model.starts.isoformat(),
             kit=listed(kit_words(self._site, facts), "and"),
             growth=growth_line(one.plan for one in facts),
-            sessions=tuple(_session_rows(version, facts, ribbons)),
-            blocks=tuple(self._blocks(Cells(version, day, facts))),
+            says=cells.variants(
+                ((lines.of_day(one.plan), ""), [cell])
+                for cell, one in enumerate(facts)
+                if one.plan.is_trained
+            ),
+            sessions=tuple(_session_rows(version, day, lines, facts, ribbons)),
+            parts=tuple(self._parts(cells, lines)),
         )
 
-    def _blocks(self, cells: Cells) -> Iterable[BlockView]:
+    def _parts(self, cells: Cells, lines: CoachLines) -> Iterable[PartView]:
+        for section, blocks in groupby(self._blocks(cells, lines), key=attrgetter("section")):
+            lengths = (((_length(one, section), ""), [cell]) for cell, one in enumerate(cells.facts))
+            yield PartView(section=section, lengths=cells.variants(lengths), blocks=tuple(blocks))
+
+    def _blocks(self, cells: Cells, lines: CoachLines) -> Iterable[BlockView]:
         """The union of the blocks of all cells, in the order of the file."""
         seen: set[str] = set()
         for (section, label, _), in_cells in by_place(self._site, cells.day, cells.facts).items():
@@ -94,7 +127,7 @@ class DayViews:
                 mark=mark,
                 section=section,
                 titles=cells.variants(said),
-                stations=tuple(self._stations.of_block(cells, in_cells)),
+                stations=tuple(self._stations.of_block(cells, lines, in_cells)),
             )
 
 
@@ -104,8 +137,18 @@ def kit_words(site: Site, facts: Iterable[ComputedSession]) -> list[str]:
     return list(dict.fromkeys(chain.from_iterable(needs)))
 
 
+def _length(facts: ComputedSession, section: str) -> str:
+    """`9 min`, of the blocks of a section; nothing where it has none."""
+    own = [segment for segment in facts.order.segments if segment.block == section]
+    return words.minutes(end(own) - own[0].start) if own and section != "day" else ""
+
+
 def _session_rows(
-    version: VersionEntry, facts: Sequence[ComputedSession], ribbons: Sequence[str]
+    version: VersionEntry,
+    day: Day,
+    lines: CoachLines,
+    facts: Sequence[ComputedSession],
+    ribbons: Sequence[str],
 ) -> Iterable[SessionRow]:
     names = {level.id: level.name for level in version.levels}
     for cell, (one, ribbon) in enumerate(zip(facts, ribbons, strict=True)):
@@ -117,6 +160,8 @@ def _session_rows(
             level=names[plan.level],
             week=plan.week,
             address=address,
-            minutes=words.minutes(one.order.seconds),
+            when=words.dates(day.on, version.model.starts + timedelta(weeks=plan.week - 1)),
+            takes=words.without_timer([one.order.seconds], [one.order.by_hand]),
+            effort=lines.effort(plan),
             ribbon=ribbon,
         )

@@ -14,6 +14,7 @@ STEPS = (
     ("Find your level", "Not sure which one is yours? Take the easier one, and ask your coach."),
     ("Begin with the warm-up", "Do the first session while your coach or another adult watches."),
 )
+PARENTS = "For parents: what this is, and what to watch for in a first session. The link is on the programme's page."
 LASTING = "The address stays the same. It always leads to the phase that you train now."
 _CODE_MM = 84
 _GAPS_MM = 26
@@ -23,7 +24,7 @@ _CREST_MM = 28
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PosterPage:
-    """The poster of a programme.
+    """The poster of a programme. `days` are those of its newest phase, each with when and how long.
 
     `address` is its public one in pieces, between which a line may break; nothing where none is known.
     `size` is the class of its type.
@@ -33,6 +34,8 @@ class PosterPage:
     about: str
     address: tuple[str, ...]
     steps: tuple[tuple[str, str], ...]
+    phase: str
+    days: tuple[tuple[str, str], ...]
     lasting: str
     growth: str
     size: str
@@ -42,15 +45,26 @@ def poster_page(site: Site, page: ProgrammePage, site_url: str) -> PosterPage:
     """The poster of a programme whose page is given; `site_url` is the public address, or empty."""
     address = f"{site_url}{page.id}/".partition("://")[2] if site_url else ""
     pieces = tuple(f"{piece}/" for piece in address.rstrip("/").split("/")) if address else ()
+    phase, days = _days(page)
     return PosterPage(
         title=page.title,
         about=page.audience,
         address=pieces,
         steps=STEPS,
+        phase=phase,
+        days=days,
         lasting=LASTING,
         growth=page.growth,
         size=_size(site, page, address),
     )
+
+
+def _days(page: ProgrammePage) -> tuple[str, tuple[tuple[str, str], ...]]:
+    newest = next((phase for phase in page.phases if phase.newest), None)
+    if newest is None:
+        return "", ()
+    phase = f"Phase {newest.number}, {newest.phase}, {newest.dates}"
+    return phase, tuple((day.title, f"{day.weekdays}, {day.takes}") for day in newest.days)
 
 
 _SIZES = (("p4", 52, 20, 12), ("p3", 46, 19, 11), ("p2", 34, 16, 9.5), ("p1", 25, 13.5, 8))
@@ -75,6 +89,9 @@ def _size(site: Site, page: ProgrammePage, address: str) -> str:
             high = max(head, crest)
             high += max(beside + steps, _CODE_MM + 12)
             high += paragraph(address.replace("/", "/ "), steps, paper.width, face, bold=True)
+            phase, days = _days(page)
+            lines = [phase, *(f"{title}: {when}" for title, when in days), PARENTS]
+            high += sum(paragraph(text, small, paper.width, face) + 1 for text in lines)
             high += sum(paragraph(text, small, paper.width - 8, face) for text in cautions) + _GAPS_MM
             heights.append(high <= paper.height)
         if all(heights):

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from ...computing.facts import ComputedSession
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from . import words
 from .base import version_address
 from .safety import growth_line
+from .today import phase_plan, programme_plan
 from .versions import DayLink, day_links
 
 MOST_PHASES = 8
@@ -18,7 +20,7 @@ MOST_PHASES = 8
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhaseView:
-    """A phase on its programme's page. The browser opens the one whose dates hold today."""
+    """A phase on its programme's page. The browser opens the one whose dates hold today, by its `plan` if it can."""
 
     number: int
     phase: str
@@ -30,6 +32,7 @@ class PhaseView:
     days: tuple[DayLink, ...]
     growth: str
     newest: bool
+    plan: dict[str, Any]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,10 +43,12 @@ class ProgrammePage:
     title: str
     summary: str
     audience: str
+    ages: tuple[int, ...]
     levels: tuple[tuple[str, str], ...]
     growth: str
     phases: tuple[PhaseView, ...]
     feeds: str
+    today: str
 
 
 def phase_view(version: VersionEntry, facts: Sequence[ComputedSession], *, newest: bool) -> PhaseView:
@@ -60,6 +65,7 @@ def phase_view(version: VersionEntry, facts: Sequence[ComputedSession], *, newes
         days=tuple(day_links(version, facts)),
         growth=growth_line(one.plan for one in facts),
         newest=newest,
+        plan=phase_plan(version, facts),
     )
 
 
@@ -72,9 +78,11 @@ def programme_page(programme: ProgrammeEntry, phases: Sequence[PhaseView], site_
         id=programme.id,
         title=model.title,
         summary=model.summary or "",
+        ages=tuple(ages),
         audience=f"Ages {ages[0]} to {ages[1]}" if ages else "",
         levels=tuple((level.name, level.who or "") for level in model.levels),
         growth=next((phase.growth for phase in phases if phase.growth), ""),
         phases=tuple(phases),
         feeds=f"{site_url}{programme.id}/" if site_url and phases else "",
+        today=programme_plan(programme, [phase.plan for phase in phases]),
     )

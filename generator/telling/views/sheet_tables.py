@@ -55,7 +55,7 @@ def _pieces(label: str, name: Markup, dose: str, detail: Markup, cue: Markup) ->
         Words(f"{label} {name.unescape()}", large=True, bold=True),
         Words(dose, large=True, whole=True),
         Words(detail.striptags(), large=False),
-        Words(cue.unescape(), large=False),
+        Words(cue.unescape(), large=False, cue=True),
     )
 
 

@@ -12,6 +12,7 @@ from ...reading.model import Exercise
 from . import words
 from .base import Link, Site, Variant, exercise_address
 from .cells import Cells
+from .coach import CoachLines
 from .figures import FigureView
 
 
@@ -30,7 +31,10 @@ class How:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Exercised:
-    """An exercise at a station, with its doses for the sessions that have it there."""
+    """An exercise at a station, with its doses for the sessions that have it there.
+
+    A load is its mass, with the recipe as its note; `rests` are those between sets, `says` are the coach's lines, `still` is a drawing.
+    """
 
     cells: str
     label: str
@@ -39,7 +43,10 @@ class Exercised:
     doses: tuple[Variant, ...]
     traces: tuple[tuple[str, str, str, str], ...]
     loads: tuple[Variant, ...]
+    rests: tuple[Variant, ...]
+    says: tuple[Variant, ...]
     how: How
+    still: str
     figures: tuple[tuple[FigureView, str], ...]
 
 
@@ -64,17 +71,17 @@ def without(site: Site, exercise: Exercise) -> Iterable[tuple[str, Link]]:
 def _dose(exercise: Exercise, station: PlannedStation, in_sets: bool) -> tuple[str, str]:
     amount, beside = words.dose(station, counted=exercise.measure == "reps")
     if in_sets:
-        beside = "; ".join(part for part in (words.sets(station), beside) if part)
+        beside = ", ".join(part for part in (words.how_many_sets(station), beside) if part)
     return amount, beside
 
 
 def _traces(cells: Cells, held: _Held, begins: str) -> Iterable[tuple[str, str, str, str]]:
-    """Drawing, words, cells and label of each tempo."""
+    """Drawing, words, cells and label of each tempo. The digits are the coach's: words say it all."""
     tempos = {station.tempo.written: station.tempo for station in held if station.tempo}
     said = (((s.tempo.written, words.tempo(s.tempo, begins)), own) for s, own in held.items() if s.tempo)
     for variant in cells.variants(said):
         drawn = trace(tempos[variant.words], begins)
-        yield drawn, f"{variant.words}: {variant.note}", variant.cells, variant.label
+        yield drawn, variant.note, variant.cells, variant.label
 
 
 class StationViews:
@@ -85,7 +92,9 @@ class StationViews:
         self._site = site
         self._hows: dict[str, How] = {}
 
-    def of_block(self, cells: Cells, in_cells: list[tuple[int, PlannedBlock]]) -> Iterable[StationView]:
+    def of_block(
+        self, cells: Cells, lines: CoachLines, in_cells: list[tuple[int, PlannedBlock]]
+    ) -> Iterable[StationView]:
         """The union of the stations of a block, which comes with the cell in which it is."""
         in_sets = in_cells[0][1].kind == "straight sets"
         places: dict[str, dict[str, _Held]] = {}
@@ -94,12 +103,15 @@ class StationViews:
                 held = places.setdefault(station.label, {}).setdefault(station.exercise, {})
                 held.setdefault(station, []).append(cell)
         for label in sorted(places, key=lambda name: (len(name), name)):
-            exercised = [self._exercised(cells, name, held, in_sets) for name, held in places[label].items()]
+            exercised = [
+                self._exercised(cells, lines, name, held, in_sets) for name, held in places[label].items()
+            ]
             yield StationView(label.split()[-1], tuple(exercised))
 
-    def _exercised(self, cells: Cells, exercise_id: str, held: _Held, in_sets: bool) -> Exercised:
+    def _exercised(
+        self, cells: Cells, lines: CoachLines, exercise_id: str, held: _Held, in_sets: bool
+    ) -> Exercised:
         exercise = self._site.catalogue.exercise(exercise_id)
-        load_words = self._site.load_words
         among = tuple(sorted(chain.from_iterable(held.values())))
         return Exercised(
             cells=cells.attribute(among),
@@ -110,10 +122,24 @@ class StationViews:
                 (_dose(exercise, station, in_sets), those) for station, those in held.items()
             ),
             traces=tuple(_traces(cells, held, exercise.begins_with)),
-            loads=cells.variants(((load_words(station.load), ""), those) for station, those in held.items()),
+            loads=cells.variants((self._load(station), those) for station, those in held.items()),
+            rests=cells.variants(
+                ((words.rest_between(s) if in_sets else "", ""), those) for s, those in held.items()
+            ),
+            says=cells.variants(
+                ((lines.of_station(station.label, cells.facts[cell].plan), ""), [cell])
+                for station, those in held.items()
+                for cell in those
+            ),
+            still=self._site.figures.still(exercise_id),
             how=self._how(exercise_id, exercise),
             figures=tuple(self._figures(cells, exercise_id, held)),
         )
+
+    def _load(self, station: PlannedStation) -> tuple[str, str]:
+        """`4 kg` and `2 × large bottle`."""
+        kg, _, recipe = self._site.load_words(station.load).partition(": ")
+        return kg, recipe
 
     def _figures(self, cells: Cells, exercise_id: str, held: _Held) -> Iterable[tuple[FigureView, str]]:
         """The figure in each tempo of the station, with the cells that have it."""

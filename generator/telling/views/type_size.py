@@ -17,14 +17,23 @@ from .papers import PAPERS, SHEET, Paper, room
 
 POINT = 25.4 / 72
 """Millimetres."""
+LEAST_CUE = 9
+"""Points of a cue at least."""
+MARKS = ("t", "l")
+"""What the class of a size begins with: on the first paper of a setting, and on the second (see `sheet.css`)."""
 
 
 class Type(NamedTuple):
-    """A size of type: the class that has it, and the points of names and times, and of further words."""
+    """A size of type: its number, and the points of names and times, and of further words."""
 
-    mark: str
+    number: int
     names: float
     words: float
+
+    @property
+    def cues(self) -> float:
+        """The points of cues, which are read with the sheet in the hand."""
+        return max(self.words, LEAST_CUE)
 
 
 class Setting(NamedTuple):
@@ -35,21 +44,21 @@ class Setting(NamedTuple):
 
 
 SIZES = (
-    Type("t10", 28, 13),
-    Type("t9", 24, 12),
-    Type("t8", 20.5, 10.5),
-    Type("t7", 17.5, 9.5),
-    Type("t6", 15, 8.6),
-    Type("t5", 13.6, 8.2),
-    Type("t4", 12.7, 7.8),
-    Type("t3", 12, 7.6),
-    Type("t2", 11, 7.4),
-    Type("t1", 10, 7.2),
+    Type(10, 28, 13),
+    Type(9, 24, 12),
+    Type(8, 20.5, 10.5),
+    Type(7, 17.5, 9.5),
+    Type(6, 15, 8.6),
+    Type(5, 13.6, 8.2),
+    Type(4, 12.7, 7.8),
+    Type(3, 12, 7.6),
+    Type(2, 11, 7.4),
+    Type(1, 10, 7.2),
 )
 """From the largest down."""
 ANYWHERE = Setting(USUAL, tuple(room(paper, SHEET) for paper in PAPERS.values()))
 """A page of the site, of which nobody knows who will print it."""
-ON_MORE_PAGES = "t3"
+ON_MORE_PAGES = 3
 """What is too full for one page is set in a size that can be read from afar, on as many pages as it takes."""
 STACKED = 4
 """From so many columns on, a time has its box below it."""
@@ -61,12 +70,13 @@ _SURE = 0.99
 
 
 class Words(NamedTuple):
-    """A piece of a row in one size: bold or not, in names' type or not; `whole` is not broken."""
+    """A piece of a row in one size: bold or not, in names' type, in that of a `cue`, or not; `whole` is not broken."""
 
     text: str
     large: bool
     bold: bool = False
     whole: bool = False
+    cue: bool = False
 
 
 class Grid(NamedTuple):
@@ -79,19 +89,21 @@ class Grid(NamedTuple):
 
 
 def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: Setting = ANYWHERE) -> str:
-    """The class of the largest type with which the sheet fits on each paper of the setting.
+    """The classes of the largest type with which the sheet fits on each paper of the setting, such as `t4 l3`.
 
     `above` (for each paper) and `below` are the heights of what stands before and after the blocks, in mm.
     """
+    papers = zip(MARKS, above, setting.rooms, strict=False)
+    return " ".join([f"{mark}{_size(top, grids, below, paper, setting.face)}" for mark, top, paper in papers])
+
+
+def _size(above: float, grids: Sequence[Grid], below: float, paper: Paper, face: Face) -> int:
     for kind in SIZES:
         # A name may take a line more than was thought; among many rows of small type the errors cancel out.
         slack = kind.names * POINT * _NAME_LINE if kind.names > _MANY else 2
-        if all(
-            top + sum(_grid(grid, kind, paper.width, setting.face) for grid in grids) + below + slack
-            <= paper.height
-            for top, paper in zip(above, setting.rooms, strict=True)
-        ):
-            return kind.mark
+        high = above + sum(_grid(grid, kind, paper.width, face) for grid in grids) + below + slack
+        if high <= paper.height:
+            return kind.number
     return ON_MORE_PAGES
 
 
@@ -111,7 +123,7 @@ def _row(row: tuple[Words, ...], kind: Type, room: float, face: Face) -> float:
     """The height of what stands in the first column."""
     height = line = at = 0.0
     for words in row:
-        points = kind.names if words.large else kind.words
+        points = kind.names if words.large else kind.cues if words.cue else kind.words
         tall = points * POINT * (_NAME_LINE if words.large else _LINE)
         for word in [words.text] if words.whole else words.text.split():
             wide = points * POINT * _ems(word, words.bold, face)
@@ -127,7 +139,7 @@ def _row(row: tuple[Words, ...], kind: Type, room: float, face: Face) -> float:
 
 def paragraph(text: str, points: float, room: float, face: Face, *, bold: bool = False) -> float:
     """The height of a text of its own, in mm, broken into lines of at most `room` mm."""
-    return _row((Words(text, large=False, bold=bold),), Type("", points, points), room, face)
+    return _row((Words(text, large=False, bold=bold),), Type(0, points, points), room, face)
 
 
 @lru_cache(maxsize=16384)

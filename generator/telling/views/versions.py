@@ -26,12 +26,12 @@ class Minutes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayLink:
-    """A day of a version."""
+    """A day of a version; `takes` says how long, over all levels and weeks."""
 
     title: str
     address: str
     weekdays: str
-    minutes: str
+    takes: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,14 +96,14 @@ def day_links(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[D
     """The days of a version, with the range of their minutes over levels and weeks."""
     links = []
     for day in version.model.days:
-        lengths = [one.order.seconds for one in facts if one.plan.day == day.id]
+        own = [one.order for one in facts if one.plan.day == day.id]
         address = day_address(version, day.id)
         links.append(
             DayLink(
                 title=day.title,
                 address=address,
                 weekdays=words.weekdays(day.on),
-                minutes=words.minutes_between(lengths),
+                takes=words.without_timer([o.seconds for o in own], [o.by_hand for o in own]),
             )
         )
     return links

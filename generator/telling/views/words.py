@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 from math import ceil
 
@@ -11,7 +11,7 @@ from ...computing.resolve import PlannedBlock, PlannedStation
 from ...reading import amounts
 from ...reading.amounts import Number, Tempo, spoken, written
 from ...reading.findings import listed
-from ...reading.model import WEEKDAY_NAMES
+from ...reading.model import WEEKDAY_NAMES, WEEKDAYS
 
 EFFORT = (
     "rest",
@@ -64,6 +64,11 @@ def minutes_between(lengths: Sequence[Number]) -> str:
     """`33 min`, or `33 to 41 min`."""
     low, high = ceil(min(lengths) / 60), ceil(max(lengths) / 60)
     return f"{low} min" if low == high else f"{low} to {high} min"
+
+
+def without_timer(lengths: Sequence[Number], by_hand: Sequence[Number]) -> str:
+    """`about 37 min, up to 42 without the timer`: seconds of sessions, and what each takes by hand at most."""
+    return f"about {minutes_between(lengths)}, up to {ceil(max(by_hand) / 60)} without the timer"
 
 
 @lru_cache(maxsize=2048)
@@ -121,10 +126,33 @@ def block_title(block: PlannedBlock) -> str:
 
 def sets(station: PlannedStation) -> str:
     """`3 sets, rest 75 s between`, for straight sets."""
-    rest = f", rest {spoken(station.rest)} between" if station.sets > 1 and station.rest else ""
-    return f"{station.sets} set{'' if station.sets == 1 else 's'}{rest}"
+    return ", ".join(part for part in (how_many_sets(station), rest_between(station)) if part)
+
+
+def how_many_sets(station: PlannedStation) -> str:
+    """`3 sets`."""
+    return f"{station.sets} set{'' if station.sets == 1 else 's'}"
+
+
+def rest_between(station: PlannedStation) -> str:
+    """`rest 75 s between`; nothing for one set, or where no rest is planned."""
+    return f"rest {spoken(station.rest)} between" if station.sets > 1 and station.rest else ""
 
 
 def weekdays(choices: Iterable[Sequence[str]]) -> str:
     """`Monday and Thursday`, `Tuesday or Wednesday`."""
     return listed([" or ".join(WEEKDAY_NAMES[word] for word in choice) for choice in choices], "and")
+
+
+def dates(choices: Iterable[Sequence[str]], monday: date) -> str:
+    """`18 January`, `19 or 20 January`, `18 and 21 January`: the days of a choice of weekdays in a week."""
+    found = [[monday + timedelta(WEEKDAYS.index(word)) for word in choice] for choice in choices]
+    months = {day.month for choice in found for day in choice}
+    if len(months) > 1:
+        return listed([" or ".join(_date(day) for day in choice) for choice in found], "and")
+    days = listed([" or ".join(str(day.day) for day in choice) for choice in found], "and")
+    return f"{days} {MONTHS[months.pop() - 1]}"
+
+
+def _date(day: date) -> str:
+    return f"{day.day} {MONTHS[day.month - 1]}"

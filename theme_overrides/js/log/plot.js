@@ -2,7 +2,7 @@
 
 import { DAYS } from "../shared.js";
 import { drawn, make } from "./dom.js";
-import { count, dateWords, dayLoadWords, monotonyWords, shortDate, totalWords } from "./words.js";
+import { count, dateWords, dayLoadWords, shortDate, totalWords } from "./words.js";
 
 /** @import {Week} from "../types.js" */
 
@@ -63,7 +63,7 @@ function ribbon(week, scale) {
   return drawn("svg", frame, ...parts);
 }
 
-const HEADINGS = ["Week of", "Load", "Monotony", "Sessions", ...DAYS];
+const HEADINGS = ["Week of", "Load", "Sessions", ...DAYS];
 
 /**
  * The same weeks, newest first.
@@ -85,12 +85,7 @@ export function table(weeks) {
 /** @param {Week} week */
 function row(week) {
   const load = `${totalWords(week)}${week.over ? "" : " so far"}`;
-  const cells = [
-    load,
-    monotonyWords(week),
-    String(week.sessions),
-    ...week.loads.map((_, day) => dayLoadWords(week, day)),
-  ];
+  const cells = [load, String(week.sessions), ...week.loads.map((_, day) => dayLoadWords(week, day))];
   return make(
     "tr",
     {},
@@ -113,7 +108,7 @@ export function notes(weeks, later) {
     );
   }
   if (weeks.some((week) => !week.over)) {
-    lines.push("This week is not over: its load can still grow, and its monotony is worked out when it ends.");
+    lines.push("This week is not over: its load can still grow.");
   }
   if (later) {
     lines.push(

@@ -76,17 +76,20 @@ function bout({ label, name, round, dose, way }) {
  * @param {LogPage} log
  */
 function open(li, tools, record, log) {
+  /** @param {number | null} number @param {string} words */
+  const choice = (number, words) =>
+    make(
+      "label",
+      {},
+      make("input", { type: "radio", name: "effort", value: number ?? "", checked: number === record.effort }),
+      ` ${words}`,
+    );
   const effort = make(
-    "select",
-    { name: "effort" },
-    make("option", { value: "" }, "not noted"),
-    EFFORT.map(([number, words]) =>
-      make(
-        "option",
-        { value: number, selected: number === record.effort },
-        words ? `${number}, ${words}` : `${number}`,
-      ),
-    ),
+    "fieldset",
+    { class: "effort" },
+    make("legend", {}, "How hard the session felt, 0 to 10"),
+    choice(null, "not noted"),
+    EFFORT.map(([number, words]) => choice(number, words ? `${number}, ${words}` : `${number}`)),
   );
   const note = make("textarea", { name: "note", rows: "3", dir: "auto" });
   note.value = record.note;
@@ -97,19 +100,20 @@ function open(li, tools, record, log) {
   /** @param {Event} event */
   const save = (event) => {
     event.preventDefault();
-    const changes = { effort: effort.value === "" ? null : Number(effort.value), note: note.value };
+    const chosen = new FormData(form).get("effort");
+    const changes = { effort: chosen === "" || chosen === null ? null : Number(chosen), note: note.value };
     form.replaceWith(tools);
     log.change(record, changes);
   };
   const form = make(
     "form",
     { class: "edit", submit: save },
-    make("label", {}, "How hard the session felt, 0 to 10", effort),
+    effort,
     make("label", {}, "Note", note),
     make("p", { class: "tools" }, make("button", { type: "submit" }, "Save"), " ", button("Leave as it was", close)),
   );
   tools.replaceWith(form);
-  effort.focus();
+  /** @type {HTMLElement | null} */ (effort.querySelector("input:checked"))?.focus();
 }
 
 /**

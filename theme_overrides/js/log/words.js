@@ -61,17 +61,27 @@ export function effortWords(effort) {
 }
 
 /**
- * Minutes, effort and load of a session, and whether it was ended.
+ * A length to work with: "42 min", "42 min 20 s".
+ * @param {number} seconds
+ */
+function exactly(seconds) {
+  const whole = Math.round(seconds);
+  const [minutes, rest] = [Math.floor(whole / 60), whole % 60];
+  return [minutes || !rest ? `${minutes} min` : "", rest ? `${rest} s` : ""].filter(Boolean).join(" ");
+}
+
+/**
+ * Minutes, effort and load of a session as the sum that they are, "2 min × effort 4 = 8", and whether it was ended.
  * @param {LogRecord} record
  */
 export function sessionWords(record) {
   const known = load(record);
-  return [
-    minuteWords(record.seconds),
-    effortWords(record.effort),
-    known === null ? "so no load yet" : `load ${Math.round(known)}`,
-    ...(record.ended === null ? ["not finished"] : []),
-  ].join(" · ");
+  const said = words(record.effort ?? -1);
+  const done =
+    known === null
+      ? [minuteWords(record.seconds), "no effort noted, so no load yet"]
+      : [`${exactly(record.seconds)} × effort ${record.effort} = ${Math.round(known)}`, ...(said ? [said] : [])];
+  return [...done, ...(record.ended === null ? ["not finished"] : [])].join(" · ");
 }
 
 /**
@@ -89,22 +99,6 @@ export function placeWords(record) {
  */
 export function count(number, one, many = `${one}s`) {
   return `${number} ${number === 1 ? one : many}`;
-}
-
-/** @type {Record<string, string>} */
-const WHY = {
-  "not over": "week not over",
-  unknown: "an effort is missing",
-  equal: "not defined: equal days",
-  none: "not defined: no load",
-};
-
-/**
- * Monotony to two places, or why there is none.
- * @param {Week} week
- */
-export function monotonyWords(week) {
-  return week.monotony === null ? WHY[week.why] : week.monotony.toFixed(2);
 }
 
 /**
@@ -146,10 +140,7 @@ export function shareText(club, records, weeks) {
     const so = week.over ? "" : " so far";
     const loads = week.unknown && !week.total ? "not known" : Math.round(week.total);
     const unknown = week.unknown ? ` (${count(week.unknown, "session")} without an effort)` : "";
-    const even = week.why ? "" : `, monotony ${monotonyWords(week)}`;
-    lines.push(
-      `Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}${even}`,
-    );
+    lines.push(`Week from ${dateWords(week.monday)}: ${count(week.sessions, "session")}, load ${loads}${so}${unknown}`);
   }
   if (weeks.length) lines.push("");
   for (const record of [...records].reverse()) lines.push(...sessionLines(record));
