@@ -35,7 +35,7 @@ def made_up(rng: Random) -> Order:
     """A session of one to four blocks of every kind; lengths in tenths of seconds."""
     order = Order()
     for number in range(rng.randint(1, 4)):
-        kind = rng.choice(["circuit", "straight sets", "every minute", "time cap"])
+        kind = rng.choice(["circuit", "straight sets", "every minute", "timed rounds"])
         order.kinds[str(number)] = kind
         if order.lines and rng.random() < 0.8:
             order.lines.append(_line(order, "rest", rng.randint(1, 300) * TICK, str(number - 1)))
@@ -108,7 +108,7 @@ def _every_minute(order: Order, rng: Random, block: str, stations: list[dict[str
     return lines
 
 
-def _time_cap(order: Order, rng: Random, block: str, stations: list[dict[str, Any]]) -> list[Line]:
+def _timed_rounds(order: Order, rng: Random, block: str, stations: list[dict[str, Any]]) -> list[Line]:
     cap = rng.randint(20, 1_200) * TICK
     lines: list[Line] = []
     round_ = 1
@@ -130,7 +130,7 @@ _BLOCKS = {
     "circuit": _circuit,
     "straight sets": _straight_sets,
     "every minute": _every_minute,
-    "time cap": _time_cap,
+    "timed rounds": _timed_rounds,
 }
 
 

@@ -104,7 +104,7 @@ SETS = place(
     lambda one: one.next["kind"] == "rest" and bool(easier_ways(one.session, one.segment["station"])),
 )
 MINUTE = place("every minute", lambda one: one.next["kind"] == "wait" and one.segment["round"] == 1)
-CAP = place("time cap", lambda one: one.segment["round"] == 1)
+CAP = place("timed rounds", lambda one: one.segment["round"] == 1)
 
 
 def to(page: Page, number: int) -> None:
