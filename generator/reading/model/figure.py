@@ -106,12 +106,16 @@ class Position(Model):
 
 
 class Figure(Model):
-    """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words."""
+    """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words.
+
+    `side` is the one that works in the drawing: the right one where it is not said.
+    """
 
     view: Literal["side", "front", "above"]
     turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = 0.0
     raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None
     shows: Line
+    side: Maybe[Literal["left", "right"]] = None
     props: tuple[PropName, ...] = ()
     places: dict[PropName, Centimetres] = Field(default_factory=dict)
     holds: dict[HeldName, HeldAt] = Field(default_factory=dict)
