@@ -162,6 +162,8 @@ class _Found:
 
     def _content(self, name: str) -> bytes:
         if name.endswith(".css"):
+            if name in self._written:
+                return self._written[name].encode()
             return style(self._folder, name, self._look).encode()
         if name.endswith(".js"):
             if name in self._bundles:

@@ -7,6 +7,8 @@ const USED = [
   // Wide tables on narrow screens: Chrome has them since 105 and Safari since 16; for others @supports measures the
   // screen.
   "css-container-queries",
+  // Room for what the script will show, so that nothing moves: Chrome knows since 120, Safari since 17.
+  "css-media-scripting",
   // Margins of a page: a browser without @page prints with its own.
   "css-paged-media",
   // 100svh stands behind 100%.

@@ -42,6 +42,10 @@ _STROKES = (
 )
 
 
+STROKES = _STROKES
+"""The styles of every figure, by three inks: `--i` the line, `--p` the paper, `--s` what is soft."""
+
+
 class Picture(NamedTuple):
     """The text of an SVG file, and its size in units."""
 

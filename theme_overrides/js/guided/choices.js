@@ -134,7 +134,8 @@ function sameDose({ dose, sides }, { sides: others }) {
  */
 export function madeStation(exercise, guided, tempo) {
   const has = tempo in guided.figures || guided.picture;
-  const drawn = /** @type {const} */ (guided.drawn ?? "right");
+  /** @type {"left" | "right"} */
+  const drawn = guided.drawn ?? "right";
   return {
     exercise,
     name: guided.name,

@@ -2,7 +2,7 @@
 
 /** @import {Cue, CueName, Plan, Segment, Station, Stretch} from "../types.js" */
 
-/** @typedef {{ cue: CueName, after: number, seconds?: number }} Phase */
+/** @typedef {{ cue: CueName, after: number, seconds?: number, fast?: boolean }} Phase */
 
 const SECOND = 1_000;
 const COUNT = 3;
@@ -21,14 +21,13 @@ const AS_FAST_AS_CONTROL_ALLOWS = 1;
 export function phases(tempo, begins) {
   if (!tempo) return [{ cue: "rep", after: 0 }];
   const counts = tempo.split("-").map((count) => (count === "X" ? AS_FAST_AS_CONTROL_ALLOWS : Number(count)));
+  const fast = tempo.split("-").map((count) => count === "X");
   /** @type {CueName[]} */
   const names = ["lower", "low", "lift", "high"];
-  const order = names.map((cue, index) => ({ cue, seconds: counts[index] }));
+  const order = names.map((cue, index) => ({ cue, seconds: counts[index], fast: fast[index] }));
   if (begins === "lifting") order.push(...order.splice(0, 2));
   let after = 0;
-  return order
-    .map(({ cue, seconds }) => ({ cue, seconds, after: (after += seconds) - seconds }))
-    .filter((one) => one.seconds > 0);
+  return order.map((one) => ({ ...one, after: (after += one.seconds) - one.seconds })).filter((one) => one.seconds > 0);
 }
 
 /**

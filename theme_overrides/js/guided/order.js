@@ -120,15 +120,15 @@ const LOAD = /^[\d.]+ kg\b/;
 const TEMPO = /^tempo\b/;
 
 /**
- * @param {Station} station
+ * @param {Station} planned
  * @param {Guide} guide
  * @returns {Station}
  */
-function guided(station, guide) {
-  const more = guide.exercises[station.exercise];
-  if (!more) return station;
-  const { name } = station;
-  return { ...station, ...madeStation(station.exercise, more, station.tempo ?? ""), name };
+function guided(planned, guide) {
+  const more = guide.exercises[planned.exercise];
+  if (!more) return planned;
+  const { name } = planned;
+  return { ...planned, ...madeStation(planned.exercise, more, planned.tempo ?? ""), name };
 }
 
 /**
