@@ -77,7 +77,9 @@ def _seldom_collected() -> Iterator[None]:
 
 def _check(loaded: Loaded, progress: Progress) -> Checked:
     catalogue = loaded.catalogue
-    run = _Run(catalogue, dict.fromkeys([*loaded.findings, *figure_findings(catalogue), *side_findings(catalogue)]))
+    run = _Run(
+        catalogue, dict.fromkeys([*loaded.findings, *figure_findings(catalogue), *side_findings(catalogue)])
+    )
     too_large = list(too_much(catalogue))
     for version, fault in too_large:
         run.findings[version.document.finding(fault)] = None

@@ -137,7 +137,11 @@ class _Found:
     """The files met so far; those that a script imports are met before it, since its name rests on theirs."""
 
     def __init__(
-        self, folder: Path, written: Mapping[str, str], look: Look, bundles: Mapping[str, str] = MappingProxyType({})
+        self,
+        folder: Path,
+        written: Mapping[str, str],
+        look: Look,
+        bundles: Mapping[str, str] = MappingProxyType({}),
     ) -> None:
         self.files: dict[str, tuple[str, bytes]] = {}
         self.pictures = look.pictures(folder)

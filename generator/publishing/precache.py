@@ -88,7 +88,8 @@ class _Files:
         own = [*_always("site"), *_always("programme"), Address.MANIFEST]
         always = [*self._assets, *(form.at(programme=programme.id) for form in own)]
         phases = [
-            {"starts": one.starts, "files": self._list([*self._of_phase(one), *self._guides(one)])} for one in programme.phases
+            {"starts": one.starts, "files": self._list([*self._of_phase(one), *self._guides(one)])}
+            for one in programme.phases
         ]
         return {"files": self._list(always), "phases": phases}
 

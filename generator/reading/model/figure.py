@@ -112,7 +112,9 @@ class Figure(Model):
     """
 
     view: Literal["side", "front", "above"]
-    turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = 0.0
+    turned: Annotated[float, _number(-180, 180, "degrees by which the figure is turned to its left", 25)] = (
+        0.0
+    )
     raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None
     shows: Line
     side: Maybe[Literal["left", "right"]] = None

@@ -120,7 +120,9 @@ class FigureViews:
         if seen.move.ways:
             times = schedule(figure, tempo, rep * seen.reps if rep else None)
             name = f"{exercise_id}-{tempo.written}" if tempo else exercise_id
-            moves = self._picture(f"{name}{_side(flip)}", draw.moving(seen.move, times, figure.shows, flip), _WIDE)
+            moves = self._picture(
+                f"{name}{_side(flip)}", draw.moving(seen.move, times, figure.shows, flip), _WIDE
+            )
         strip = self.strip(exercise_id, flip)
         assert strip is not None
         assert exercise.figure is not None

@@ -55,7 +55,9 @@ def _others(site: Site, names: Iterable[str]) -> Iterator[str]:
             if option.exercise and option.exercise not in planned:
                 yield option.exercise
                 other = site.catalogue.exercise(option.exercise)
-                yield from (o.exercise for o in _instead_of_jumps(other) if o.exercise and o.exercise not in planned)
+                yield from (
+                    o.exercise for o in _instead_of_jumps(other) if o.exercise and o.exercise not in planned
+                )
 
 
 def _instead_of_jumps(exercise: Exercise) -> tuple[Option, ...]:

@@ -25,7 +25,7 @@ WRITTEN = {
     "css/figure.css": _FIGURE,
     "js/shared.js": "".join(
         f"export const {name} = {json.dumps(value, ensure_ascii=False)};\n" for name, value in _SHARED.items()
-    )
+    ),
 }
 """Scripts and styles that are not in the theme folder, by the names that they would have there.
 

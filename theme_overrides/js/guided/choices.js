@@ -46,7 +46,7 @@ export function ruleOf(station, guide) {
  */
 function insteadOf({ exercise, how }, guide) {
   const name = exercise === null ? "" : (guide.exercises[exercise]?.name ?? exercise);
-  return { way: INSTEAD + [name, how].filter(Boolean).join(" "), exercise, how };
+  return { way: INSTEAD + [name, how].filter(Boolean).join(", "), exercise, how };
 }
 
 /**

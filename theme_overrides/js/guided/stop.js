@@ -17,7 +17,7 @@ const MARKUP = `
 <h2 tabindex="-1">Stop now.</h2>
 <ol>
 <li>Do not try it again to see. No more training today.</li>
-<li><b>Tell an adult now</b>, and show where it is.</li>
+<li><b>Tell an adult now</b>, and show where it is. Nobody near? Phone one.</li>
 <li data-club hidden></li>
 <li>Before you train again, ask a physiotherapist or doctor, and your coach.</li>
 </ol>

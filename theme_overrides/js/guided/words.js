@@ -149,7 +149,7 @@ function cueWords({ cues, setup, how, careful }, segment, working) {
  * @param {State} state
  */
 function toGoWords(plan, segment, state) {
-  if (state.blockLeft !== null) return `${clockWords(state.blockLeft)} left in this block`;
+  if (state.blockLeft !== null) return `${clockWords(state.blockLeft)} left in block`;
   return `${lengthWords(minuteUp(left(plan, segment, state)))} to go`;
 }
 
