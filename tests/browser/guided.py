@@ -219,7 +219,7 @@ class Clockwork:
 
     def _timed(self, number: int, seconds: Fraction | float) -> str:
         """The round of timed rounds that is under way, and how many are whole: there is no number to reach."""
-        one = self.segments[number]
+        one = self._coming_or_gone(number)
         own = [n for n in self.segments if n["kind"] == "work" and self._same_block(n, number)]
         labels = {n["station"] for n in own}
         ends: dict[tuple[str, int], Fraction] = {}

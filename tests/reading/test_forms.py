@@ -67,7 +67,7 @@ def test_an_older_form_is_the_same_plan_and_a_note_says_at_its_line_what_to_writ
 def test_a_fault_in_an_older_form_is_told_where_it_stands(table: pytest.MonkeyPatch, tmp_path: Path) -> None:
     tree = tree_with(OLDER.replace("4 min", "4"), tmp_path)
     at = line_of(tree, "cap: 4")
-    assert f"programmes/home/1.0.yaml:{at}:16: error value: " in trees.check_text(tree)
+    assert f"programmes/home/1.0.yaml:{at}:14: error value: " in trees.check_text(tree)
 
 
 def test_a_form_that_is_refused_is_an_error_with_the_same_words(

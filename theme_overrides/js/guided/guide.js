@@ -3,7 +3,7 @@
 /** @import {Guide} from "../types.js" */
 
 /** Milliseconds until a session begins without it. */
-const PATIENCE = 10_000;
+const PATIENCE = 20_000;
 
 /**
  * @returns {Promise<Guide | undefined>}

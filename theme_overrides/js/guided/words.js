@@ -277,13 +277,14 @@ function countWords(segment, station, state) {
 }
 
 /**
- * The work that comes after a segment. Rounds beyond those planned are told of within their block alone.
+ * The work that comes after a segment. Rounds beyond those planned are told of by who is there already.
  * @param {Order} order
  * @param {Segment} segment
  */
 function following(order, segment) {
   const ahead = order.plan.segments.slice(segment.index + 1);
-  return ahead.find((one) => isWork(order, one) && (one.line !== null || one.group === segment.group));
+  const isBeyond = segment.line === null;
+  return ahead.find((one) => isWork(order, one) && (one.line !== null || (isBeyond && one.group === segment.group)));
 }
 
 /**
