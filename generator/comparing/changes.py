@@ -147,7 +147,7 @@ def _of_block(old: PlannedBlock, new: PlannedBlock) -> Iterator[_Told]:
 
 
 _OF_A_TEMPO = ("seconds a rep", "tension a rep")
-_TIMES = {"circuit": "rounds", "every minute": "minutes", "time cap": "cap", "straight sets": ""}
+_TIMES = {"circuit": "rounds", "every minute": "minutes", "timed rounds": "lasts", "straight sets": ""}
 
 
 def _block_words(block: PlannedBlock) -> dict[str, str]:
@@ -160,7 +160,7 @@ def _block_words(block: PlannedBlock) -> dict[str, str]:
     }
     times = _TIMES[block.kind]
     if times:
-        words[times] = spoken(block.times) if times == "cap" else str(block.times)
+        words[times] = spoken(block.times) if times == "lasts" else str(block.times)
     return words
 
 

@@ -44,8 +44,13 @@ def fingerprint(plan: dict[str, Any]) -> str:
     return "-".join((digest[:4], digest[4:8], digest[8:12]))
 
 
+_KINDS = {"timed rounds": "time cap"}
+"""Kinds of blocks by the words that they had when plans were first published: a word is no part of a plan."""
+
+
 def _block(block: PlannedBlock) -> list[object]:
     values: list[object] = [_plain(getattr(block, name)) for name in _BLOCK]
+    values[_BLOCK.index("kind")] = _KINDS.get(block.kind, block.kind)
     return [*values, [[_plain(getattr(station, name)) for name in _STATION] for station in block.stations]]
 
 

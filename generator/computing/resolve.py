@@ -1,6 +1,6 @@
 """One session with every default filled in: (version, day, level, week) → blocks and stations with numbers.
 
-Rules: an amount of 0 leaves the station out for that level and week (rounds, minutes and cap: the block);
+Rules: an amount of 0 leaves the station out for that level and week (rounds, minutes and lasts: the block);
 a block without stations is left out too. Labels follow the order of the file, whatever is left out.
 """
 
@@ -14,7 +14,7 @@ from typing import Any, Literal, NamedTuple
 
 from ..reading.amounts import OTHER, Number, Tempo, Varying
 from ..reading.catalogue import Catalogue, VersionEntry
-from ..reading.model import AnyBlock, Circuit, Day, EveryMinute, SetsStation, Station, TimeCap
+from ..reading.model import AnyBlock, Circuit, Day, EveryMinute, SetsStation, Station, TimedRounds
 
 Section = Literal["warm-up", "day", "cool-down"]
 REST_AFTER = 60
@@ -69,7 +69,7 @@ class PlannedStation(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PlannedBlock:
-    """One block of one session. `times` is rounds of a circuit, minutes of every minute, seconds of a cap.
+    """One block of one session. `times` is rounds of a circuit, minutes of every minute, seconds of timed rounds.
 
     A block is itself only: one object stands in every session of a day, or that shares a routine, in which
     its plan is the same, and what is worked out from it once is known again by it.
@@ -295,7 +295,7 @@ _Amount = Varying[int] | Varying[Number] | None
 _DEFAULTS: dict[str, tuple[Number, Number, Number, Number]] = {
     "circuit": (0, REST_BETWEEN_ROUNDS, CHANGEOVER, REST_AFTER),
     "every minute": (0, 0, 0, REST_AFTER),
-    "time cap": (0, 0, CHANGEOVER, REST_AFTER),
+    "timed rounds": (0, 0, CHANGEOVER, REST_AFTER),
     "straight sets": (1, 0, CHANGEOVER_STRAIGHT_SETS, REST_AFTER),
 }
 
@@ -306,6 +306,6 @@ def _timing(block: AnyBlock) -> tuple[_Amount, _Amount, _Amount, _Amount]:
         return block.rounds, block.rest, block.changeover, block.rest_after
     if isinstance(block, EveryMinute):
         return block.minutes, None, None, block.rest_after
-    if isinstance(block, TimeCap):
-        return block.cap, None, block.changeover, block.rest_after
+    if isinstance(block, TimedRounds):
+        return block.lasts, None, block.changeover, block.rest_after
     return None, None, block.changeover, block.rest_after

@@ -57,7 +57,7 @@ class Segment(NamedTuple):
 
 
 Bout = tuple[PlannedStation, Number, Number, Number]
-"""One bout of a station, also one that a time cap cuts: the station, when it starts and when it ends, in
+"""One bout of a station, also one that the end of timed rounds cuts: the station, when it starts and when it ends, in
 seconds from a start, and its seconds of work, which are fewer where a side change lies between."""
 _Piece = tuple[Number, SegmentKind, PlannedStation | None, int | None, str | None, int | None, bool]
 """A segment without its start: length, kind, station, round, side, reps, and whether a bout's work ends with
@@ -333,8 +333,8 @@ def _minute(station: PlannedStation) -> tuple[_Piece, ...]:
     return (*bout, *_between(max(left, 0), "wait", station, 0))
 
 
-def _time_cap(block: PlannedBlock) -> Iterator[_Lap]:
-    """Stations in turn, a changeover between any two, cut at the cap."""
+def _timed_rounds(block: PlannedBlock) -> Iterator[_Lap]:
+    """Stations in turn, a changeover between any two, cut when the time is up."""
     changeover = _between(block.changeover, "changeover", None, 0)
     a_round = tuple(chain.from_iterable([(*_bout(station), *changeover) for station in block.stations]))
     seconds = sum([piece[0] for piece in a_round])
@@ -361,5 +361,5 @@ _BLOCKS = {
     "circuit": _circuit,
     "straight sets": _straight_sets,
     "every minute": _every_minute,
-    "time cap": _time_cap,
+    "timed rounds": _timed_rounds,
 }

@@ -17,7 +17,7 @@ from ..reading.model import Day
 from .log import Session
 from .paper import PaperRow
 
-_TIMED = ("time cap", "timed rounds")
+_TIMED = "timed rounds"
 
 
 @dataclass(frozen=True)
@@ -109,7 +109,7 @@ class Plans:
             if station.section == "day":
                 bouts[station.label] += many
         timed = frozenset(
-            [station.label for block in plan.blocks if block.kind in _TIMED for station in block.stations]
+            [station.label for block in plan.blocks if block.kind == _TIMED for station in block.stations]
         )
         meant = day.effort.at(level, week) if day.effort is not None else None
         return PlannedBouts(version, day, level, week, bouts, exercises, timed, order.seconds, meant)

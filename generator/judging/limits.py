@@ -205,6 +205,12 @@ RULES = (
         "warning",
         (FIGURE_MODEL,),
     ),
+    Rule(
+        "sides",
+        "An exercise with a left and a right side that does not say what left means (`side is`)",
+        "note",
+        (COMMON_PRACTICE,),
+    ),
 )
 
 _NEVER_ACCEPTED = frozenset(rule.check for rule in RULES if rule.severity == "error")

@@ -19,6 +19,7 @@ from .figures import figure_findings
 from .limits import ACCEPTABLE
 from .minutes import long_minutes, long_minutes_despite_faults, work_despite_faults
 from .registry import REGISTRY, Issue
+from .sides import side_findings
 from .work import Segments, megabytes, too_much
 
 __all__ = ["Checked", "VersionResult", "check", "computed_sessions"]
@@ -76,7 +77,9 @@ def _seldom_collected() -> Iterator[None]:
 
 def _check(loaded: Loaded, progress: Progress) -> Checked:
     catalogue = loaded.catalogue
-    run = _Run(catalogue, dict.fromkeys([*loaded.findings, *figure_findings(catalogue)]))
+    run = _Run(
+        catalogue, dict.fromkeys([*loaded.findings, *figure_findings(catalogue), *side_findings(catalogue)])
+    )
     too_large = list(too_much(catalogue))
     for version, fault in too_large:
         run.findings[version.document.finding(fault)] = None
@@ -171,7 +174,7 @@ class _Judging:
             facts = self.phases.facts(self.version)
         except TooManySegmentsError as error:
             index = [day.id for day in self.version.model.days].index(error.day)
-            fault = Fault("value", ("days", index), str(error), "write fewer rounds, or a shorter cap")
+            fault = Fault("value", ("days", index), str(error), "write fewer rounds, or a shorter time")
             yield self.version.document.finding(fault)
             return
         over = self.segments.over(facts)

@@ -1,7 +1,8 @@
 """Styles, scripts and icons of the theme folder, under names that change with their content.
 
 A script names those that it imports as they lie in the theme folder. Each of these becomes the name that the
-site has, so that a page and all that it imports are of one build. A style's imports are put into it.
+site has, so that a page and all that it imports are of one build. A style's imports are put into it, and so are
+those of a script that is fetched late (`bundle`): one request, and a third less to fetch than two dozen.
 """
 
 from __future__ import annotations
@@ -12,10 +13,12 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 from ..reading.shipped import THEME
 from ..reading.theme import TOKENS
 from ..telling.views.shared import WRITTEN
+from . import bundling
 from .look import Look
 
 _FOLDERS = {"css": (".css",), "icons": (".png", ".svg"), "js": (".js",)}
@@ -32,6 +35,8 @@ _GOES_ON = (";", "{", ",", "(", "[")
 _TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
 
 
+_BUNDLES = {"js/guided/guided.js": "js/page.js"}
+"""Scripts that are one file with what they import, and the page's script, whose own imports are there before."""
 _PLAIN = Look()
 
 
@@ -51,13 +56,17 @@ class Assets:
         return {name: address for name, (address, _) in self.files.items()}
 
 
-def assets(folder: Path = THEME, written: Mapping[str, str] = WRITTEN, look: Look = _PLAIN) -> Assets:
+def assets(
+    folder: Path = THEME, written: Mapping[str, str] = WRITTEN, look: Look = _PLAIN, *, loose: bool = False
+) -> Assets:
     """The assets of every page; what only a developer reads is left behind. Raises AssetError.
 
     `written` has files that are not in the theme folder, by the names that they would have there; `look` is
-    what the club's pages wear.
+    what the club's pages wear. `loose` leaves every script a file of its own, for tests that ask one alone.
     """
-    found = _Found(folder, written, look)
+    bundles = {} if loose else {name: page for name, page in _BUNDLES.items() if (folder / name).exists()}
+    found = _Found(folder, written, look, bundles)
+    within = {posixpath.dirname(name) for name in bundles}
     names = [
         path.relative_to(folder).as_posix()
         for kind, suffixes in _FOLDERS.items()
@@ -65,7 +74,8 @@ def assets(folder: Path = THEME, written: Mapping[str, str] = WRITTEN, look: Loo
         if path.suffix in suffixes
     ]
     for name in sorted({*names, *written, *found.pictures} - {*_NOT_ALONE}):
-        found.add(name)
+        if name in bundles or posixpath.dirname(name) not in within:
+            found.add(name)
     return Assets(found.files)
 
 
@@ -127,12 +137,19 @@ def _for_browsers(script: str) -> Iterator[str]:
 class _Found:
     """The files met so far; those that a script imports are met before it, since its name rests on theirs."""
 
-    def __init__(self, folder: Path, written: Mapping[str, str], look: Look) -> None:
+    def __init__(
+        self,
+        folder: Path,
+        written: Mapping[str, str],
+        look: Look,
+        bundles: Mapping[str, str] = MappingProxyType({}),
+    ) -> None:
         self.files: dict[str, tuple[str, bytes]] = {}
         self.pictures = look.pictures(folder)
         self._look = look
         self._folder = folder
         self._written = written
+        self._bundles = bundles
         self._under_way: list[str] = []
 
     def add(self, name: str) -> str:
@@ -150,12 +167,18 @@ class _Found:
 
     def _content(self, name: str) -> bytes:
         if name.endswith(".css"):
+            if name in self._written:
+                return self._written[name].encode()
             return style(self._folder, name, self._look).encode()
         if name.endswith(".js"):
-            by = self._under_way[-2:][0]
-            text = self._written[name] if name in self._written else _read(self._folder, name, by)
-            return self._script(name, script(text)).encode()
+            if name in self._bundles:
+                there = bundling.reached(self._bundles[name], self._text)
+                return self._script(name, script(bundling.bundle(name, there, self._text))).encode()
+            return self._script(name, script(self._text(name, self._under_way[-2:][0]))).encode()
         return self.pictures[name] if name in self.pictures else (self._folder / name).read_bytes()
+
+    def _text(self, name: str, by: str) -> str:
+        return self._written[name] if name in self._written else _read(self._folder, name, by)
 
     def _script(self, name: str, text: str) -> str:
         here = posixpath.dirname(name)

@@ -10,7 +10,7 @@ from ..hearing import form
 from ..reading.addresses import Address
 from ..telling.feeds import PLAN_SCHEMA, calendar, changes, plan_json, sitemap
 from .kinds import SCOPES, FileKind
-from .scopes import OfProgramme, OfSite, OfVersion
+from .scopes import OfLevel, OfProgramme, OfSite, OfVersion
 
 FILES: list[FileKind] = []
 """Every kind of file; each is made after the pages of its scope."""
@@ -46,6 +46,12 @@ def _changes(of: OfProgramme) -> str:
 def _plan(of: OfVersion) -> str:
     """A version as open data."""
     return plan_json(of.top.site, of.within.programme, of.version, of.sessions, of.page.plan)
+
+
+@_file(Address.GUIDE)
+def _guide(of: OfLevel) -> str:
+    """What the guided session shows beside the sheet."""
+    return json.dumps(of.guide, ensure_ascii=False, separators=(",", ":"))
 
 
 @_file(Address.SITEMAP, public=True)

@@ -11,13 +11,14 @@ from ..telling.views.base import Link
 
 Words = dict[str, object]
 """What a template is given."""
-Scope = Literal["site", "programme", "version", "day", "session", "exercise"]
+Scope = Literal["site", "programme", "version", "day", "level", "session", "exercise"]
 SCOPES: dict[frozenset[str], Scope] = {
     frozenset(): "site",
     frozenset({"exercise"}): "exercise",
     frozenset({"programme"}): "programme",
     frozenset({"programme", "version"}): "version",
     frozenset({"programme", "version", "day"}): "day",
+    frozenset({"programme", "version", "day", "level"}): "level",
     frozenset({"programme", "version", "day", "level", "week"}): "session",
 }
 SHEET = ("css/sheet.css",)

@@ -88,7 +88,8 @@ class _Files:
         own = [*_always("site"), *_always("programme"), Address.MANIFEST]
         always = [*self._assets, *(form.at(programme=programme.id) for form in own)]
         phases = [
-            {"starts": one.starts, "files": self._list(self._of_phase(one))} for one in programme.phases
+            {"starts": one.starts, "files": self._list([*self._of_phase(one), *self._guides(one)])}
+            for one in programme.phases
         ]
         return {"files": self._list(always), "phases": phases}
 
@@ -103,6 +104,13 @@ class _Files:
                 yield address
                 self._digest(address)
                 ahead += self._led[address]
+
+    def _guides(self, phase: Phase) -> Iterator[str]:
+        """What its guided sessions fetch."""
+        mark = Address.GUIDE.value.rpartition("/")[2]
+        for name in self._names.values():
+            if name.startswith(phase.address) and name.endswith(f"/{mark}"):
+                yield name
 
     def _list(self, addresses: Iterable[str]) -> dict[str, str]:
         return {address: self._digest(address) for address in sorted(addresses) if address in self._names}

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from typing import Any
 
 from ..comparing import Comparison, Side, compare
 from ..computing.facts import ComputedSession, Tree, VersionFacts
@@ -22,6 +23,7 @@ from ..telling.views.archive import ArchiveRow, archive_row
 from ..telling.views.base import Newer, Site, banners
 from ..telling.views.day import DayPage, DayViews
 from ..telling.views.exercises import ExerciseViews
+from ..telling.views.guide import guide
 from ..telling.views.programmes import MOST_PHASES, PhaseView, ProgrammePage, phase_view, programme_page
 from ..telling.views.safety import growth_line
 from ..telling.views.session import session_ribbon
@@ -278,10 +280,34 @@ class OfDay:
         """The words of its page."""
         return self.within.top.day_views.page(self.within.version, self.day, self.sessions, self.ribbons)
 
+    def of_levels(self) -> Iterator[OfLevel]:
+        """Every level of the day."""
+        for level in dict.fromkeys(one.plan.level for one in self.sessions):
+            yield OfLevel(within=self, level=level)
+
     def of_sessions(self) -> Iterator[OfSession]:
         """Every session of the day."""
         for session, ribbon in zip(self.sessions, self.ribbons, strict=True):
             yield OfSession(within=self, session=session, ribbon=ribbon)
+
+
+@dataclass(kw_only=True)
+class OfLevel:
+    """One level of a day, over all weeks; by its id."""
+
+    within: OfDay
+    level: str
+
+    @property
+    def ids(self) -> Ids:
+        """For its address."""
+        return {**self.within.ids, "level": self.level}
+
+    @property
+    def guide(self) -> dict[str, Any]:
+        """What the guided session shows of its exercises."""
+        plans = [one.plan for one in self.within.sessions if one.plan.level == self.level]
+        return guide(self.within.within.top.site, plans)
 
 
 @dataclass(kw_only=True)

@@ -14,7 +14,7 @@ from .files import FILES, FILES_OF
 from .kinds import Content, FileKind, PageKind, Scope
 from .look import CREST
 from .pages import PAGES, PAGES_OF
-from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
+from .scopes import OfDay, OfExercise, OfLevel, OfProgramme, OfSession, OfSite, OfVersion
 from .templates import Templates, policy
 
 
@@ -108,6 +108,7 @@ class Renderer:
             "programme": len(programmes),
             "version": len(versions),
             "day": sum(len(one.model.days) for one in versions),
+            "level": sum(len(one.model.days) * len(one.levels) for one in versions),
             "session": sum(len(one.model.days) * len(one.levels) * one.model.weeks for one in versions),
         }
         return many[kind.scope]
@@ -132,6 +133,8 @@ class Renderer:
         yield from self._made("version", version)
         for day in version.of_days():
             yield from self._made("day", day)
+            for level in day.of_levels():
+                yield from self._made("level", level)
             for session in day.of_sessions():
                 yield from self._made("session", session)
 
@@ -167,12 +170,12 @@ class Renderer:
         )
 
 
-Of = OfSite | OfProgramme | OfVersion | OfDay | OfSession | OfExercise
+Of = OfSite | OfProgramme | OfVersion | OfDay | OfLevel | OfSession | OfExercise
 
 
 def _is_replaced(of: Of) -> bool:
     """Whether it is of a version that has a newer edition."""
-    if isinstance(of, OfDay | OfSession):
+    if isinstance(of, OfDay | OfLevel | OfSession):
         return _is_replaced(of.within)
     return isinstance(of, OfVersion) and of.is_replaced
 

@@ -49,6 +49,7 @@ class Address(StrEnum):
     MANIFEST = "{programme}/app.webmanifest"
     OFFLINE = "{programme}/offline.json"
     PLAN = "{programme}/{version}/plan.json"
+    GUIDE = "{programme}/{version}/{day}/{level}/guide.json"
 
     def at(self, **ids: object) -> str:
         """The address with its names filled in; more may be given than it has. Raises KeyError."""

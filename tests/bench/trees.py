@@ -134,8 +134,8 @@ def _every_minute(random: Random) -> str:
 
 def _time_cap(random: Random) -> str:
     return f"""\
-      - kind: time cap
-        cap: {random.choice((4, 5, 6))} min
+      - kind: timed rounds
+        lasts: {random.choice((4, 5, 6))} min
         changeover: 15 s
         stations:
           - {{exercise: suitcase-carry, distance: 20 m, takes: 30 s, load: {{starter: 3 kg, steady: 4 kg}}}}

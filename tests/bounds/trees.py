@@ -123,7 +123,7 @@ def segments_up_to_the_bound() -> Tree:
 
 @tree
 def a_cap_of_hours_and_of_thousandths_of_seconds() -> Tree:
-    cap = "{kind: time cap, cap: 240 min, changeover: 0 s, stations: [{exercise: h, hold: 0.001 s}]}"
+    cap = "{kind: timed rounds, lasts: 240 min, changeover: 0 s, stations: [{exercise: h, hold: 0.001 s}]}"
     return of({"p/1.0.yaml": version(day("d", many(cap, 26)), 52)}, 12)
 
 

@@ -90,6 +90,6 @@ def _day() -> dict[str, Any]:
             ),
         },
         {"kind": "every minute", "minutes": 4, "stations": _stations(2, reps=4)},
-        {"kind": "time cap", "cap": "5 min", "stations": _stations(2, reps=4)},
+        {"kind": "timed rounds", "lasts": "5 min", "stations": _stations(2, reps=4)},
     ]
     return trees.day("everything", *blocks, title=DAY, on=["mon", "wed or thu"])

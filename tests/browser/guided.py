@@ -104,6 +104,12 @@ def button(page: Page, name: str | re.Pattern[str]) -> Locator:
     return page.locator(".guide").get_by_role("button", name=name, exact=True)
 
 
+def stop(page: Page) -> None:
+    """Ends the session: done for today."""
+    button(page, "Stop").click()
+    page.get_by_role("button", name="I am done for today").click()
+
+
 def wishes(page: Page) -> None:
     """Opens what is folded away."""
     page.locator(".wishes").evaluate("one => { one.open = true }")
@@ -164,17 +170,72 @@ class Clockwork:
         to_come = station or self._coming(number)
         return ExpectedScreen(
             mark=self._mark(number),
-            round=self._round(number),
+            round=self._round(number, seconds),
             what=f"{_label(station.label)} {station.name}".strip() if station else BETWEEN[one["kind"]],
             dose=station.dose if station else "",
-            side=f"{one['side']} side" if one["side"] else "",
-            cue=to_come.cue if to_come else "",
+            side=self._side(number, seconds),
+            cue=self._cue(number) if to_come else "",
             count=("Get ready" if seconds < 0 else self._count(one, seconds - one["start"]))
             if station
             else "",
             digits=f"{ceil(left) // 60}:{ceil(left) % 60:02d}",
             next=self._next(number),
         )
+
+    def _at_work(self, number: int) -> dict[str, Any] | None:
+        """The work of a segment, or in between the work that comes."""
+        one = self.segments[number]
+        return one if one["kind"] == "work" else self._work_after(number)
+
+    def _exercise(self, work: dict[str, Any]) -> dict[str, Any]:
+        found: dict[str, Any] = self.session.version.tree.files["exercises"][work["exercise"]]
+        return found
+
+    def _cue(self, number: int) -> str:
+        """One cue, another one each round; in between, how to get ready for what comes."""
+        one, work = self.segments[number], self._at_work(number)
+        if work is None or one["kind"] == "side change":
+            return ""
+        exercise = self._exercise(work)
+        if one["kind"] != "work":
+            return " ".join(exercise["setup"])
+        cues = exercise["cues"]
+        return str(cues[(one["round"] - 1) % len(cues)])
+
+    def _side(self, number: int, seconds: Fraction | float) -> str:
+        """The side that works, or that will; where both take turns, that of the rep."""
+        one, work = self.segments[number], self._at_work(number)
+        if work is None:
+            return ""
+        if work["side"]:
+            return f"{work['side']} side"
+        station = self.written[work["station"]]
+        exercise = self._exercise(work)
+        if exercise["sides"] != "alternating" or not ("reps" in station or "work" in station):
+            return ""
+        count = self._count(one, seconds - one["start"]) if one is work and seconds >= 0 else ""
+        turn = re.match(r"rep (\d+)", count)
+        return ("left side", "right side")[1 - int(turn[1]) % 2] if turn else "left and right in turn"
+
+    def _timed(self, number: int, seconds: Fraction | float) -> str:
+        """The round of timed rounds that is under way, and how many are whole: there is no number to reach."""
+        one = self._coming_or_gone(number)
+        own = [n for n in self.segments if n["kind"] == "work" and self._same_block(n, number)]
+        labels = {n["station"] for n in own}
+        ends: dict[tuple[str, int], Fraction] = {}
+        for n in own:
+            ends[n["station"], n["round"]] = n["start"] + n["length"]
+        whole = {n["round"] for n in own}
+        done = [r for r in whole if all(ends.get((label, r), 10**9) <= seconds for label in labels)]
+        return f"round {one['round']}" + (f", {len(done)} done" if done else "")
+
+    def _same_block(self, one: dict[str, Any], number: int) -> bool:
+        here = self.segments[number]
+        labelled = here if here["station"] else self._coming_or_gone(number)
+        return self.block_of[one["station"]] == self.block_of[labelled["station"]]
+
+    def _coming_or_gone(self, number: int) -> dict[str, Any]:
+        return next(one for one in reversed(self.segments[: number + 1]) if one["station"])
 
     def _work_after(self, number: int) -> dict[str, Any] | None:
         return next((one for one in self.segments[number + 1 :] if one["kind"] == "work"), None)
@@ -188,7 +249,7 @@ class Clockwork:
         block = one["block"]
         return str(block[0] if len(block) == 1 else block)
 
-    def _round(self, number: int) -> str:
+    def _round(self, number: int, seconds: Fraction | float) -> str:
         """That of the work, and of what lies between two bouts of a round or of a station's sets."""
         before = next((one for one in reversed(self.segments[: number + 1]) if one["kind"] == "work"), None)
         if before is None or self._rests_behind(number):
@@ -200,6 +261,8 @@ class Clockwork:
             return ""
         if kind == "straight sets" and self.segments[number]["kind"] == "rest" and not within:
             return ""
+        if kind == "timed rounds":
+            return self._timed(number, seconds)
         own = [
             one for one in self.segments if one["kind"] == "work" and self.block_of[one["station"]] == block
         ]
@@ -264,8 +327,10 @@ def _phase(tempo: str, exercise: dict[str, Any], into: Fraction | float) -> str:
     if exercise.get("begins", "lifting" if exercise["pattern"] == "pull" else "lowering") == "lifting":
         parts = parts[2:] + parts[:2]
     into = into % sum(counts)
+    own = exercise.get("tempo words", {})
+    words = {"lower": own.get("lowering", "lower"), "lift": own.get("lifting", "lift"), "pause": "pause"}
     for name, count in parts:
         if into < count:
-            return name
+            return str(words[name])
         into -= count
-    return parts[-1][0]
+    return str(words[parts[-1][0]])

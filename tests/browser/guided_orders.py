@@ -22,20 +22,21 @@ class Order:
     lines: list[Line] = field(default_factory=list)
     kinds: dict[str, str] = field(default_factory=dict)
     measures: dict[str, str] = field(default_factory=dict)
+    rules: dict[str, Any] = field(default_factory=dict)
 
     @property
     def length(self) -> int:
         return sum(line["length"] for line in self.lines)
 
     def as_given(self) -> dict[str, Any]:
-        return {"lines": self.lines, "kinds": self.kinds, "measures": self.measures}
+        return {"lines": self.lines, "kinds": self.kinds, "measures": self.measures, "rules": self.rules}
 
 
 def made_up(rng: Random) -> Order:
     """A session of one to four blocks of every kind; lengths in tenths of seconds."""
     order = Order()
     for number in range(rng.randint(1, 4)):
-        kind = rng.choice(["circuit", "straight sets", "every minute", "time cap"])
+        kind = rng.choice(["circuit", "straight sets", "every minute", "timed rounds"])
         order.kinds[str(number)] = kind
         if order.lines and rng.random() < 0.8:
             order.lines.append(_line(order, "rest", rng.randint(1, 300) * TICK, str(number - 1)))
@@ -50,8 +51,20 @@ def made_up(rng: Random) -> Order:
 
 def _station(order: Order, rng: Random, label: str) -> dict[str, Any]:
     order.measures[label] = rng.choice(["reps", "hold", "time", "distance"])
+    if rng.random() < 0.7:
+        order.rules[label] = _rule(rng)
     sides = rng.choice(["both", "each"])
     return {"label": label, "sides": sides, "length": rng.randint(5, 250) * TICK}
+
+
+WAYS = ("", "easier", "another")
+
+
+def _rule(rng: Random) -> dict[str, Any]:
+    """What may be done in place of what is planned: `timed` means that a clock ends it whatever the pace."""
+    ways = {way: {"timed": rng.random() < 0.4, "lands": rng.random() < 0.3} for way in WAYS[1:]}
+    instead = {"way": "instead", "timed": rng.random() < 0.4} if rng.random() < 0.7 else None
+    return {"lands": rng.random() < 0.5, "ways": ways, "instead": instead}
 
 
 def _line(order: Order, kind: str, length: int, block: str, **more: Any) -> Line:
@@ -108,7 +121,7 @@ def _every_minute(order: Order, rng: Random, block: str, stations: list[dict[str
     return lines
 
 
-def _time_cap(order: Order, rng: Random, block: str, stations: list[dict[str, Any]]) -> list[Line]:
+def _timed_rounds(order: Order, rng: Random, block: str, stations: list[dict[str, Any]]) -> list[Line]:
     cap = rng.randint(20, 1_200) * TICK
     lines: list[Line] = []
     round_ = 1
@@ -130,18 +143,25 @@ _BLOCKS = {
     "circuit": _circuit,
     "straight sets": _straight_sets,
     "every minute": _every_minute,
-    "time cap": _time_cap,
+    "timed rounds": _timed_rounds,
 }
 
 
-def taps(rng: Random, length: int, types: list[str], many: int) -> list[dict[str, Any]]:
+def taps(rng: Random, order: Order, types: list[str], many: int) -> list[dict[str, Any]]:
     """A start and then taps at random moments, some of them close together."""
+    length = order.length
     at, found = 0, [{"type": "start", "at": 0, "pace": rng.choice(["paced", "own"])}]
     for _ in range(many):
         near = rng.random() < 0.3
         at += rng.randint(0, 15 if near else max(20, 3 * length // TICK // max(many, 1))) * TICK
         kind = rng.choice(types)
-        more = {"pace": rng.choice(["paced", "own"])} if kind == "pace" else {}
+        more: dict[str, Any] = {}
+        if kind == "pace":
+            more = {"pace": rng.choice(["paced", "own"])}
+        elif kind == "way":
+            more = {"station": rng.choice(sorted(order.measures)), "way": rng.choice(WAYS)}
+        elif kind == "jumps":
+            more = {"off": rng.random() < 0.6}
         found.append({"type": kind, "at": at, **more})
     return found
 
@@ -152,13 +172,17 @@ class TickSimulator:
     def __init__(self, plan: dict[str, Any], events: list[dict[str, Any]]) -> None:
         self.segments: list[dict[str, Any]] = plan["segments"]
         self.bouts: list[dict[str, Any]] = plan["bouts"]
+        self.rules: dict[str, Any] = plan.get("rules", {})
         self.events = events
+        self.ways: dict[str, str] = {}
+        self.no_jumps = False
         self.now = 0
         self.index, self.into, self.clock = 0, -LEAD, 0
         self.pace, self.running, self.stopped, self.ran = "paced", False, False, False
         self.whole: set[int] = set()
         self.done: list[int] = []
-        self.skips: list[tuple[int, int, int, bool, int]] = []
+        self.done_ways: list[str] = []
+        self.skips: list[tuple[int, int, int, bool, int, int | None]] = []
         self._taken = 0
 
     def at(self, now: int) -> tuple[int, int, list[int], str]:
@@ -194,7 +218,22 @@ class TickSimulator:
         return self.segments[self.index]
 
     def _waits(self) -> bool:
-        return self.pace == "own" and self._here["own"]
+        if self.pace != "own" or not self._here["own"]:
+            return False
+        way = self._way(self._here["station"])
+        return way is not None and not way[1]
+
+    def _way(self, station: str) -> tuple[str, bool] | None:
+        """The way a station is done and whether a clock ends it; None where it is left out."""
+        name = self.ways.get(station, "")
+        rule = self.rules.get(station)
+        if rule is None:
+            return name, False
+        chosen = rule["ways"].get(name, {"timed": False, "lands": rule["lands"]})
+        if not (self.no_jumps and chosen["lands"]):
+            return name, chosen["timed"]
+        instead = rule["instead"]
+        return (instead["way"], instead["timed"]) if instead else None
 
     def _waits_for_the_limit(self) -> bool:
         return self._here["kind"] == "wait" and self._here["ends"] is not None
@@ -227,11 +266,43 @@ class TickSimulator:
         elif clock is not None:
             self.clock = clock
 
-    def _finish(self) -> None:
-        self.whole.add(self.index)
+    def _finish(self, index: int | None = None) -> None:
+        index = self.index if index is None else index
+        station = self.segments[index]["station"]
+        way = self._way(station) if station else ("", False)
+        if way is None:
+            return
+        self.whole.add(index)
         for number, bout in enumerate(self.bouts):
-            if number not in self.done and self.index in bout["parts"] and set(bout["parts"]) <= self.whole:
+            if number not in self.done and index in bout["parts"] and set(bout["parts"]) <= self.whole:
                 self.done.append(number)
+                self.done_ways.append(way[0])
+
+    def _on_way(self, event: dict[str, Any]) -> None:
+        self.ways[event["station"]] = event["way"]
+
+    def _on_jumps(self, event: dict[str, Any]) -> None:
+        self.no_jumps = event["off"]
+
+    def _on_round(self, event: dict[str, Any]) -> None:
+        """The rest of the round of timed rounds is done; the next one begins, or the wait for the end."""
+        if not self.running or self.into < 0 or not self._here["timed"] or self._here["round"] is None:
+            return
+        was, kept, round_ = (
+            (self.index, self.into, self.clock, self.running),
+            len(self.done),
+            self._here["round"],
+        )
+        to = self.index
+        while to < len(self.segments) and (self.segments[to]["round"], self.segments[to]["group"]) == (
+            round_,
+            self.segments[was[0]]["group"],
+        ):
+            if self.segments[to]["kind"] == "work":
+                self._finish(to)
+            to += 1
+        self._go(to)
+        self.skips.append((*was, to, kept))
 
     def _on_start(self, event: dict[str, Any]) -> None:
         self.pace, self.running = event["pace"], bool(self.segments)
@@ -266,18 +337,22 @@ class TickSimulator:
             later = self.index + 1 < len(self.segments) and self._same_limit(self.index + 1)
             limit = self._here["ends"]
             self._go(self.index + 1, self.clock if later or limit is None else limit)
-        self.skips.append((*was, self.index))
+        self.skips.append((*was, self.index, None))
 
     def _on_back(self, event: dict[str, Any]) -> None:
         if self.stopped:
             self.stopped, self.running = False, self.ran
             return
         if self.skips:
-            index, into, clock, running, to = self.skips.pop()
+            index, into, clock, running, to, kept = self.skips.pop()
             if to == self.index:
                 if self.index >= len(self.segments):
                     self.running = running
                 self.index, self.into, self.clock = index, into, clock
+                if kept is not None:
+                    del self.done[kept:], self.done_ways[kept:]
+                    ended = {part for number in self.done for part in self.bouts[number]["parts"]}
+                    self.whole -= {part for part in self.whole if part >= index and part not in ended}
                 return
             self.skips = []
         if self.into < 0:

@@ -99,7 +99,7 @@ def _version() -> dict[str, Any]:
                 {"kind": "circuit", "rounds": 2, "stations": _stations(1, 3)},
                 {"kind": "straight sets", "stations": _stations(4, 5, sets=3)},
                 {"kind": "every minute", "minutes": 6, "stations": _stations(6, 6)},
-                {"kind": "time cap", "cap": "6 min", "stations": _stations(7, 8)},
+                {"kind": "timed rounds", "lasts": "6 min", "stations": _stations(7, 8)},
             ),
             _day("short", "Kurz", "fri", {"kind": "straight sets", "stations": _stations(8, 8, sets=2)}),
         ],

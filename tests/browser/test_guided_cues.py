@@ -1,14 +1,14 @@
 """What is heard in a guided session and when, and the clock that it goes by."""
 
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
 from tests.browser.demo import Session, demo
-from tests.browser.test_guided_state import LEAD, script
+from tests.browser.guided_orders import LEAD
+from tests.browser.loose import script, serve
 
 TREE = demo()
 STARTED = [{"type": "start", "at": 0, "pace": "paced"}]
@@ -24,10 +24,11 @@ Cue = tuple[float, str]
 
 
 @pytest.fixture
-def modules(kept_page: Page, site_url: str, built_site: Path) -> dict[str, str]:
+def modules(kept_page: Page, site_url: str) -> dict[str, str]:
     kept_page.goto(site_url)
+    serve(kept_page, site_url)
     names = ("order", "state", "cues", "clock", "words")
-    return {name: site_url + script(built_site, name) for name in names}
+    return {name: site_url + script(name) for name in names}
 
 
 def run(page: Page, body: str, given: dict[str, Any]) -> Any:

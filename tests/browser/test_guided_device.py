@@ -19,6 +19,7 @@ from tests.browser.guided import (
     soon,
     stand_still,
     start,
+    stop,
     wishes,
 )
 
@@ -100,7 +101,7 @@ def test_a_session_runs_to_its_end_on_a_device_with(
         box = page.locator(f"input[name={name}]")
         if name in MISSING.get(device, ()):
             expect(box).to_be_hidden()
-    button(page, "Stop the session").tap()
+    stop(page)
     page.get_by_role("button", name="3 moderate").tap()
     page.get_by_role("button", name="Save", exact=True).tap()
     page.wait_for_url("**/log/")
@@ -158,7 +159,7 @@ def test_one_means_is_turned_off_and_stays_off(open_context: OpenContext, site_u
     wishes(page)
     expect(page.get_by_label(name, exact=True)).not_to_be_checked()
     only_the_others_tell()
-    button(page, "Stop the session").click()
+    stop(page)
     page.get_by_role("button", name="Save", exact=True).click()
     page.wait_for_url("**/log/")
     page.goto(site_url + SESSION.address)

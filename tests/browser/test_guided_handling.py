@@ -20,6 +20,7 @@ from tests.browser.guided import (
     records,
     shown,
     stand_still,
+    stop,
     wishes,
 )
 
@@ -104,7 +105,7 @@ SETS = place(
     lambda one: one.next["kind"] == "rest" and bool(easier_ways(one.session, one.segment["station"])),
 )
 MINUTE = place("every minute", lambda one: one.next["kind"] == "wait" and one.segment["round"] == 1)
-CAP = place("time cap", lambda one: one.segment["round"] == 1)
+CAP = place("timed rounds", lambda one: one.segment["round"] == 1)
 
 
 def to(page: Page, number: int) -> None:
@@ -161,7 +162,8 @@ def test_a_session_is_led_from_its_start_until_it_is_saved_by(
     forward(page, 20)
     press(button(page, "Done"))
     assert shown(page).what == clockwork.face(SETS.next["start"]).what
-    press(button(page, "Stop the session"))
+    press(button(page, "Stop"))
+    press(page.get_by_role("button", name="I am done for today"))
 
     expect(page.get_by_role("heading", name="Stopped")).to_be_focused()
     press(page.get_by_role("button", name="4 somewhat hard"))
@@ -276,8 +278,7 @@ def test_a_second_tap_too_many_skips_nothing(open_context: OpenContext, site_url
 
 def test_a_space_or_an_arrow_in_a_text_is_no_tap(open_context: OpenContext, site_url: str) -> None:
     page = begin(open_context(**PHONE), site_url, SETS.session)
-    wishes(page)
-    button(page, "Stop the session").click()
+    stop(page)
     page.get_by_label("Note").press_sequentially("Hard but good")
     page.keyboard.press("ArrowLeft")
     expect(page.get_by_label("Note")).to_have_value("Hard but good")

@@ -21,7 +21,7 @@ from tests.browser.guided import (
     running,
     shown,
     start,
-    wishes,
+    stop,
 )
 from tests.browser.test_log_records import FILL, kill_pages, opened_after
 from tests.conftest import Serve
@@ -55,8 +55,7 @@ def again(page: Page) -> None:
 
 def finish(page: Page) -> None:
     """To the form, and saved without a word."""
-    wishes(page)
-    button(page, "Stop the session").click()
+    stop(page)
     page.get_by_role("button", name="Save", exact=True).click()
     page.wait_for_url("**/log/")
 

@@ -14,7 +14,7 @@ from ruamel.yaml import YAML
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import DEMO, Session, Tree
 from tests.browser.geometry import cut_off, overlaps, too_wide
-from tests.browser.guided import LEAD, begin, button, forward, records, shown, wishes
+from tests.browser.guided import LEAD, begin, button, forward, records, shown, stop, wishes
 from tests.conftest import Serve
 from tests.fixtures.settings import beside
 from tests.samples import every
@@ -223,7 +223,7 @@ def test_everything_that_opens_has_room_too(
     button(page, "Done").click()
     button(page, "Pause").click()
     wrong += faults(page)
-    button(page, "Stop the session").click()
+    stop(page)
     wrong += faults(page)
     page.get_by_role("button", name="7 very hard").click()
     page.get_by_label("Note").fill("".join(ODD.values()))

@@ -10,7 +10,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import Session, demo
-from tests.browser.guided import LEAD, button, current_line, forward, longest, records, start, wishes
+from tests.browser.guided import LEAD, button, current_line, forward, longest, records, start, stop, wishes
 from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
 from tests.samples import every
@@ -103,8 +103,7 @@ def walk(page: Page) -> Iterator[str]:
     expect(other.locator(".elsewhere")).to_be_visible()
     assert violations(other) == []
     other.close()
-    wishes(page)
-    button(page, "Stop the session").click()
+    stop(page)
     yield "the form"
     page.get_by_role("button", name="7 very hard").click()
     page.evaluate(f"() => {{ {REFUSALS['the store is full'][0]} }}")
@@ -197,8 +196,7 @@ def test_what_is_done_and_how_it_felt_comes_into_the_log(open_context: OpenConte
     page.keyboard.press("ArrowRight")
     page.keyboard.press("ArrowRight")
     assert len(records(page)[0]["stations"]) == 1, "what is skipped is not done"
-    wishes(page)
-    button(page, "Stop the session").click()
+    stop(page)
     page.get_by_role("button", name="7 very hard").click()
     page.get_by_label("Note").fill("Wobbly, but <b>fine</b>.")
     page.get_by_role("button", name="Save", exact=True).click()
@@ -213,8 +211,7 @@ def test_what_is_done_and_how_it_felt_comes_into_the_log(open_context: OpenConte
 def test_back_from_the_form_goes_on_as_it_was(open_context: OpenContext, site_url: str) -> None:
     page = begin(open_context(**PHONE), site_url)
     button(page, "Pause").click()
-    wishes(page)
-    button(page, "Stop the session").click()
+    stop(page)
     page.get_by_role("button", name="Back to the session").click()
     expect(button(page, "Go on")).to_be_visible()
 
@@ -230,8 +227,7 @@ def test_a_session_goes_on_and_can_be_saved_as_a_file_where(
     first = SESSION.segments[0]
     page.clock.run_for((LEAD + int(first["length"]) + 1) * 1000)
     expect(page.locator(".guide [data-notices]")).to_contain_text("Save it as a file")
-    wishes(page)
-    button(page, "Stop the session").click()
+    stop(page)
     page.get_by_role("button", name="5 hard").click()
     page.get_by_role("button", name="Save", exact=True).click()
     with page.expect_download() as download:
@@ -301,7 +297,7 @@ def test_names_are_said_changes_are_felt_and_the_screen_stays_on(
     expect(page.locator(".guide .digits")).to_be_visible()
     wishes(page)
     expect(page.get_by_label("voice", exact=True)).not_to_be_checked()
-    button(page, "Stop the session").click()
+    stop(page)
     page.wait_for_function("locks.at(-1) === 'released'")
 
 

@@ -3,15 +3,14 @@
 The page's clock stands still until a test moves it, and the audio clock is a stand-in that goes with it.
 """
 
-from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.guided import NOON, begin, button, forward, longest, soon, stand_still, start
-from tests.browser.test_guided_state import script
+from tests.browser.guided import NOON, begin, button, forward, longest, soon, stand_still, start, stop
+from tests.browser.loose import script, serve
 
 SESSION = longest()
 NEAR = 0.05
@@ -89,9 +88,10 @@ def opened(context: BrowserContext, site_url: str, before: str = "") -> Page:
 COUNTED = next(float(one["start"]) for one in SESSION.segments if one["reps"])
 
 
-def expected(page: Page, site_url: str, built_site: Path) -> list[float]:
+def expected(page: Page, site_url: str) -> list[float]:
     """When cues are due from now on, by the wall clock: what `cues` says, which has tests of its own."""
-    modules = {name: site_url + script(built_site, name) for name in ("order", "state", "cues")}
+    serve(page, site_url)
+    modules = {name: site_url + script(name) for name in ("order", "state", "cues")}
     found: list[float] = page.evaluate(
         """async (given) => {
           const { readOrder } = await import(given.order);
@@ -109,11 +109,11 @@ def expected(page: Page, site_url: str, built_site: Path) -> list[float]:
     return found
 
 
-def assert_on_the_beat(page: Page, site_url: str, built_site: Path) -> None:
+def assert_on_the_beat(page: Page, site_url: str) -> None:
     now = page.evaluate("Date.now()")
     # No cue is within 50 ms of an end of the window.
     window = (now + 150, now + 59_850)
-    wanted = [at for at in expected(page, site_url, built_site) if window[0] < at < window[1]]
+    wanted = [at for at in expected(page, site_url) if window[0] < at < window[1]]
     heard = [at for at in page.evaluate(HEARD) if window[0] < at < window[1]]
     assert len(wanted) > 2
     assert heard == pytest.approx(wanted, abs=NEAR * 1000, rel=0), "every cue is planned once and in time"
@@ -130,26 +130,24 @@ def go_on(page: Page, seconds: float) -> None:
 
 @pytest.mark.parametrize("stamp", STAMPS)
 def test_sounds_are_on_the_beat_where_the_device_tells(
-    open_context: OpenContext, site_url: str, built_site: Path, stamp: str
+    open_context: OpenContext, site_url: str, stamp: str
 ) -> None:
     page = opened(open_context(**PHONE), site_url, f"audio.stamp = {STAMPS[stamp]};")
     soon(lambda: page.evaluate("sounds.size") > 0)
-    assert_on_the_beat(page, site_url, built_site)
+    assert_on_the_beat(page, site_url)
     for seconds in (0.4, 1.5, 28, 90, 480):
         go_on(page, seconds)
-        assert_on_the_beat(page, site_url, built_site)
+        assert_on_the_beat(page, site_url)
 
 
-def test_the_way_to_the_ear_is_taken_off_once_it_is_known(
-    open_context: OpenContext, site_url: str, built_site: Path
-) -> None:
+def test_the_way_to_the_ear_is_taken_off_once_it_is_known(open_context: OpenContext, site_url: str) -> None:
     """As with headphones without a wire: what is put on the audio clock is heard a fifth of a second later."""
     page = opened(open_context(**PHONE), site_url, f"audio.stamp = {STAMPS['right']}; audio.way = 0.2;")
     go_on(page, 3)
-    assert_on_the_beat(page, site_url, built_site)
+    assert_on_the_beat(page, site_url)
     page.evaluate("audio.way = 0")
     go_on(page, 1)
-    assert_on_the_beat(page, site_url, built_site)
+    assert_on_the_beat(page, site_url)
 
 
 def place(kind: str) -> float:
@@ -169,7 +167,7 @@ SILENT = "There is no sound just now."
 @pytest.mark.parametrize("kind", ["rest", "work"])
 @pytest.mark.parametrize("seconds", [10, 120, 1200])
 def test_after_an_interruption_sounds_are_planned_anew(
-    open_context: OpenContext, site_url: str, built_site: Path, seconds: int, kind: str, state: str
+    open_context: OpenContext, site_url: str, seconds: int, kind: str, state: str
 ) -> None:
     page = opened(open_context(**PHONE), site_url)
     go_on(page, place(kind) - COUNTED)
@@ -183,22 +181,20 @@ def test_after_an_interruption_sounds_are_planned_anew(
     expect(notice).to_be_visible()
     page.evaluate("audio.context.turn('running')")
     expect(notice).to_be_hidden()
-    assert_on_the_beat(page, site_url, built_site)
+    assert_on_the_beat(page, site_url)
 
 
 def test_an_audio_clock_that_stood_still_without_a_word_is_followed(
-    open_context: OpenContext, site_url: str, built_site: Path
+    open_context: OpenContext, site_url: str
 ) -> None:
     page = opened(open_context(**PHONE), site_url)
     go_on(page, 70)
     page.evaluate("audio.context.gone += 100")
     go_on(page, 1)
-    assert_on_the_beat(page, site_url, built_site)
+    assert_on_the_beat(page, site_url)
 
 
-def test_the_button_of_the_notice_brings_the_sound_back(
-    open_context: OpenContext, site_url: str, built_site: Path
-) -> None:
+def test_the_button_of_the_notice_brings_the_sound_back(open_context: OpenContext, site_url: str) -> None:
     """Also on devices that never answer the old context again after a call."""
     page = opened(open_context(**PHONE), site_url)
     go_on(page, 30)
@@ -214,7 +210,7 @@ def test_the_button_of_the_notice_brings_the_sound_back(
     button(page, "Sound on").tap()
     soon(lambda: page.evaluate("audio.context.state") == "running")
     expect(page.locator(".says", has_text=SILENT)).to_be_hidden()
-    assert_on_the_beat(page, site_url, built_site)
+    assert_on_the_beat(page, site_url)
 
 
 def test_a_pause_is_kept_through_an_interruption(open_context: OpenContext, site_url: str) -> None:
@@ -266,7 +262,7 @@ def test_sound_and_voice_are_woken_within_the_handler_of_the_tap(
     assert found == {"made": 1, "resumed": 1, "spoken": 1, "kind": "playback"}
     expect(page.locator(".guide .digits")).to_be_visible()
     page.locator(".wishes").evaluate("one => { one.open = true }")
-    button(page, "Stop the session").tap()
+    stop(page)
     page.get_by_role("button", name="Save", exact=True).tap()
     page.wait_for_url("**/log/")
 

@@ -2,7 +2,6 @@
 by tick, against the running orders of the commands, and by what must hold whatever is tapped."""
 
 from itertools import pairwise
-from pathlib import Path
 from random import Random
 from typing import Any
 
@@ -11,16 +10,30 @@ from playwright.sync_api import Page
 
 from tests.browser.demo import Session, demo
 from tests.browser.guided_orders import LEAD, MINUTE, TICK, Order, TickSimulator, made_up, taps
+from tests.browser.loose import script, serve
 from tests.samples import size
 
 TREE = demo()
-ANY_TAP = ["pause", "resume", "skip", "back", "done", "pace", "done", "stop", "resume"]
-FORWARD = ["pause", "resume", "skip", "done", "pace"]
+ANY_TAP = [
+    "pause",
+    "resume",
+    "skip",
+    "back",
+    "done",
+    "pace",
+    "done",
+    "stop",
+    "resume",
+    "round",
+    "way",
+    "jumps",
+]
+FORWARD = ["pause", "resume", "skip", "done", "pace", "round", "way", "jumps"]
 STATES = """
 const { plan } = await import(given.site + given.plan);
 const { state } = await import(given.site + given.state);
 return given.sessions.map(({ order, events, times }) => {
-  const ready = plan(order.lines, order.kinds, order.measures);
+  const ready = { ...plan(order.lines, order.kinds, order.measures), rules: order.rules };
   const at = (now) => state(ready, given.live ? events.filter((event) => event.at <= now) : events, now);
   const told = (one) => (given.brief ? { ...one, spent: one.spent.reduce((sum, time) => sum + time, 0) } : one);
   return { plan: given.brief ? null : ready, states: times.map((now) => told(at(now))) };
@@ -30,14 +43,15 @@ Case = tuple[Order, list[dict[str, Any]], list[int]]
 
 
 @pytest.fixture
-def states(kept_page: Page, site_url: str, built_site: Path) -> Any:
+def states(kept_page: Page, site_url: str) -> Any:
     """`states(cases)`: for each (order, events, times) the plan and the state at each time.
 
     With all events known, those to come too; `live` with those alone that have come. `brief` leaves out the plan, and
     `spent` is the sum over all segments.
     """
     kept_page.goto(site_url)
-    scripts = {name: script(built_site, name) for name in ("plan", "state")}
+    serve(kept_page, site_url)
+    scripts = {name: script(name) for name in ("plan", "state")}
 
     def call(cases: list[Case], *, live: bool = False, brief: bool = False) -> list[dict[str, Any]]:
         sessions = [
@@ -50,17 +64,12 @@ def states(kept_page: Page, site_url: str, built_site: Path) -> Any:
     return call
 
 
-def script(built_site: Path, name: str) -> str:
-    [file] = (built_site / "assets/js/guided").glob(f"{name}.*.js")
-    return file.relative_to(built_site).as_posix()
-
-
 def cases(seed: str, many: int, types: list[str]) -> list[Case]:
     rng = Random(seed)
     found = []
     for _ in range(many):
         order = made_up(rng)
-        events = taps(rng, order.length, types, rng.randint(0, 25))
+        events = taps(rng, order, types, rng.randint(0, 25))
         end = events[-1]["at"] + order.length + LEAD
         times = sorted(
             {rng.randint(0, end // TICK) * TICK for _ in range(40)} | {event["at"] for event in events}
@@ -77,10 +86,9 @@ def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: An
             # A state is asked for with all events known; those to come have no part in it yet.
             if now < events[-1]["at"]:
                 continue
-            assert (state["index"], state["into"], state["done"], state["phase"]) == simulator.at(now), (
-                now,
-                events,
-            )
+            stands = (state["index"], state["into"], state["done"], state["phase"])
+            assert stands == simulator.at(now), (now, events)
+            assert state["ways"] == simulator.done_ways, (now, events)
 
 
 def test_time_never_runs_backwards(states: Any) -> None:
@@ -168,12 +176,11 @@ def whole_bouts(order: Order) -> set[tuple[str, int]]:
 
 
 @pytest.mark.parametrize("programme", TREE.programmes)
-def test_the_demo_stands_where_the_running_order_says(
-    kept_page: Page, site_url: str, built_site: Path, programme: str
-) -> None:
+def test_the_demo_stands_where_the_running_order_says(kept_page: Page, site_url: str, programme: str) -> None:
     """The order command's segments (chapter of the format on time) at every half second of a session."""
     session = busiest(programme)
     kept_page.goto(site_url + session.address)
+    serve(kept_page, site_url)
     body = """async ({ order, state, times }) => {
       const { readOrder } = await import(order);
       const module = await import(state);
@@ -185,7 +192,7 @@ def test_the_demo_stands_where_the_running_order_says(
     segments = session.segments
     length = int(1000 * (segments[-1]["start"] + segments[-1]["length"]))
     times = list(range(0, length, 500))
-    given = {name: site_url + script(built_site, name) for name in ("order", "state")} | {"times": times}
+    given = {name: site_url + script(name) for name in ("order", "state")} | {"times": times}
     lines = [
         [number, now]
         for number, one in enumerate(segments)

@@ -15,6 +15,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 from tests.browser.conftest import PHONE, OpenContext
 from tests.browser.host import Host, hosted
 from tests.browser.log_records import HOME, call, kept, key, put, record, station
+from tests.browser.loose import script, serve
 from tests.browser.test_log_page import NOW, items, log_page, said
 
 MOST = 20_000
@@ -273,12 +274,12 @@ def test_what_another_tab_brings_in_is_drawn_together(device: BrowserContext, si
 # --- a session under way -------------------------------------------------------------------------------------
 
 
-def guided(page: Page, site_url: str, built_site: Path, body: str, given: object = None) -> Any:
+def guided(page: Page, site_url: str, body: str, given: object = None) -> Any:
     """What `body` returns in a page that has the guided session's plan and state as `plan` and `m`."""
     scripts = {}
+    serve(page, site_url)
     for name in ("plan", "state"):
-        [file] = (built_site / "assets/js/guided").glob(f"{name}.*.js")
-        scripts[name] = f"{site_url}{file.relative_to(built_site).as_posix()}"
+        scripts[name] = f"{site_url}{script(name)}"
     words = (
         f"const {{ plan }} = await import('{scripts['plan']}'); const m = await import('{scripts['state']}');"
     )
@@ -293,7 +294,7 @@ const lines = (many) => Array.from({ length: many }, (_, index) => ({
 
 @pytest.mark.parametrize("at", [5_000.5, 1.5, 8.64e15], ids=["in between", "a fraction", "the last date"])
 def test_looking_ahead_ends_where_the_clock_cannot_tell_the_rest_from_nothing(
-    page: Page, site_url: str, built_site: Path, at: float
+    page: Page, site_url: str, at: float
 ) -> None:
     body = (
         LINES
@@ -304,7 +305,7 @@ def test_looking_ahead_ends_where_the_clock_cannot_tell_the_rest_from_nothing(
         const events = [{ type: "start", pace: "paced", at: given }, { type: "place", index: 0, into: 999.9999999999, kept: 0, at: given }];
         return m.ahead(watched, events, given, given + 90000).length;"""
     )
-    assert guided(page, site_url, built_site, body, 1_800_000_000_000 + at) >= 1
+    assert guided(page, site_url, body, 1_800_000_000_000 + at) >= 1
 
 
 def test_finishing_sets_costs_the_same_however_many_there_are(
@@ -323,7 +324,7 @@ def test_finishing_sets_costs_the_same_however_many_there_are(
           return { looks, done: at.done.length };
         });""".replace("\\\\", "\\")
     )
-    small, large = guided(page, site_url, built_site, body, [100, 800])
+    small, large = guided(page, site_url, body, [100, 800])
     assert (small["done"], large["done"]) == (100, 800)
     assert large["looks"] <= 8.5 * small["looks"]
 

@@ -49,7 +49,7 @@ IN_WORDS: list[tuple[Edits, list[str]]] = [
     ([("distance: 10 m, takes: 15 s", "distance: 12 m, takes: 18 s")], ["legs: Bear crawl: distance 10 m → 12 m; takes 15 s → 18 s"]),
     ([("sets: 2, reps: 8", "sets: 3, reps: 8")], ["arms: Bag row: 2 → 3 sets"]),
     ([("rest: 75 s", "rest: 90 s")], ["arms: High push-up: rest between sets 1 min 15 s → 1 min 30 s (Starter)", "arms: Push-up: rest between sets 1 min 15 s → 1 min 30 s (Steady)"]),
-    ([("cap: {starter: 4 min", "cap: {starter: 6 min")], ["legs: Block B: cap 4 min → 6 min (Starter)"]),
+    ([("lasts: {starter: 4 min", "lasts: {starter: 6 min")], ["legs: Block B: lasts 4 min → 6 min (Starter)"]),
     ([("minutes: 4", "minutes: [4, 6]")], ["arms: Block B: 4 → 6 minutes in week 2"]),
     ([("    cool-down: cool-down\n", "")], ["legs: March on the spot: left out, work 1 min 30 s"]),
     ([("on: [mon]", "on: [tue]"), ("starts: 2027-01-11", "starts: 2027-01-18")], [": First day: 2027-01-11 → 2027-01-18", "legs: Weekdays: Monday → Tuesday"]),

@@ -45,13 +45,13 @@ def stations(draw: st.DrawFn, label: str = "A1", section: str = "day") -> Planne
 
 @st.composite
 def blocks(draw: st.DrawFn, label: str = "A", section: str = "day", kinds: str = "") -> PlannedBlock:
-    kind = kinds or draw(st.sampled_from(["circuit", "straight sets", "every minute", "time cap"]))
+    kind = kinds or draw(st.sampled_from(["circuit", "straight sets", "every minute", "timed rounds"]))
     many = draw(st.integers(1, 4))
     inside = tuple(draw(stations(f"{label}{n + 1}", section)) for n in range(many))
     if kind == "every minute":
         inside = tuple(station for station in inside if work_seconds(station) <= 60)
         inside = inside or (replace_hold(draw(stations(f"{label}1", section))),)
-    times: Number = draw(SOME_SECONDS) if kind == "time cap" else draw(st.integers(1, 6))
+    times: Number = draw(SOME_SECONDS) if kind == "timed rounds" else draw(st.integers(1, 6))
     rests = [draw(SECONDS) for _ in range(3)]
     return PlannedBlock(label, section, kind, times if kind != "straight sets" else 1, *rests, inside)  # type: ignore[arg-type]
 
@@ -121,12 +121,12 @@ def test_half_the_rounds_are_half_the_sets_reps_and_landings(block: PlannedBlock
     assert (2 * one.contacts, 2 * one.load_volume) == (two.contacts, two.load_volume)
 
 
-@given(blocks(kinds="time cap"))
+@given(blocks(kinds="timed rounds"))
 def test_a_time_cap_takes_exactly_its_cap(block: PlannedBlock) -> None:
     assert alone(block).seconds == block.times
 
 
-@given(blocks(kinds="time cap"), SOME_SECONDS)
+@given(blocks(kinds="timed rounds"), SOME_SECONDS)
 def test_a_longer_cap_never_counts_less(block: PlannedBlock, more: Number) -> None:
     shorter, longer = totals(alone(block)), totals(alone(replace(block, times=block.times + more)))
     assert shorter.work.sets <= longer.work.sets

@@ -82,7 +82,7 @@ def test_an_odd_number_of_minutes_ends_with_the_first_station(tmp_path: Path) ->
 def test_a_time_cap_cuts_what_is_under_way_and_counts_only_what_ended(tmp_path: Path) -> None:
     """20 + 5 + (20 + 5 + 20) + 5 + 20 + 5 are 100 s, so a cap of 110 s falls 10 s into the next left side."""
     blocks = """
-        - {kind: time cap, cap: "1:50", changeover: 5 s, stations: [{exercise: still, hold: 20 s},
+        - {kind: timed rounds, lasts: "1:50", changeover: 5 s, stations: [{exercise: still, hold: 20 s},
            {exercise: bug, reps: 5}]}"""
     facts = session(tmp_path, blocks, {"still": STILL, "bug": EACH})
     assert lengths(facts)[-3:] == [("work", 20), ("changeover", 5), ("work", 10)]
@@ -91,13 +91,13 @@ def test_a_time_cap_cuts_what_is_under_way_and_counts_only_what_ended(tmp_path: 
 
 
 def test_work_that_ends_just_at_the_cap_counts(tmp_path: Path) -> None:
-    blocks = "- {kind: time cap, cap: 20 s, stations: [{exercise: both, reps: 5}]}"
+    blocks = "- {kind: timed rounds, lasts: 20 s, stations: [{exercise: both, reps: 5}]}"
     facts = session(tmp_path, blocks, {"both": BOTH})
     assert (lengths(facts), facts.totals.work.sets) == ([("work", 20)], 1)
 
 
 def test_a_right_side_that_the_cap_cuts_leaves_the_whole_station_out_of_the_volume(tmp_path: Path) -> None:
-    blocks = "- {kind: time cap, cap: 44 s, stations: [{exercise: bug, reps: 5}]}"
+    blocks = "- {kind: timed rounds, lasts: 44 s, stations: [{exercise: bug, reps: 5}]}"
     facts = session(tmp_path, blocks, {"bug": EACH})
     assert lengths(facts) == [("work", 20), ("side change", 5), ("work", 19)]
     assert (facts.totals.work.sets, facts.totals.work.reps) == (0, 0)
@@ -204,7 +204,7 @@ def test_defaults_stand_in_where_the_file_is_silent(tmp_path: Path) -> None:
     blocks = f"""
         - {{kind: circuit, rounds: 2, rest after: 0 s, {two}}}
         - {{kind: straight sets, rest after: 0 s, {sets}}}
-        - {{kind: time cap, cap: 35 s, {two}}}"""
+        - {{kind: timed rounds, lasts: 35 s, {two}}}"""
     assert [length for kind, length in lengths(session(tmp_path, blocks, {"still": STILL})) if kind != "work"] == [
         15, 60, 15, 60, 30, 15,
     ]  # fmt: skip
@@ -217,7 +217,7 @@ def test_an_amount_of_0_leaves_the_station_or_the_block_out_and_the_labels_as_th
         - {kind: circuit, rounds: 0, stations: [{exercise: still, hold: 10 s}]}
         - {kind: circuit, rounds: 2, stations: [{exercise: still, hold: 0 s}, {exercise: still, hold: 10 s}]}
         - {kind: straight sets, stations: [{exercise: still, sets: 0, hold: 10 s}]}
-        - {kind: time cap, cap: 0 s, stations: [{exercise: still, hold: 10 s}]}
+        - {kind: timed rounds, lasts: 0 s, stations: [{exercise: still, hold: 10 s}]}
         - {kind: every minute, minutes: 0, stations: [{exercise: still, hold: 10 s}]}
         - {kind: circuit, rounds: 1, stations: [{exercise: crawl, distance: 0 m, takes: 9 s}]}"""
     facts = session(tmp_path, blocks, {"still": STILL, "crawl": "sides: both, measure: distance"})
@@ -240,7 +240,7 @@ def test_the_bouts_of_all_laps_are_the_work_of_the_segments_from_first_to_last(t
         - {kind: circuit, rounds: 2, stations: [{exercise: still, hold: 30 s}, {exercise: each, reps: 8}]}
         - {kind: straight sets, stations: [{exercise: both, sets: 2, reps: 5, rest: 0 s}]}
         - {kind: every minute, minutes: 2, stations: [{exercise: turns, reps: 3}]}
-        - {kind: time cap, cap: 100 s, stations: [{exercise: each, reps: 8}]}"""
+        - {kind: timed rounds, lasts: 100 s, stations: [{exercise: each, reps: 8}]}"""
     exercises = {"still": STILL, "each": EACH, "both": BOTH, "turns": TURNS}
     facts = session(tmp_path, blocks, exercises)
     expected: dict[tuple[object, object, object], list[Decimal]] = {}

@@ -70,7 +70,7 @@ def test_the_sets_of_one_exercise_are_added_up_over_its_stations_but_not_over_se
 
 def test_a_bout_that_the_cap_cuts_is_no_set(tmp_path: Path) -> None:
     """24 s and 15 s: the fifth begins at 156 s and ends at 180 s."""
-    cap = "{{kind: time cap, cap: {} s, stations: [{{exercise: push, reps: 8}}]}}"
+    cap = "{{kind: timed rounds, lasts: {} s, stations: [{{exercise: push, reps: 8}}]}}"
     assert found(one_day(tmp_path, cap.format(179), name="2.0"), "sets") == []
     assert len(found(one_day(tmp_path, cap.format(180), name="2.0"), "sets")) == 1
 
@@ -183,7 +183,7 @@ def test_the_same_exercise_in_the_next_block_needs_its_rest_too(tmp_path: Path) 
 
 def test_a_bout_that_the_cap_cuts_is_followed_by_rest_as_well(tmp_path: Path) -> None:
     """The second push begins 15 s after the first and is cut after 1 s."""
-    cap = "{kind: time cap, cap: 40 s, stations: [{exercise: push, reps: 8}]}"
+    cap = "{kind: timed rounds, lasts: 40 s, stations: [{exercise: push, reps: 8}]}"
     (finding,) = found(one_day(tmp_path, cap), "rest")
     assert "15 s from the end" in finding.message
 

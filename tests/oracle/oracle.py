@@ -204,7 +204,7 @@ class Session:
         for key in ("rounds", "sets", "minutes", "reps", "distance"):
             if key in thing and number(pick(thing[key], self.level, self.week)) == 0:
                 return True
-        for key in ("hold", "work", "cap"):
+        for key in ("hold", "work", "lasts"):
             if key in thing and seconds(pick(thing[key], self.level, self.week)) == 0:
                 return True
         return False
@@ -289,10 +289,10 @@ class Session:
             used = self.do(block, station, 1 + minute // len(stations))
             self.spend("wait", 60 - used, block=block["label"])
 
-    def time_cap(self, block):
+    def timed_rounds(self, block):
         stations = block["stations"]
         between = self.duration(block, "changeover", "15 s")
-        self.deadline = self.clock + self.duration(block, "cap", None)
+        self.deadline = self.clock + self.duration(block, "lasts", None)
         bouts = 0
         while self.clock < self.deadline:
             if bouts > 0:
@@ -323,7 +323,7 @@ WAYS = {
     "circuit": Session.circuit,
     "straight sets": Session.straight_sets,
     "every minute": Session.every_minute,
-    "time cap": Session.time_cap,
+    "timed rounds": Session.timed_rounds,
 }
 
 

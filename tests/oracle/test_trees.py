@@ -129,7 +129,7 @@ def test_amounts_of_0_leave_out_stations_and_whole_blocks_of_every_kind(walks):
     met = {kind for day, segments in walks for kind in left_out(day, segments)}
     assert met >= {
         (what, kind) for what in ("station", "block") for kind in ("circuit", "straight sets", "every minute")
-    } | {("station", "time cap")}
+    } | {("station", "timed rounds")}
 
 
 def left_out(day, segments):

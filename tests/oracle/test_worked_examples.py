@@ -96,7 +96,7 @@ def test_a_time_cap_cuts_in_the_middle_and_counts_only_what_was_finished():
     exercises = {"plank": {**exercise(measure="hold"), "tempo": None}, "bug": exercise("each", "2-0-2-0")}
     stations = [{"exercise": "plank", "hold": "20 s"}, {"exercise": "bug", "reps": 5}]
     walked = session(
-        exercises, {"kind": "time cap", "cap": "1:50", "changeover": "5 s", "stations": stations}
+        exercises, {"kind": "timed rounds", "lasts": "1:50", "changeover": "5 s", "stations": stations}
     )
     assert lengths(walked)[-3:] == [("work", 20), ("changeover", 5), ("work", 10)]
     figures = walked.figures()
@@ -106,7 +106,7 @@ def test_a_time_cap_cuts_in_the_middle_and_counts_only_what_was_finished():
 
 def test_work_that_ends_just_at_the_cap_counts():
     stations = [{"exercise": "row", "reps": 5}]
-    walked = session({"row": exercise()}, {"kind": "time cap", "cap": "20 s", "stations": stations})
+    walked = session({"row": exercise()}, {"kind": "timed rounds", "lasts": "20 s", "stations": stations})
     assert (walked.figures()["sets"], walked.figures()["seconds"]) == (1, 20)
 
 

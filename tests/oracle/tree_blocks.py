@@ -7,7 +7,7 @@ MINUTE = 60
 SIDE_CHANGE = 5
 # What an exercise may be dosed by, from the measure it has: reps and time may stand for each other.
 MEASURES = {"reps": ("reps", "time"), "work": ("time", "reps"), "hold": ("hold",), "distance": ("distance",)}
-KINDS = ["circuit", "straight sets", "every minute", "time cap"]
+KINDS = ["circuit", "straight sets", "every minute", "timed rounds"]
 
 
 def maybe(rng, share, make):
@@ -98,8 +98,8 @@ class Blocks:
         if kind == "every minute":
             return {"minutes": self.whole(1, 8, zero=0)}
         changeover = maybe(self.rng, 0.5, lambda: {"changeover": self.time(0, 40, "0 s")})
-        if kind == "time cap":
-            return {"cap": self.time(20, 420), **changeover}
+        if kind == "timed rounds":
+            return {"lasts": self.time(20, 420), **changeover}
         if kind == "straight sets":
             return changeover
         rest = maybe(self.rng, 0.5, lambda: {"rest": self.time(0, 100, "0 s")})

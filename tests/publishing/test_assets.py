@@ -137,7 +137,8 @@ def test_a_worker_that_would_not_be_whole_is_refused(tmp_path: Path, days: str |
 
 
 def test_no_word_for_developers_reaches_a_browser() -> None:
-    scripts = [content.decode() for name, (_, content) in assets().files.items() if name.endswith(".js")]
+    files = [*assets().files.items(), *assets(loose=True).files.items()]
+    scripts = [content.decode() for name, (_, content) in files if name.endswith(".js")]
     for text in [*scripts, worker("worker/sw.js"), worker("worker/uninstall.js")]:
         assert re.findall(r"/\*\*|@param|@type|@import|^ *//", text, re.MULTILINE) == []
     assert len(scripts) > 30

@@ -40,7 +40,7 @@ SAYS = (AmountError, Fault, Finding, Part, Problem, Issue, WrongPart)
 """Whoever makes one of these says something to the coach."""
 ROOMS = ("reading", "computing", "judging")
 OLDER_WORDS = "reading/model/forms.py:"
-"""As long as the format has no older word, there is no wrong tree; `test_forms` tries the mechanism with its own."""
+"""No older word is refused yet, so the error of one has no wrong tree; `test_forms` tries it with rows of its own."""
 
 
 @pytest.mark.parametrize("fault", trees.faults(), ids=lambda fault: fault.name)

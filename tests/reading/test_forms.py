@@ -14,13 +14,15 @@ VERSION = re.compile(r"(\d+)\.(\d+)")
 ROW = Form(
     kinds=("version", "routine"),
     inside="blocks",
-    when={"kind": "timed rounds"},
-    values={"kind": "time cap"},
-    keys={"lasts": "cap"},
+    when={"kind": "time cap"},
+    values={"kind": "timed rounds"},
+    keys={"cap": "lasts"},
     since="0.2",
 )
-TODAY = "      - kind: time cap\n        cap: 4 min\n        stations: [{exercise: wall-sit, hold: 20 s}]\n"
-OLDER = TODAY.replace("time cap", "timed rounds").replace("cap: 4", "lasts: 4")
+TODAY = (
+    "      - kind: timed rounds\n        lasts: 4 min\n        stations: [{exercise: wall-sit, hold: 20 s}]\n"
+)
+OLDER = TODAY.replace("timed rounds", "time cap").replace("lasts: 4", "cap: 4")
 
 
 @pytest.fixture
@@ -53,21 +55,21 @@ def test_an_older_form_is_the_same_plan_and_a_note_says_at_its_line_what_to_writ
     older, today = tree_with(OLDER, tmp_path / "older"), tree_with(TODAY, tmp_path / "today")
     assert plans(older) == plans(today)
     said = trees.check_text(older)
-    first, second = line_of(older, "kind: timed rounds"), line_of(older, "lasts: 4 min")
+    first, second = line_of(older, "kind: time cap"), line_of(older, "cap: 4 min")
     assert (
-        f'programmes/home/1.0.yaml:{first}:15: note form: kind: "timed rounds" is an older form; it is read still, and '
-        "some version to come will refuse it\n    write kind: time cap\n" in said
+        f'programmes/home/1.0.yaml:{first}:15: note form: kind: "time cap" is an older form; it is read still, and '
+        "some version to come will refuse it\n    write kind: timed rounds\n" in said
     )
-    assert f'programmes/home/1.0.yaml:{second}:9: note form: the key "lasts" is an older form' in said
-    assert "    write cap: instead\n" in said
+    assert f'programmes/home/1.0.yaml:{second}:9: note form: the key "cap" is an older form' in said
+    assert "    write lasts: instead\n" in said
     assert " error " not in said
     assert " form: " not in trees.check_text(today)
 
 
 def test_a_fault_in_an_older_form_is_told_where_it_stands(table: pytest.MonkeyPatch, tmp_path: Path) -> None:
     tree = tree_with(OLDER.replace("4 min", "4"), tmp_path)
-    at = line_of(tree, "lasts: 4")
-    assert f"programmes/home/1.0.yaml:{at}:16: error value: " in trees.check_text(tree)
+    at = line_of(tree, "cap: 4")
+    assert f"programmes/home/1.0.yaml:{at}:14: error value: " in trees.check_text(tree)
 
 
 def test_a_form_that_is_refused_is_an_error_with_the_same_words(
@@ -76,18 +78,18 @@ def test_a_form_that_is_refused_is_an_error_with_the_same_words(
     table.setattr(forms, "FORMS", (ROW._replace(refused="0.5"),))
     tree = tree_with(OLDER, tmp_path)
     said = trees.check_text(tree)
-    assert f'{line_of(tree, "lasts: 4 min")}:9: error form: the key "lasts" is an older form' in said
-    assert "which is not read since version 0.5\n    write cap: instead\n" in said
+    assert f'{line_of(tree, "cap: 4 min")}:9: error form: the key "cap" is an older form' in said
+    assert "which is not read since version 0.5\n    write lasts: instead\n" in said
     assert trees.run(tree, "check").exit_code == 1
 
 
 def test_both_words_at_once_are_not_read_as_one(table: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    both = OLDER.replace("lasts: 4 min", "lasts: 4 min\n        cap: 5 min")
-    assert 'error key: unknown key "lasts"' in trees.check_text(tree_with(both, tmp_path))
+    both = OLDER.replace("cap: 4 min", "cap: 4 min\n        lasts: 5 min")
+    assert 'error key: unknown key "cap"' in trees.check_text(tree_with(both, tmp_path))
 
 
 def test_what_an_alias_repeats_is_read_in_each_place(table: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    twice = OLDER.replace("- kind: timed rounds", "- &again\n        kind: timed rounds") + "      - *again\n"
+    twice = OLDER.replace("- kind: time cap", "- &again\n        kind: time cap") + "      - *again\n"
     tree = tree_with(twice, tmp_path)
     said = trees.check_text(tree)
     assert " error " not in said
@@ -99,7 +101,7 @@ def test_what_an_alias_repeats_is_read_in_each_place(table: pytest.MonkeyPatch, 
 
 def test_the_same_word_elsewhere_is_left_alone(table: pytest.MonkeyPatch, tmp_path: Path) -> None:
     tree = trees.copy_of_good(tmp_path)
-    trees.change(tree / "home" / "1.0.yaml", "aim: ", "aim: timed rounds, lasts, ")
+    trees.change(tree / "home" / "1.0.yaml", "aim: ", "aim: time cap, cap, ")
     assert " form: " not in trees.check_text(tree)
 
 

@@ -199,8 +199,8 @@ def test_a_file_may_be_too_much(what: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     "station",
     [
-        "{kind: time cap, cap: 240 min, changeover: 0 s, stations: [{exercise: march, work: 0.001 s}]}",
-        "{kind: time cap, cap: 240 min, changeover: 0.001 s, stations: [{exercise: march, work: 1 s}]}",
+        "{kind: timed rounds, lasts: 240 min, changeover: 0 s, stations: [{exercise: march, work: 0.001 s}]}",
+        "{kind: timed rounds, lasts: 240 min, changeover: 0.001 s, stations: [{exercise: march, work: 1 s}]}",
         "{kind: circuit, rounds: 50, changeover: 0 s, stations: ["
         + "{exercise: march, work: 1 s}, " * 40
         + "]}",

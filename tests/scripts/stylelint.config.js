@@ -9,6 +9,8 @@ const USED = [
   "css-container-queries",
   // Only where a browser hides what its search may find; others have no such thing to show again on paper.
   "css-content-visibility",
+  // Room for what the script will show, so that nothing moves: Chrome knows since 120, Safari since 17.
+  "css-media-scripting",
   // For fingers, which Safari on a Mac has none of.
   "css-touch-action",
   // Margins of a page: a browser without @page prints with its own.

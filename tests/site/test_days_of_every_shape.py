@@ -111,7 +111,7 @@ def test_half_seconds_are_added_up_exactly(grown):
 
 def test_a_station_that_the_time_never_comes_to(grown):
     stations = [{"exercise": "lean", "hold": "50 s"}, {"exercise": "sit", "reps": 5}]
-    capped = {"kind": "time cap", "cap": "60 s", "stations": stations}
+    capped = {"kind": "timed rounds", "lasts": "60 s", "stations": stations}
     page = grown(one_day(capped))["plan/1.0/legs/new/week-1/"]
     assert {label for label, _ in start_times(page)} == {"warm-up 1", "A1"}
     assert [words(one) for one in page.all("b", "n")] == ["1", "A1", "A2"]
@@ -123,7 +123,7 @@ def test_every_kind_of_block_in_one_day(grown):
         trees.circuit(sit, rounds=2),
         {"kind": "straight sets", "stations": [sit | {"sets": 3}]},
         {"kind": "every minute", "minutes": 3, "stations": [sit]},
-        {"kind": "time cap", "cap": "90 s", "stations": [sit]},
+        {"kind": "timed rounds", "lasts": "90 s", "stations": [sit]},
     ]
     page = grown(one_day(*blocks))["plan/1.0/legs/new/week-1/"]
     assert [words(page.one("thead", within=table)) for table in page.all("table")] == [

@@ -4,7 +4,7 @@
 export interface Line {
   start: number;
   length: number;
-  /** "work", "rest", "side change", "changeover"; and "wait" for what waits behind a cap. */
+  /** "work", "rest", "side change", "changeover"; and "wait" for what waits at the end of timed rounds. */
   kind: string;
   block: string;
   station: string | null;
@@ -21,6 +21,7 @@ export interface Segment extends Line {
   at: number;
   ends: number | null;
   own: boolean;
+  timed: boolean;
 }
 
 /** The work of one round of a station: `parts` are indexes of its segments. */
@@ -34,6 +35,62 @@ export interface Plan {
   segments: Segment[];
   bouts: Bout[];
   length: number;
+  /** By the labels of stations; one that is not there has no other way. */
+  rules?: Record<string, Rule>;
+}
+
+/** What may be done at a station in place of what is planned; see guided/choices.js. */
+export interface Rule {
+  lands: boolean;
+  ways: Record<string, { timed: boolean; lands: boolean }>;
+  instead: { way: string; timed: boolean } | null;
+}
+
+/** What is done at a station. `timed`: the clock alone ends it; `out`: it is left out today. */
+export interface Chosen {
+  way: string;
+  timed: boolean;
+  out: boolean;
+  isInstead: boolean;
+}
+
+/** An exercise as guide.json has it; see telling/views/guide.py. `rep` is in seconds. */
+export interface Guided {
+  name: string;
+  measure: string;
+  sides: "both" | "each" | "alternating";
+  setup: string[];
+  cues: string[];
+  rep?: number;
+  tempo?: string;
+  begins?: string;
+  /** What "left" means. */
+  side?: string;
+  /** For lowering and lifting. */
+  words?: [string, string];
+  loadable?: boolean;
+  /** The side that works in the drawing, where that is not the right one. */
+  drawn?: "left";
+  lands?: boolean;
+  jumps?: { exercise: string | null; how: string };
+  /** By tempo; "" without one. */
+  figures: Record<string, string>;
+  /** Address of the figure from the top of the site, where `figures` has none. */
+  picture?: string;
+  careful?: string[];
+}
+
+export interface Guide {
+  exercises: Record<string, Guided>;
+  /** Words to look up, each with its sentence. */
+  terms: Record<string, string>;
+}
+
+/** An easier way as the page has it: another exercise, how to do it, or both. */
+export interface Way {
+  way: string;
+  exercise: string | null;
+  how: string;
 }
 
 /** A station as the sheet names it. `rep` is in seconds. */
@@ -49,7 +106,21 @@ export interface Station {
   rep: number | null;
   tempo: string | null;
   begins: string;
-  ways: string[];
+  ways: Way[];
+  load: string;
+  sides: "both" | "each" | "alternating";
+  sideIs: string;
+  tempoWords: [string, string] | null;
+  setup: string[];
+  cues: string[];
+  /** What to say of another way, first: how it is done, what to be careful of. */
+  how: string;
+  careful: string;
+  /** Exercise and tempo by which its figure is known, and the side that works in it; null: it has none. */
+  figure: { key: string; drawn: "left" | "right" } | null;
+  /** The way that is done; "" as planned. */
+  way: string;
+  out: boolean;
 }
 
 /** Which session a page is of. */
@@ -70,6 +141,7 @@ export interface Order {
   stations: Record<string, Station>;
   /** Kinds of the blocks by their numbers. */
   blocks: Record<string, string>;
+  guide: Guide;
   list: HTMLElement;
   lines: HTMLElement[];
   session: PageSession;
@@ -89,6 +161,8 @@ export interface Events {
   pace: { pace: Pace };
   place: Place;
   way: { station: string; way: string };
+  round: object;
+  jumps: { off: boolean };
 }
 
 export type SessionEvent = { [T in keyof Events]: { type: T; at: number } & Events[T] }[keyof Events];
@@ -109,6 +183,9 @@ export interface State {
   pace: Pace;
   done: number[];
   ways: string[];
+  chosen: Record<string, string>;
+  noJumps: boolean;
+  blockLeft: number | null;
   spent: number[];
   idle: number;
   lead: number;
@@ -136,6 +213,8 @@ export interface ScreenWords {
   what: string;
   dose: string;
   side: string;
+  means: string;
+  load: string;
   detail: string;
   cue: string;
   count: string;

@@ -59,6 +59,12 @@ def _styles(drawn: str) -> str:
     return _ALL + "".join(rules) + (_TEXT if "<text" in drawn else "")
 
 
+def every_style() -> str:
+    """The rules of every class that any picture may have, for pages that hold pictures themselves."""
+    kinds = [*_LINES, *_WIDTHS, *(f"{kind} {look}" for kind in _WIDTHS for look in "hb")]
+    return _styles("<text" + "".join(f'class="{kind}"' for kind in kinds))
+
+
 class Picture(NamedTuple):
     """The text of an SVG file, and its size in units."""
 

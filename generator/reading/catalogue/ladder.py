@@ -19,12 +19,46 @@ def wrong_options(data: raw.Mapping, exercises: Exercises) -> Iterator[Fault]:
             hint = nearest(target, exercises) or f"write exercises/{target}.yaml, or give how: alone"
             yield Fault("reference", path, f"{path[0]}: unknown exercise {shown(target)}", hint)
     needs = dict.fromkeys(word for word in _list(data.get("needs")) if isinstance(word, str))
+    lands = _lands(data)
     for word in raw.mapping(data.get("instead")):
-        if word not in needs:
+        if word == JUMPS and not lands:
+            message = "instead of jumps, but the exercise has no landings"
+            hint = "say contacts: and landing:, or take it out"
+            yield Fault("reference", ("instead", word), message, hint, at_key=True)
+        elif word not in needs and word != JUMPS:
             message = f"instead of {shown(word)}, which is not among the needs: {listed(needs)}"
             hint = nearest(word, needs) or f"add {shown(word)} to needs, or take it out"
             yield Fault("reference", ("instead", word), message, hint, at_key=True)
+    yield from _instead_of_jumps(data, exercises)
     yield from _no_time_for_a_rep(data)
+    yield from _tempo_words_without_tempo(data)
+
+
+JUMPS = "jumps"
+"""What `instead` calls landings: what to do on a day without them."""
+
+
+def _lands(data: raw.Mapping) -> bool:
+    """Whether an exercise has landings, as far as its file can be read."""
+    contacts = data.get("contacts")
+    return (
+        (isinstance(contacts, int) and contacts > 0)
+        or data.get("landing", "none") != "none"
+        or data.get("pattern") == "jump"
+    )
+
+
+def _instead_of_jumps(data: raw.Mapping, exercises: Exercises) -> Iterator[Fault]:
+    for path, target in _targets(data):
+        if path[:2] == ("instead", JUMPS) and _lands(exercises.get(target, {})):
+            message = f"instead of jumps: {shown(target)}, which has landings itself"
+            yield Fault("reference", path, message, "name an exercise without landings, or give how: alone")
+
+
+def _tempo_words_without_tempo(data: raw.Mapping) -> Iterator[Fault]:
+    if "tempo words" in data and "tempo" not in data:
+        message = "tempo words, but no tempo that they would be said in"
+        yield Fault("key", ("tempo words",), message, "add a tempo, or take the words out", at_key=True)
 
 
 def _no_time_for_a_rep(data: raw.Mapping) -> Iterator[Fault]:

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from ..amounts import OTHER
 from ..findings import Path
 
-VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "cap")
+VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "lasts")
 VARYING_STATION = (
     "exercise",
     "sets",

@@ -17,7 +17,7 @@ from .version import (
     SetsStation,
     Station,
     StraightSets,
-    TimeCap,
+    TimedRounds,
     Version,
 )
 
@@ -48,7 +48,7 @@ __all__ = [
     "SetsStation",
     "Station",
     "StraightSets",
-    "TimeCap",
+    "TimedRounds",
     "Version",
     "block_alone",
     "json_schema",

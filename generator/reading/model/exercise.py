@@ -24,6 +24,7 @@ from .fields import (
     SecondsPerRep,
     Sides,
     Title,
+    Word,
     faulty,
 )
 from .figure import Figure
@@ -60,8 +61,25 @@ class Photo(Model):
     shows: Line
 
 
+class TempoWords(Model):
+    """What lowering and lifting are called in this exercise, where those words would puzzle."""
+
+    lowering: Maybe[Word] = None
+    lifting: Maybe[Word] = None
+
+    @model_validator(mode="after")
+    def _says_something(self) -> TempoWords:
+        if self.lowering is None and self.lifting is None:
+            message = "found neither lowering nor lifting, allowed one or both"
+            raise faulty(Part("key", (), message, "add lowering: and lifting:, each with a word or two"))
+        return self
+
+
 class Exercise(FileModel):
-    """One exercise. `sides`: a dose for `each` or `alternating` counts reps per side."""
+    """One exercise. `sides`: a dose for `each` or `alternating` counts reps per side.
+
+    `side_is` says what "left" means there, `instead` what to do without a thing, or without jumps.
+    """
 
     name: Title
     pattern: Pattern
@@ -83,9 +101,16 @@ class Exercise(FileModel):
     easier: tuple[Option, ...] = ()
     harder: tuple[Option, ...] = ()
     instead: dict[Title, InsteadOption] = Field(default_factory=dict)
+    side_is: Maybe[Line] = Field(None, alias="side is")
+    tempo_words: Maybe[TempoWords] = Field(None, alias="tempo words")
     figure: Maybe[Figure] = None
     photos: Annotated[tuple[Photo, ...], Field(max_length=4)] = ()
     clip: Maybe[Clip] = None
+
+    @property
+    def has_landings(self) -> bool:
+        """Whether something comes down on its feet."""
+        return self.contacts > 0 or self.landing != "none" or self.pattern == "jump"
 
     @property
     def begins_with(self) -> str:

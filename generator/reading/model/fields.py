@@ -260,6 +260,7 @@ def _on_one_line(text: str) -> str:
 
 Line = Annotated[str, _text(400), AfterValidator(_on_one_line)]
 Title = Annotated[str, _text(120), AfterValidator(_on_one_line)]
+Word = Annotated[str, _text(24), AfterValidator(_on_one_line)]
 Prose = Annotated[str, _text(4000)]
 Weekday = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 Pattern = Literal[

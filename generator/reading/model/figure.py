@@ -114,6 +114,7 @@ class Figure(Model):
     """How an exercise looks. Lengths are cm on a figure of 150 cm; `shows` is the picture in words.
 
     One that is `like` that of another exercise says what differs; the rest is filled in before it is read.
+    `side` is the one that works in the drawing: the right one where it is not said.
     """
 
     model_config = ConfigDict(json_schema_extra=_like_or_whole)
@@ -125,6 +126,7 @@ class Figure(Model):
     )
     raised: Maybe[Annotated[float, _number(0, 80, "degrees from which one looks down on it", 30)]] = None
     shows: Line
+    side: Maybe[Literal["left", "right"]] = None
     props: tuple[PropName, ...] = ()
     places: dict[PropName, Centimetres] = Field(default_factory=dict)
     holds: dict[HeldName, HeldAt] = Field(default_factory=dict)

@@ -42,7 +42,16 @@ class Form(NamedTuple):
         return tuple(self.when.values()) or tuple(self.keys)
 
 
-FORMS: tuple[Form, ...] = ()
+FORMS: tuple[Form, ...] = (
+    Form(
+        kinds=("version", "routine"),
+        inside="blocks",
+        when={"kind": "time cap"},
+        values={"kind": "timed rounds"},
+        keys={"cap": "lasts"},
+        since="0.2",
+    ),
+)
 """The table. Rows are added and never taken out; tests/reading/test_forms.py holds the rule."""
 
 

@@ -34,7 +34,7 @@ from .fields import (
     faulty,
 )
 
-BLOCK_KINDS = ("circuit", "straight sets", "every minute", "time cap")
+BLOCK_KINDS = ("circuit", "straight sets", "every minute", "timed rounds")
 MEASURES = {"reps": "reps", "hold": "hold", "work": "time", "distance": "distance"}
 """Key of a dose → measure of the exercise that it doses."""
 RESERVED_DAYS = reserved("day")
@@ -105,16 +105,16 @@ class EveryMinute(Block):
     stations: Annotated[tuple[Station, ...], Field(min_length=1, max_length=40)]
 
 
-class TimeCap(Block):
-    """The round is repeated until the cap."""
+class TimedRounds(Block):
+    """The round is repeated until the time is up."""
 
-    kind: Literal["time cap"]
-    cap: VaryingDuration
+    kind: Literal["timed rounds"]
+    lasts: VaryingDuration
     changeover: Maybe[VaryingDuration] = None
     stations: Annotated[tuple[Station, ...], Field(min_length=1, max_length=40)]
 
 
-AnyBlock = Annotated[Circuit | StraightSets | EveryMinute | TimeCap, Field(discriminator="kind")]
+AnyBlock = Annotated[Circuit | StraightSets | EveryMinute | TimedRounds, Field(discriminator="kind")]
 Blocks = Annotated[tuple[AnyBlock, ...], Field(min_length=1, max_length=26)]
 
 

@@ -22,7 +22,7 @@ from .plan_schema import COLUMNS
 
 Json = dict[str, Any]
 NOTICE = "Times are estimates. A plan is no advice: see cautions."
-_TIMES = {"circuit": "rounds", "every minute": "minutes", "time cap": "cap_seconds"}
+_TIMES = {"circuit": "rounds", "every minute": "minutes", "timed rounds": "lasts_seconds"}
 _AMOUNTS = {"reps": "reps", "hold": "hold_seconds", "time": "work_seconds", "distance": "takes_seconds"}
 
 

@@ -67,14 +67,14 @@ _BLOCK = _object(
     {
         "label": _TEXT,
         "section": {"enum": ["warm-up", "day", "cool-down"]},
-        "kind": {"enum": ["circuit", "straight sets", "every minute", "time cap"]},
+        "kind": {"enum": ["circuit", "straight sets", "every minute", "timed rounds"]},
         "rest_after_seconds": _AMOUNT,
         "stations": _list(_STATION, minItems=1),
     },
     {
         "rounds": _WHOLE,
         "minutes": _WHOLE,
-        "cap_seconds": _AMOUNT,
+        "lasts_seconds": _AMOUNT,
         "rest_seconds": {**_AMOUNT, "description": "between rounds"},
         "changeover_seconds": _AMOUNT,
     },

@@ -121,7 +121,7 @@ def block_title(block: PlannedBlock) -> str:
         return "Straight sets: finish all sets of a station, then go on"
     if block.kind == "every minute":
         return f"Every minute, for {block.times} min: start at the full minute, rest until the next"
-    return f"Time cap of {spoken(block.times)}: go round calmly until the time is up"
+    return f"Timed rounds: go round calmly for {spoken(block.times)}, until the time is up"
 
 
 def sets(station: PlannedStation) -> str:

@@ -2,7 +2,7 @@
 
 /** @import {Cue, CueName, Plan, Segment, Station, Stretch} from "../types.js" */
 
-/** @typedef {{ cue: CueName, after: number, seconds?: number }} Phase */
+/** @typedef {{ cue: CueName, after: number, seconds?: number, fast?: boolean }} Phase */
 
 const SECOND = 1_000;
 const COUNT = 3;
@@ -21,14 +21,13 @@ const AS_FAST_AS_CONTROL_ALLOWS = 1;
 export function phases(tempo, begins) {
   if (!tempo) return [{ cue: "rep", after: 0 }];
   const counts = tempo.split("-").map((count) => (count === "X" ? AS_FAST_AS_CONTROL_ALLOWS : Number(count)));
+  const fast = tempo.split("-").map((count) => count === "X");
   /** @type {CueName[]} */
   const names = ["lower", "low", "lift", "high"];
-  const order = names.map((cue, index) => ({ cue, seconds: counts[index] }));
+  const order = names.map((cue, index) => ({ cue, seconds: counts[index], fast: fast[index] }));
   if (begins === "lifting") order.push(...order.splice(0, 2));
   let after = 0;
-  return order
-    .map(({ cue, seconds }) => ({ cue, seconds, after: (after += seconds) - seconds }))
-    .filter((one) => one.seconds > 0);
+  return order.map((one) => ({ ...one, after: (after += one.seconds) - one.seconds })).filter((one) => one.seconds > 0);
 }
 
 /**
@@ -51,6 +50,22 @@ export function repAt(segment, station, into) {
 }
 
 /**
+ * The side that does a rep, counted from 1, of `of` in a segment: "left", "right", or "" where both do. Alternating work
+ * begins on the left, as all does; work for each side that has one stretch for both changes half-way.
+ * @param {Segment} segment
+ * @param {Station | undefined} station
+ * @param {number} rep
+ * @param {number} of
+ */
+export function sideOf(segment, station, rep, of) {
+  if (!station || station.sides === "both") return "";
+  if (segment.side) return segment.side;
+  if (station.measure !== "reps" && station.measure !== "time") return "";
+  if (station.sides === "alternating") return rep % 2 ? "left" : "right";
+  return rep <= of / 2 ? "left" : "right";
+}
+
+/**
  * The cues of the stretches that lie ahead until a time (see `ahead` in state.js), in order: [{at, cue}].
  * paced: whether reps are counted out.
  * @param {Plan} plan
@@ -66,7 +81,7 @@ export function cues(plan, stations, stretches, until, paced) {
     const before = stretches[number - 1];
     /** @type {Cue[]} */
     const own =
-      segment.kind === "work"
+      segment.kind === "work" && !stations[segment.station ?? ""]?.out
         ? ofWork(segment, stations[segment.station ?? ""], stretch, quietBefore(plan, before, stretch), paced)
         : segment.kind === "side change"
           ? [{ at: stretch.from, cue: "turn" }]
@@ -116,7 +131,7 @@ function ofWork(segment, station, { from, to }, quiet, paced) {
  * @param {Station | undefined} station
  */
 function reps(segment, station) {
-  if (!station?.rep || segment.kind !== "work") return 0;
+  if (!station?.rep || station.out || segment.kind !== "work") return 0;
   if (station.measure === "reps") return segment.reps ?? 0;
   return station.measure === "time" ? Math.floor(segment.length / (station.rep * SECOND)) : 0;
 }

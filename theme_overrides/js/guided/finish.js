@@ -5,6 +5,7 @@ import { EFFORT } from "../log/effort.js";
 const MARKUP = `
 <h2 tabindex="-1"></h2>
 <p data-told></p>
+<p class="rule" data-hurts hidden></p>
 <form>
 <fieldset class="effort"><legend>How hard did the whole session feel?</legend></fieldset>
 <label class="note">Note <textarea name="note" rows="3" maxlength="2000"></textarea></label>
@@ -20,14 +21,15 @@ const MARKUP = `
  */
 
 /**
- * Shows the form in place of the session. told: {title, words, effort, note} of what was done. save({effort, note}) is
+ * Shows the form in place of the session. told: {title, words, hurts, effort, note} of what was done; `hurts` is the club's
+ * line where something hurts, else null: there is no way back into the session then. save({effort, note}) is
  * called with effort 0 to 10, or null, and gives why it could not be kept; then saveFile() is offered. back() is called
  * when the session is not over after all.
  * @param {HTMLElement} main
- * @param {{ title: string, words: string, effort: number | null, note: string }} told
+ * @param {{ title: string, words: string, hurts: string | null, effort: number | null, note: string }} told
  * @param {Answers} answers
  */
-export function showFinish(main, { title, words, effort, note }, { save, saveFile, back }) {
+export function showFinish(main, { title, words, hurts, effort, note }, { save, saveFile, back }) {
   const section = document.createElement("section");
   section.className = "guide finish";
   section.setAttribute("aria-label", "End of the session");
@@ -35,6 +37,9 @@ export function showFinish(main, { title, words, effort, note }, { save, saveFil
   const one = (/** @type {string} */ selector) => /** @type {HTMLElement} */ (section.querySelector(selector));
   one("h2").textContent = title;
   one("[data-told]").textContent = words;
+  one("[data-hurts]").hidden = hurts === null;
+  one("[data-hurts]").textContent = `Tell an adult now, and show where it hurts. ${hurts ?? ""}`;
+  one("[data-back]").hidden = hurts !== null;
   const scale = one(".effort");
   let chosen = effort;
   const show = () => {

@@ -1,11 +1,13 @@
 // The guided session: wakes the session page's running order and leads through it by the clock.
 //
-// Everything that is loaded is imported from here, before a session begins: a new build of the site may take the
-// files away while it runs.
+// Everything that is loaded is imported or fetched from here, before a session begins: a new build of the site may take
+// the files away while it runs. Less is needed of the rest: figures of easier ways, and a file of a log that is not kept.
 
 import { keep, newRecord } from "../log/records.js";
 import { home, read, write } from "../store.js";
 import { voice } from "./device.js";
+import { withoutJumps } from "./choices.js";
+import { fetchGuide } from "./guide.js";
 import { readOrder } from "./order.js";
 import { forgetRunning, kept, lockName, taken } from "./running.js";
 import { holdLock } from "./locks.js";
@@ -21,10 +23,11 @@ const FORGOTTEN_AFTER = 12 * 60 * 60 * 1000;
 
 /** @param {HTMLElement} main */
 export async function wake(main) {
-  const order = readOrder(main);
+  const [guide] = await Promise.all([fetchGuide(), addStyles(main.dataset.guide ?? "")]);
+  const order = readOrder(main, guide);
   const site = home();
   const start = /** @type {HTMLElement} */ (main.querySelector("[data-start]"));
-  await addStyles(main.dataset.guide ?? "");
+  const jumps = offerNoJumps(main, order);
   start.addEventListener("click", () => enter({ steal: false, player: woken(site), from: () => begun(site, order) }));
   start.hidden = false;
   const learned = tellFirst(start, site);
@@ -41,6 +44,7 @@ export async function wake(main) {
       steal,
       got(release) {
         session = new Session({ main, order, site, kept: from(), player, release });
+        session.leavesOutJumps = jumps();
         session.open();
         start.hidden = true;
         learned();
@@ -82,13 +86,42 @@ function tellFirst(start, site) {
   const key = `told sound ${site}`;
   if (read(key) || !matchMedia("(pointer: coarse)").matches) return () => {};
   const words = document.createElement("p");
-  words.className = "note";
+  words.className = "note quiet";
   words.textContent = "To hear when to begin, turn the volume up and the silent switch of the phone off.";
   start.parentElement?.after(words);
   return () => {
     write(key, "1");
     words.remove();
   };
+}
+
+/**
+ * Where something lands, it may be left out today. Gives what says whether it is.
+ * @param {HTMLElement} main
+ * @param {Order} order
+ */
+function offerNoJumps(main, order) {
+  const box = /** @type {HTMLInputElement | null} */ (main.querySelector("[data-no-jumps]"));
+  const changes = withoutJumps(order);
+  if (!box || !changes.length) return () => false;
+  const told = document.createElement("div");
+  told.className = "changes";
+  told.setAttribute("role", "status");
+  box.closest("label")?.after(told);
+  box.addEventListener("change", () => {
+    told.replaceChildren();
+    if (!box.checked) return;
+    const list = document.createElement("ul");
+    for (const change of changes) {
+      const line = document.createElement("li");
+      line.dir = "auto";
+      line.textContent = change;
+      list.append(line);
+    }
+    told.append("What is different today:", list, "Tell your coach.");
+  });
+  /** @type {HTMLElement} */ (box.closest("label")).hidden = false;
+  return () => box.checked;
 }
 
 /**

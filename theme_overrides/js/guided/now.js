@@ -46,7 +46,7 @@ export class NowLine {
   /** @param {State} state */
   show({ index, into }) {
     const segment = this.plan.segments[index];
-    // What waits behind a cap has no line of its own: the last one before it stays.
+    // What waits at the end of timed rounds has no line of its own: the last one before it stays.
     const shown = segment && this.plan.segments.slice(0, index + 1).findLast((one) => one.line !== null);
     const share = !segment ? 1 : shown !== segment ? 1 : Math.min(1, Math.max(0, into / segment.length));
     const line = (shown ? this.lines[/** @type {number} */ (shown.line)] : this.lines.at(-1)) ?? null;

@@ -7,6 +7,7 @@
 
 export const MINUTE = 60_000;
 const MORE_ROUNDS = 2;
+const TIMED = "timed rounds";
 
 /**
  * A plan from the page's list.
@@ -18,8 +19,9 @@ const MORE_ROUNDS = 2;
  *   index, line   its place here, and the place of the line that shows it (null: none does)
  *   group         what it shares a clock with: its block, or for a rest behind a block that rest alone
  *   at            its planned start from the start of its group
- *   ends          where the clock of its group ends it whatever came before: the full minute, the cap; or null
+ *   ends          where the clock of its group ends it whatever came before: the full minute, the end of timed rounds; or null
  *   own           whether it may last until the athlete taps: work that is counted in reps
+ *   timed         whether it is of timed rounds, which a tap may count
  * A bout is {station, round, parts}: the segments of its work. `length` is that of the whole session.
  * @param {Line[]} lines
  * @param {Record<string, string>} kinds
@@ -35,7 +37,8 @@ export function plan(lines, kinds, measures) {
       LIMITED[isRestBehind(group[0]) ? "" : kind]?.(group) ?? group.map((line) => ({ ...line, ends: null }));
     for (const one of limited) {
       const own = one.kind === "work" && measures[one.station ?? ""] === "reps";
-      segments.push({ ...one, index: segments.length, group: number, at: one.start - group[0].start, own });
+      const timed = kind === TIMED && !isRestBehind(group[0]);
+      segments.push({ ...one, index: segments.length, group: number, at: one.start - group[0].start, own, timed });
     }
   });
   const last = lines.at(-1);
@@ -72,14 +75,14 @@ const LIMITED = {
       ...line,
       ends: (Math.floor((line.start - group[0].start) / MINUTE) + 1) * MINUTE,
     })),
-  "time cap": (group) => {
+  [TIMED]: (group) => {
     const ends = group.reduce((sum, line) => sum + line.length, 0);
     return [...uncut(group), ...behind(group, ends)].map((line) => ({ ...line, ends }));
   },
 };
 
 /**
- * The cap may cut its last line; who comes to it earlier has the whole of it.
+ * The end of timed rounds may cut their last line; who comes to it earlier has the whole of it.
  * @param {Listed[]} group
  * @returns {Listed[]}
  */
@@ -91,7 +94,7 @@ function uncut(group) {
 }
 
 /**
- * What waits behind a cap for those who go round faster than planned: more rounds, then the cap itself.
+ * What waits at the end of timed rounds for those who go round faster than planned: more rounds, then their end.
  * @param {Listed[]} group
  * @param {number} ends
  * @returns {Listed[]}

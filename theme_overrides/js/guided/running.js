@@ -64,6 +64,7 @@ const FITS = new Map(
     pace: hasPace,
     place: (/** @type {any} */ { index, into, kept: number }) =>
       [index, number].every((one) => isTime(one) && one >= 0) && Number.isFinite(into),
+    jumps: (/** @type {any} */ { off }) => typeof off === "boolean",
     way: (/** @type {any} */ { station, way }) => typeof station === "string" && typeof way === "string",
   }),
 );

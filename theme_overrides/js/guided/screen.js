@@ -1,25 +1,36 @@
 // The guided session on the page: its elements, and what they show. It is told what to say; it works nothing out.
 
+import { fill } from "./terms.js";
+
 /** @import {ScreenWords, Settings, State} from "../types.js" */
 
 const MARKUP = `
 <p class="at"><b class="mark" data-say="mark"></b> <span data-say="round"></span> <span data-say="toGo"></span></p>
 <div class="face"><p class="digits" data-say="digits" aria-hidden="true"></p>
 <p class="count" data-say="count" aria-hidden="true"></p></div>
+<div class="told">
 <h2 data-say="what" dir="auto"></h2>
-<p class="bout"><strong data-say="dose"></strong> <b data-say="side"></b> <span data-say="detail" dir="auto"></span></p>
+<p class="next" data-say="next" dir="auto"></p>
+<p class="bout"><strong data-say="dose"></strong> <span data-say="detail" dir="auto"></span></p>
+<p class="sides"><b data-say="side"></b> <span data-say="means" dir="auto"></span></p>
+<p class="load" data-say="load"></p>
 <p class="tip" data-say="cue" dir="auto"></p>
+</div>
 <p class="sr" role="status" data-live></p>
 <div class="says" data-notices></div>
-<div class="hand"><p class="next" data-say="next" dir="auto"></p>
+<div class="hand">
+<div class="taps"><button type="button" data-more aria-controls="wishes">Easier, more</button>
 <button type="button" class="tap" data-do="done" hidden disabled>Done</button>
+<button type="button" class="tap" data-do="round" hidden>Round done</button></div>
 <div class="keys" role="group" aria-label="Session">
 <button type="button" data-do="back">Back</button>
 <button type="button" data-do="pause">Pause</button>
 <button type="button" data-do="skip">Skip</button>
+<button type="button" data-stop>Stop</button>
 </div></div>
-<details class="wishes"><summary>Easier way, sound, pace, stop</summary>
+<details class="wishes" id="wishes"><summary>Easier way, jumps, sound, pace</summary>
 <div data-ways></div>
+<p data-jumps hidden><label><input type="checkbox" name="noJumps"> No jumps today</label></p>
 <fieldset><legend>Reps</legend>
 <button type="button" data-pace="paced">Follow the beat</button>
 <button type="button" data-pace="own">At my own pace: I tap when done</button></fieldset>
@@ -27,7 +38,6 @@ const MARKUP = `
 <label><input type="checkbox" name="sound"> sound</label>
 <label><input type="checkbox" name="voice"> voice</label>
 <label><input type="checkbox" name="vibration"> vibration</label></fieldset>
-<p><button type="button" data-do="stop">Stop the session</button></p>
 </details>`;
 
 /**
@@ -35,6 +45,7 @@ const MARKUP = `
  * @property {(name: any) => void} act
  * @property {(name: any, value: any) => void} choose
  * @property {(way: string) => void} way
+ * @property {() => void} stop
  */
 /** @typedef {{ sound: boolean, voice: boolean, vibration: boolean }} There what the device has */
 
@@ -47,13 +58,15 @@ export class Screen {
 
   /**
    * act(name) is called for every button, choose(name, value) for every wish, way(words) for an easier way.
+   * figure: the place of the figure. terms: words that a tap explains.
    * @param {HTMLElement} main
-   * @param {string} stop
+   * @param {{ rule: string, figure: HTMLElement, terms: Record<string, string>, lands: boolean }} given
    * @param {Acts} acts
    */
-  constructor(main, stop, { act, choose, way }) {
+  constructor(main, { rule: stopRule, figure, terms, lands }, { act, choose, way, stop }) {
     this.main = main;
     this.way = way;
+    this.terms = terms;
     this.element = document.createElement("section");
     this.element.className = "guide";
     this.element.setAttribute("aria-label", "Guided session");
@@ -61,14 +74,20 @@ export class Screen {
     this.places = /** @type {HTMLElement[]} */ ([...this.element.querySelectorAll("[data-say]")]);
     const rule = document.createElement("p");
     rule.className = "rule";
-    rule.textContent = stop;
+    rule.textContent = stopRule;
     this.element.append(rule);
+    this.#find(".face").after(figure);
+    /** @type {HTMLElement} */ (this.#find("[data-jumps]")).hidden = !lands;
     this.element.addEventListener("click", (event) => {
       const target = /** @type {Element} */ (event.target);
       const name = /** @type {HTMLElement | null} */ (target.closest("[data-do]"))?.dataset.do;
       if (name) act(name);
       const pace = /** @type {HTMLElement | null} */ (target.closest("[data-pace]"))?.dataset.pace;
       if (pace) choose("pace", pace);
+      const term = /** @type {HTMLElement | null} */ (target.closest("[data-term]"))?.dataset.term;
+      if (term) this.notice("term", this.terms[term], [["OK", () => {}]]);
+      if (target.closest("[data-stop]")) stop();
+      if (target.closest("[data-more]")) this.#showMore();
     });
     this.element.addEventListener("change", (event) => {
       const target = /** @type {HTMLInputElement} */ (event.target);
@@ -87,6 +106,16 @@ export class Screen {
    */
   #find(selector) {
     return /** @type {HTMLElement} */ (this.element.querySelector(selector));
+  }
+
+  /** Opens what is folded away, and leads there; closes it again. */
+  #showMore() {
+    const more = /** @type {HTMLDetailsElement} */ (this.#find(".wishes"));
+    more.open = !more.open;
+    if (more.open) {
+      more.scrollIntoView({ block: "start" });
+      this.#find(".wishes summary").focus({ preventScroll: true });
+    } else scrollTo(0, 0);
   }
 
   /** @param {string} selector */
@@ -129,11 +158,15 @@ export class Screen {
       const name = /** @type {keyof ScreenWords} */ (place.dataset.say);
       if (this.#said[name] === words[name]) continue;
       this.#said[name] = words[name];
-      place.textContent = words[name];
+      if (name === "cue") fill(place, words.cue, this.terms);
+      else place.textContent = words[name];
       place.hidden = !words[name];
     }
     this.#find(".digits").classList.toggle("long", words.digits.length > 4);
     this.element.dataset.phase = state.phase;
+    this.element.dataset.now = words.dose ? "work" : "between";
+    this.one("round").hidden = state.blockLeft === null || state.pace === "own";
+    this.one("round").disabled = state.phase !== "going";
     const pause = state.phase === "paused" ? "Go on" : "Pause";
     if (this.one("pause").textContent !== pause) this.one("pause").textContent = pause;
     this.#offerTap(state);
@@ -226,6 +259,14 @@ export class Screen {
     for (const button of /** @type {NodeListOf<HTMLElement>} */ (this.element.querySelectorAll("[data-pace]"))) {
       button.setAttribute("aria-pressed", String(button.dataset.pace === pace));
     }
+  }
+
+  /**
+   * Whether jumps are left out, and which easier way is in force.
+   * @param {boolean} off
+   */
+  showJumps(off) {
+    /** @type {HTMLInputElement} */ (this.#find("input[name=noJumps]")).checked = off;
   }
 
   /**

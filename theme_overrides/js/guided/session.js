@@ -2,25 +2,29 @@
 // and the log what has become of it.
 
 import { absorb } from "../log/record.js";
-import { keep } from "../log/records.js";
-import { saveLog } from "../log/save.js";
+import { keep, records } from "../log/records.js";
 import { askToStay, read, write } from "../store.js";
 import { clock } from "./clock.js";
-import { cues } from "./cues.js";
+import { stationsNow, withoutJumps } from "./choices.js";
+import { cues, repAt, sideOf } from "./cues.js";
 import { keepAwake, vibration, voice } from "./device.js";
 import { showFinish } from "./finish.js";
+import { Figures } from "./figures.js";
 import { Hearing } from "./hearing.js";
 import { NowLine } from "./now.js";
 import { forgetRunning, keepRunning } from "./running.js";
 import { Screen } from "./screen.js";
 import { keepSettings, settings } from "./settings.js";
 import { ahead, state } from "./state.js";
-import { lengthWords, spoken, stationAt, words } from "./words.js";
+import { askToStop } from "./stop.js";
+import { isWork, lengthWords, spoken, stationAt, words, workAt } from "./words.js";
 
 /** @import {Player} from "./sound.js" */
 /** @import {Events, LogRecord, Order, Place, ScreenWords, SessionEvent, Settings, State} from "../types.js" */
 
 const EACH = 5_000;
+/** A rep shorter than this is over before its side is said. */
+const SAYABLE = 1.5;
 const LONGEST_TICK = 250;
 /** A gap like this was sleep or a crash: the athlete may have stood still. */
 const GAP = 20_000;
@@ -35,6 +39,11 @@ export class Session {
   #shown = "";
   #open = true;
   #isDarkTold = false;
+  #sideSaid = "";
+  /** @type {ReturnType<typeof askToStop> | null} */
+  #asking = null;
+  /** @type {Promise<typeof import("../log/save.js")> | null} */
+  #saving = null;
 
   /**
    * kept: {record, events, seen} as in running.js. player: what the tap that began it has woken. release lets go of the
@@ -68,12 +77,19 @@ export class Session {
     this.at = state(order.plan, this.events, this.seen);
     this.clock = clock(kept.seen);
     this.wishes = settings(site);
+    /** Whether the session begins without jumps. */
+    this.leavesOutJumps = false;
     this.there = { sound: player.there, voice: voice.there, vibration: vibration.there };
-    const stop = main.querySelector(".stop strong")?.textContent ?? "";
-    this.screen = new Screen(main, stop, {
+    const rule = main.querySelector(".stop strong")?.textContent ?? "";
+    this.figures = new Figures(order.guide, main.dataset.figures ?? "");
+    this.figures.more(order.guide, document.body.dataset.root ?? "");
+    const lands = Object.values(order.plan.rules ?? {}).some((one) => one.lands);
+    const place = { rule, figure: this.figures.element, terms: order.guide.terms, lands };
+    this.screen = new Screen(main, place, {
       act: (name) => this.act(name),
       choose: (name, value) => this.choose(name, value),
-      way: (way) => this.act("way", { station: stationAt(this.order, this.segment)?.label, way }),
+      way: (way) => this.act("way", { station: stationAt(this.now, this.segment)?.label, way }),
+      stop: () => this.askToStop(),
     });
     this.hearing = new Hearing(player, this.screen, () => this.tick());
     this.nowLine = new NowLine(order, /** @type {SVGElement} */ (main.querySelector(".ribbon")));
@@ -81,6 +97,48 @@ export class Session {
 
   get segment() {
     return this.order.plan.segments[this.at.index];
+  }
+
+  /** The order with its stations as they are done now. */
+  get now() {
+    return { ...this.order, stations: stationsNow(this.order, this.at) };
+  }
+
+  /**
+   * Stop is asked, and the clock stands meanwhile; what hurts is told in the log at once.
+   */
+  askToStop() {
+    if (this.#asking) return;
+    const ran = this.at.phase !== "paused";
+    if (ran) this.act("pause");
+    const label = stationAt(this.now, this.segment);
+    const station = label?.shown || label?.label || "";
+    const report = (/** @type {"hurts" | "too hard"} */ why, where = "") => {
+      const told = { station, where, why, note: "", time: this.clock.now() };
+      this.record = { ...this.record, reports: [...this.record.reports, told] };
+      this.log(this.clock.now());
+      this.persist();
+    };
+    const end = () => {
+      this.#asking = null;
+      this.act("stop");
+    };
+    const club = this.main.querySelector(".stop .hurt span")?.textContent ?? "";
+    this.#asking = askToStop(this.screen.element, club, {
+      stop: (why) => {
+        if (why === "too hard") report(why);
+        end();
+      },
+      hurts: (where) => {
+        report("hurts", where);
+        end();
+      },
+      on: () => {
+        this.#asking = null;
+        if (ran) this.act("resume");
+        this.screen.focus();
+      },
+    });
   }
 
   open() {
@@ -92,15 +150,24 @@ export class Session {
     this.listeners = new AbortController();
     const { signal } = this.listeners;
     document.addEventListener("visibilitychange", () => this.turn(), { signal });
-    addEventListener("pagehide", () => this.persist(), { signal });
+    addEventListener("pagehide", () => this.hide(), { signal });
     addEventListener("pageshow", () => this.tick(), { signal });
     document.addEventListener("keydown", (event) => this.key(event), { signal });
     // Not when a finger comes down: what this takes off the screen would move the button from under it.
     document.addEventListener("click", () => this.awakenSound(), { signal });
     this.awakenSound();
     if (this.events.length) this.takeUp(before);
-    else this.act("start", { pace: this.wishes.pace });
+    else {
+      this.act("start", { pace: this.wishes.pace });
+      if (this.leavesOutJumps) this.act("jumps", { off: true });
+    }
     this.log(this.seen);
+  }
+
+  /** The page goes away: what hurts has been said by then, though nobody has saved it. */
+  hide() {
+    this.#asking?.leave();
+    this.persist();
   }
 
   /**
@@ -140,10 +207,14 @@ export class Session {
   }
 
   /**
-   * @param {keyof Settings} name
+   * @param {keyof Settings | "noJumps"} name
    * @param {any} value
    */
   choose(name, value) {
+    if (name === "noJumps") {
+      this.leaveOutJumps(value);
+      return;
+    }
     this.wishes = { ...this.wishes, [name]: value };
     keepSettings(this.site, this.wishes);
     this.screen.wish(this.wishes, this.there);
@@ -154,9 +225,20 @@ export class Session {
     this.tick();
   }
 
+  /** @param {boolean} off */
+  leaveOutJumps(off) {
+    this.act("jumps", { off });
+    if (!off) {
+      this.screen.dismiss("jumps");
+      return;
+    }
+    const told = `No jumps today. ${withoutJumps(this.order).join(". ")}. Tell your coach.`;
+    this.screen.notice("jumps", told, [["OK", () => {}]]);
+  }
+
   /** @param {KeyboardEvent} event */
   key(event) {
-    if (event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (this.#asking || event.defaultPrevented || event.ctrlKey || event.altKey || event.metaKey) return;
     /** @type {Record<string, keyof Events>} */
     const names = { " ": this.at.waits ? "done" : "pause", ArrowRight: "skip", ArrowLeft: "back" };
     const name = names[event.key];
@@ -198,7 +280,9 @@ export class Session {
     }
     const said = words(this.order, this.at);
     this.screen.show(said, this.at);
+    this.screen.showJumps(this.at.noJumps);
     this.nowLine.show(this.at);
+    this.showFigure();
     const next = this.at.left === null ? LONGEST_TICK : (this.at.left % 1000) + 1;
     if (this.at.phase !== "paused") this.#timer = setTimeout(() => this.tick(), Math.min(next, LONGEST_TICK));
     const shown = `${this.at.index} ${this.at.phase} ${this.events.length}`;
@@ -206,6 +290,24 @@ export class Session {
     this.#shown = shown;
     this.playAhead(now);
     if (now - this.persisted > EACH) this.persist();
+  }
+
+  /** The figure of what is done, or in between of what comes; and the side of a rep is said. */
+  showFigure() {
+    const { now, segment, at } = this;
+    const station = stationAt(now, segment);
+    const working = isWork(now, segment);
+    const rep = working && !at.waits ? repAt(segment, station, at.into) : null;
+    const side = (workAt(now, segment)?.side ?? "") || "";
+    const seconds = working && at.into > 0 ? at.into / 1000 : performance.now() / 1000;
+    const moves = at.phase !== "paused";
+    this.screen.element.classList.toggle("bare", !this.figures.show({ station, side, seconds, moves }));
+    const says = rep ? sideOf(segment, station, rep.rep, rep.of) : "";
+    const key = `${at.index} ${rep?.rep} ${says}`;
+    if (says && !segment.side && key !== this.#sideSaid && moves && (station?.rep ?? 0) >= SAYABLE) {
+      if (this.wishes.voice && (rep?.rep ?? 0) > 1) voice.say(says);
+    }
+    this.#sideSaid = key;
   }
 
   /**
@@ -221,16 +323,16 @@ export class Session {
       if (this.wishes.vibration && phase !== "paused") vibration.shake(SHAKES[this.segment.kind] ?? SHAKES.between);
     }
     this.told = told;
-    const station = stationAt(this.order, this.segment);
-    const chosen = this.events.findLast((event) => event.type === "way" && event.station === station?.label);
-    const way = chosen?.type === "way" ? chosen.way : "";
-    this.screen.showWays(station?.name, station?.ways ?? [], way);
+    const label = stationAt(this.now, this.segment)?.label ?? "";
+    const planned = this.order.stations[label];
+    const ways = (planned?.ways ?? []).map(({ way }) => way);
+    this.screen.showWays(planned?.name, ways, this.at.chosen[label] ?? "");
     this.persist();
   }
 
   /** @param {number} now */
   playAhead(now) {
-    const { plan, stations } = this.order;
+    const { plan, stations } = this.now;
     const { phase, pace } = this.at;
     this.hearing.look(
       now,
@@ -269,13 +371,7 @@ export class Session {
    * @param {number} now
    */
   log(now) {
-    const { plan, stations } = this.order;
-    const own = this.at.done.map((number, index) => {
-      const { station, round, parts } = plan.bouts[number];
-      const { shown, label, exercise, name, dose } = stations[station];
-      const reps = parts.reduce((sum, part) => sum + (plan.segments[part].reps ?? 0), 0);
-      return { label: shown || label, exercise, name, round, dose, reps: reps || null, way: this.at.ways[index] };
-    });
+    const own = this.at.done.map((number, index) => this.loggedBout(number, this.at.ways[index]));
     // Another tab may have written more into the record.
     const others = this.record.stations.slice(this.logged);
     this.logged = own.length;
@@ -284,8 +380,30 @@ export class Session {
     this.record.seconds = Math.round(this.at.spent.reduce((sum, one) => sum + one, 0) / 1000);
     this.record.ended = this.at.phase === "over" ? (this.record.ended ?? now) : null;
     const refused = keep(this.site, this.record);
-    if (refused) this.screen.notice("unkept", refused);
-    else this.screen.dismiss("unkept");
+    if (refused) {
+      // While the site still has the build of this session.
+      this.#saving ??= import("../log/save.js");
+      this.screen.notice("unkept", refused);
+    } else this.screen.dismiss("unkept");
+  }
+
+  /**
+   * A bout as it was done.
+   * @param {number} number
+   * @param {string} way
+   */
+  loggedBout(number, way) {
+    const { plan } = this.order;
+    const { station, round, parts } = plan.bouts[number];
+    const planned = this.order.stations[station];
+    const isInstead = way !== "" && way === plan.rules?.[station]?.instead?.way;
+    const done = stationsNow(this.order, { chosen: { [station]: isInstead ? "" : way }, noJumps: isInstead })[station];
+    const seconds = parts.reduce((sum, part) => sum + plan.segments[part].length, 0);
+    const reps = parts.reduce((sum, part) => sum + (plan.segments[part].reps ?? 0), 0);
+    const counted = done.measure === "reps" || done.measure === planned.measure ? reps : 0;
+    const { exercise, name } = done;
+    const dose = done.dose || lengthWords(seconds);
+    return { label: planned.shown || planned.label, exercise, name, round, dose, reps: counted || null, way };
   }
 
   persist() {
@@ -301,16 +419,18 @@ export class Session {
     voice.hush();
     if (this.wishes.vibration) vibration.shake(SHAKES.over);
     const bouts = this.order.plan.bouts.filter(({ parts }) => this.order.plan.segments[parts[0]].line !== null).length;
+    const hurts = this.record.reports.findLast((one) => one.why === "hurts");
     const told = {
       title: this.at.stopped ? "Stopped" : "Done",
+      hurts: hurts ? (this.main.querySelector(".stop .hurt span")?.textContent ?? "") : null,
       words: `${lengthWords(this.record.seconds * 1000)}, ${this.record.stations.length} of ${bouts} sets finished.`,
       effort: this.record.effort,
-      note: this.record.note,
+      note: this.record.note || (this.at.noJumps ? "No jumps today." : ""),
     };
     this.screen.element.hidden = true;
     this.form = showFinish(this.main, told, {
       save: (answer) => this.save(answer),
-      saveFile: () => saveLog(this.site),
+      saveFile: () => void this.#saving?.then(({ saveLog }) => saveLog(this.site, records(this.site))),
       back: () => this.unfinish(),
     });
     document.body.classList.add("finished");
@@ -323,7 +443,10 @@ export class Session {
   save({ effort, note }) {
     this.record = { ...this.record, effort, note };
     const refused = keep(this.site, this.record);
-    if (refused) return refused;
+    if (refused) {
+      this.#saving ??= import("../log/save.js");
+      return refused;
+    }
     askToStay();
     forgetRunning(this.site);
     this.leave();
@@ -363,6 +486,8 @@ export class Session {
     this.screen.element.hidden = false;
     this.screen.close();
     document.body.classList.remove("finished");
+    this.#asking?.close();
+    this.#asking = null;
     this.release();
     this.closed();
   }

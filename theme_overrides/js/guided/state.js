@@ -1,6 +1,8 @@
 // Where a session stands: (plan, events, now) → state. Pure, and the only place that knows what a tap does.
 // Time comes in with every event and with `now`, in milliseconds; nothing here counts ticks.
 
+import { chosen } from "./choices.js";
+
 /** @import {Events, Pace, Plan, Segment, SessionEvent, State, Stretch} from "../types.js" */
 
 /** Time to put the phone down before the first segment. */
@@ -17,14 +19,18 @@ export const AGAIN_AFTER = 2_000;
  *   place {index, into, kept}   goes to a place, with the first `kept` of the finished bouts: where the session
  *                 stood before the phone slept
  *   way {station, way}    an easier way was chosen from here on; changes no time
+ *   jumps {off}   whether stations with landings give way to what is there instead of them
+ *   round         the athlete has finished a round of timed rounds, and begins the next one
  *
- * Gives {phase, index, into, left, waits, pace, done, ways, spent, idle, lead, stopped}
+ * Gives {phase, index, into, left, waits, pace, done, ways, chosen, noJumps, blockLeft, spent, idle, lead, stopped}
  *   phase   "ready" (the lead), "going", "paused" or "over"; `stopped` says that the athlete ended it
  *   index, into   the segment and the milliseconds into it; into is below 0 in the lead
  *   left    milliseconds to the segment's end, or null when only a tap ends it
- *   waits   whether a tap (`done`) ends the segment now; a full minute or a cap may end it as well
+ *   waits   whether a tap (`done`) ends the segment now; a full minute or the end of timed rounds may end it as well
  *   done    indexes of the plan's bouts that were finished, in the order they were
  *   ways    for each of `done` the easier way that was in force, or ""
+ *   chosen  by station the way that was chosen there last; `noJumps` says whether jumps are left out
+ *   blockLeft   milliseconds to the end of timed rounds, or null elsewhere
  *   spent   milliseconds spent in each segment. With `lead`, and with `idle` in which nothing ran, they come to
  *           the time since the start
  * @param {Plan} plan
@@ -65,7 +71,7 @@ class Standing {
     this.ran = false;
     this.index = 0;
     this.into = 0;
-    // Milliseconds since the segment's group began, for what ends at a full minute or a cap.
+    // Milliseconds since the segment's group began, for what ends at a full minute or with timed rounds.
     this.inGroup = 0;
     /** @type {Set<number>} */
     this.finished = new Set();
@@ -80,9 +86,10 @@ class Standing {
     );
     /** @type {Map<string, string>} */
     this.way = new Map();
+    this.noJumps = false;
     /** @type {string[]} */
     this.ways = [];
-    /** @type {{ index: number, into: number, inGroup: number, running: boolean, to: number }[]} */
+    /** @type {{ index: number, into: number, inGroup: number, running: boolean, to: number, kept?: number }[]} */
     this.skips = [];
     this.spent = plan.segments.map(() => 0);
     this.idle = 0;
@@ -95,7 +102,15 @@ class Standing {
 
   /** @returns {boolean} */
   get waitsForTap() {
-    return this.pace === "own" && this.segment.own;
+    if (this.pace !== "own" || !this.segment.own) return false;
+    const { timed, out } = this.doing(this.segment.station);
+    return !timed && !out;
+  }
+
+  /** @param {string | null} station */
+  doing(station) {
+    const label = station ?? "";
+    return chosen(this.plan.rules?.[label], this.way.get(label) ?? "", this.noJumps);
   }
 
   get waits() {
@@ -147,7 +162,7 @@ class Standing {
     if (this.into >= length) this.finish(index);
     const limit = ends !== null && this.inGroup >= ends;
     let next = index + 1;
-    // Where the minute or the cap is up, the rest of what belonged to it is up too.
+    // Where the minute or the time of the rounds is up, the rest of what belonged to it is up too.
     while (limit && this.sameLimit(next)) next += 1;
     this.goTo(next, this.inGroup);
   }
@@ -172,6 +187,8 @@ class Standing {
 
   /** @param {number} index */
   finish(index) {
+    const { out, way } = this.doing(this.plan.segments[index].station);
+    if (out) return;
     this.finished.add(index);
     const number = this.boutOf.get(index);
     if (number === undefined || this.isDone.has(number)) return;
@@ -179,7 +196,19 @@ class Standing {
     if (!bout.parts.every((part) => this.finished.has(part))) return;
     this.done.push(number);
     this.isDone.add(number);
-    this.ways.push(this.way.get(bout.station) ?? "");
+    this.ways.push(way);
+  }
+
+  /**
+   * Takes back what was finished after the first `kept` bouts, from a segment on.
+   * @param {number} kept
+   * @param {number} index
+   */
+  forget(kept, index) {
+    this.done.length = this.ways.length = Math.min(kept, this.done.length);
+    this.isDone = new Set(this.done);
+    const parts = new Set(this.done.flatMap((number) => this.plan.bouts[number].parts));
+    for (const one of this.finished) if (one >= index && !parts.has(one)) this.finished.delete(one);
   }
 
   /** @param {Pace} pace */
@@ -196,11 +225,14 @@ class Standing {
 
   /** @returns {State} */
   read() {
-    const { index, into, waits, pace, done, ways, spent, idle, lead, stopped } = this;
+    const { index, into, waits, pace, done, ways, noJumps, spent, idle, lead, stopped } = this;
+    const ends = this.segment?.timed ? this.segment.ends : null;
+    const blockLeft = ends === null ? null : Math.max(0, ends - Math.max(0, this.inGroup));
     const over = stopped || !this.segment;
     const phase = over ? "over" : !this.running ? "paused" : into < 0 ? "ready" : "going";
     const left = this.segment && this.left < Infinity ? this.left : null;
-    return { phase, index, into, left, waits, pace, done, ways, spent, idle, lead, stopped };
+    const kept = { done, ways, chosen: Object.fromEntries(this.way), noJumps };
+    return { phase, index, into, left, waits, pace, ...kept, blockLeft, spent, idle, lead, stopped };
   }
 }
 
@@ -229,6 +261,21 @@ const handlers = {
   way({ station, way }) {
     this.way.set(station, way);
   },
+  jumps({ off }) {
+    this.noJumps = off;
+  },
+  round() {
+    const { index, into, inGroup, running, segment } = this;
+    if (!running || this.stopped || !segment?.timed || segment.round === null || into < 0) return;
+    const { round, group } = segment;
+    const kept = this.done.length;
+    const ofGroup = this.plan.segments.slice(index).filter((one) => one.group === group);
+    const own = ofGroup.filter((one) => one.round === round);
+    for (const one of own) if (one.kind === "work") this.finish(one.index);
+    const next = ofGroup.find((one) => one.round !== round)?.index ?? index + ofGroup.length;
+    this.goTo(next, inGroup);
+    this.skips.push({ index, into, inGroup, running, to: next, kept });
+  },
   done() {
     if (!this.waits) return;
     this.finish(this.index);
@@ -254,6 +301,7 @@ const handlers = {
       this.index = skipped.index;
       this.into = skipped.into;
       this.inGroup = skipped.inGroup;
+      if (skipped.kept !== undefined) this.forget(skipped.kept, skipped.index);
       return;
     }
     this.skips = [];
@@ -278,10 +326,7 @@ const handlers = {
   },
   place({ index, into, kept }) {
     if (this.stopped) return;
-    this.done.length = this.ways.length = Math.min(kept, this.done.length);
-    this.isDone = new Set(this.done);
-    const parts = new Set(this.done.flatMap((number) => this.plan.bouts[number].parts));
-    for (const one of this.finished) if (one >= index && !parts.has(one)) this.finished.delete(one);
+    this.forget(kept, index);
     this.index = Math.min(Math.max(0, index), this.plan.segments.length);
     this.into = this.segment ? into : 0;
     this.inGroup = this.segment ? this.segment.at + Math.max(0, into) : 0;

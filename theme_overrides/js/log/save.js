@@ -1,5 +1,6 @@
-// Saves the log as a file. For the page of the log, and for wherever a session could not be kept; the guided session
-// loads it with all that it needs, so it needs little.
+// Saves the log as a file. For the page of the log, and for wherever a session could not be kept.
+
+/** @import {LogRecord} from "../types.js" */
 
 import { localDay } from "../dates.js";
 import { toJson } from "./json.js";
@@ -7,11 +8,13 @@ import { write } from "../store.js";
 import { records } from "./records.js";
 
 /**
- * Saves the whole log, with what only this tab holds, as a file that can be brought in again.
+ * Saves the whole log, with what only this tab holds, as a file that can be brought in again. `all` is for who has records that
+ * this module does not hold.
  * @param {string} home
+ * @param {LogRecord[]} [all]
  */
-export function saveLog(home) {
-  saveFile("json", "application/json", toJson(records(home)));
+export function saveLog(home, all = records(home)) {
+  saveFile("json", "application/json", toJson(all));
   noteSaved(home);
 }
 

@@ -18,7 +18,7 @@ import { load } from "./weeks.js";
 
 /**
  * The most stations that a session of a file may have. The generator allows 5,000 segments, and who goes round faster
- * than a cap was planned for may come to three times as many.
+ * than timed rounds were planned for may come to three times as many.
  */
 export const MOST_STATIONS = 20_000;
 const AGAIN = "Save the file again on the device that it is from.";
