@@ -60,6 +60,8 @@ def command(
     """
     catalogue = loaded_tree(tree).catalogue
     if paper:
+        if to is not None:
+            misuse("--template is printed; write it into a file with > paper.csv")
         _print_template(catalogue, given)
         return
     choice = Choice(programme, _date("--since", since), _date("--until", until), anonymous)

@@ -45,7 +45,10 @@ def template(sessions: Iterable[PaperRow]) -> str:
     writer.writerow([*GIVEN, *FILLED])
     for one in sessions:
         minutes = round(float(one.seconds) / 60)
-        writer.writerow([*one[:7], minutes, one.sets, *[""] * len(FILLED)])
+        # Spreadsheets take a cell that begins with such a sign for a formula; an apostrophe makes it text.
+        title = f"'{one.title}" if one.title[0] in "=+-@" else one.title
+        given = (one.programme, one.version, one.plan, one.day, title, one.level, one.week)
+        writer.writerow([*given, minutes, one.sets, *[""] * len(FILLED)])
     # The mark tells spreadsheets that it is UTF-8.
     return f"\ufeff{out.getvalue()}"
 

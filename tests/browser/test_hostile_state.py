@@ -38,7 +38,7 @@ ABSORB = (
 return given.map((size) => {
   const stations = Array.from({ length: size }, (_, round) => ({
     label: "A1", exercise: "sit", name: "Sit", round, dose: "8", reps: 8, way: "" }));
-  const one = { ended: null, effort: null, note: "", seconds: 1, stations: counted(stations) };
+  const one = { ended: null, effort: null, note: "", seconds: 1, utc: 60, reports: [], stations: counted(stations) };
   const other = { ...one, stations: counted([...stations].reverse()) };
   looks = 0;
   const grew = m.absorb(one, other);
