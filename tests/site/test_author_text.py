@@ -127,12 +127,22 @@ def test_every_page_has_the_very_elements_that_plain_words_give(site, tame):
         assert shape(page) == shape(tame[address]), address
 
 
+OWN = {
+    "numbers": ["numbers"],
+    "day": ["day"],
+    "home": ["today/today"],
+    "programme": ["today/today"],
+    "exercises": ["find"],
+}
+"""Scripts that one kind of page alone has."""
+
+
 def test_the_only_script_is_ours(site):
     for page in site.pages.values():
         scripts = page.all("script")
         assert {one.get("type") for one in scripts} == {"module"}
-        ours = [re.fullmatch(r".*assets/js/(\w+)\.[0-9a-f]{8}\.js", one.get("src")) for one in scripts]
-        assert [one[1] for one in ours] == (["page", "numbers"] if page.kind == "numbers" else ["page"])
+        ours = [re.fullmatch(r".*assets/js/([\w/]+)\.[0-9a-f]{8}\.js", one.get("src")) for one in scripts]
+        assert [one[1] for one in ours] == ["dates", "store", "page", *OWN.get(page.kind, [])], page.address
 
 
 def test_titles_and_descriptions_hold_the_text_too(site):

@@ -65,6 +65,8 @@ STACKED = 4
 
 _NAME_LINE, _LINE = 1.12, 1.2
 _MANY = 13
+_SLACK = 4.0
+"""mm of a sheet in small type: pieces of two sizes in one line make it a little higher than the taller one is."""
 _SURE = 0.99
 """The share of a line that is counted on: browsers round widths of cells to pixels."""
 
@@ -100,7 +102,7 @@ def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: S
 def _size(above: float, grids: Sequence[Grid], below: float, paper: Paper, face: Face) -> int:
     for kind in SIZES:
         # A name may take a line more than was thought; among many rows of small type the errors cancel out.
-        slack = kind.names * POINT * _NAME_LINE if kind.names > _MANY else 2
+        slack = kind.names * POINT * _NAME_LINE if kind.names > _MANY else _SLACK
         high = above + sum(_grid(grid, kind, paper.width, face) for grid in grids) + below + slack
         if high <= paper.height:
             return kind.number
