@@ -33,8 +33,9 @@ class PlannedStation(NamedTuple):
     """One station of one session. Times in seconds, load in kg.
 
     `measure` says what `amount` counts: reps (per side for one-sided exercises), or seconds of a hold, of
-    a time or of a distance. `rep` and `rep_tension` are None where no tempo is known. `sets` and `rest` are
-    those of straight sets, else 1 and 0.
+    a time or of a distance. `rep` is None where no tempo is known; all of it is time under
+    tension. `rep_before_pause_high` lacks the fourth count: it is kept so that published fingerprints stay.
+    `sets` and `rest` are those of straight sets, else 1 and 0.
     """
 
     label: str
@@ -46,7 +47,7 @@ class PlannedStation(NamedTuple):
     amount: Number
     metres: Number
     rep: Number | None
-    rep_tension: Number | None
+    rep_before_pause_high: Number | None
     tempo: Tempo | None
     load: Number
     contacts: int
@@ -281,7 +282,7 @@ class _StationPlans:
             amount,
             metres,
             exercise.rep_seconds(tempo),
-            exercise.rep_tension(tempo),
+            exercise.rep_before_pause_high(tempo),
             (tempo or exercise.tempo) if measure in ("reps", "time") else None,
             load,
             exercise.contacts,

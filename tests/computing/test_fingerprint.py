@@ -146,7 +146,7 @@ def plan(to: Path, blocks: str, warm_up: str = sessions.NOTHING) -> dict[str, ob
 
 def test_the_plan_of_reps_and_a_time_is_written_so_and_no_other_way(tmp_path: Path) -> None:
     """Block: label, section, kind, times, rest, changeover, rest after. Station: label, exercise, sides, measure,
-    amount, metres, seconds and tension of a rep, tempo, load, landings, their height, sets, rest."""
+    amount, metres, seconds of a rep and those before its pause high, tempo, load, landings, their height, sets, rest."""
     assert plan(tmp_path, REPS_AND_A_TIME) == {
         "starts": "2027-01-11",
         "weeks": 1,

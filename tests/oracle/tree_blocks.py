@@ -152,7 +152,7 @@ class Blocks:
 
     def most_reps(self, chosen, tempos, room):
         slowest = max(
-            one_rep(one, tempo)[0] * (1 if one["sides"] == "both" else 2)
+            one_rep(one, tempo) * (1 if one["sides"] == "both" else 2)
             for one in chosen
             for tempo in (leaves(tempos) if tempos else [None])
         )
