@@ -15,6 +15,7 @@ from .load_recipe import Kit
 from .resolve import PlannedSession
 from .running_order import RunningOrder
 from .totals import Totals
+from .without_timer import seconds_more
 from .weeks import WeekTotals, week_totals
 
 T = TypeVar("T")
@@ -27,6 +28,11 @@ class ComputedSession:
     plan: PlannedSession
     order: RunningOrder
     totals: Totals
+
+    @property
+    def seconds_without_timer(self) -> Number:
+        """What it takes at most without the timer; `order.seconds` is what it takes with it."""
+        return self.order.seconds + seconds_more(self.plan)
 
 
 def exercises_of(sessions: Iterable[ComputedSession]) -> list[str]:
@@ -60,7 +66,8 @@ class Earlier:
     """What is looked back at of the phase before, in its newest edition; little, as a season has many phases.
 
     `weeks` are totals by level id, `heaviest` kg by level and exercise; `landed` are the levels of the
-    programme that have trained a land exercise in it or in a phase before it.
+    programme that have trained a land exercise in it or in a phase before it, `lands` those that have had any
+    landings, of warm-ups too.
     """
 
     name: str
@@ -68,6 +75,7 @@ class Earlier:
     weeks: Mapping[str, tuple[WeekTotals, ...]]
     heaviest: Mapping[tuple[str, str], Number]
     landed: frozenset[str]
+    lands: frozenset[str]
 
 
 @dataclass(frozen=True)

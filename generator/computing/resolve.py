@@ -129,6 +129,12 @@ def sessions(catalogue: Catalogue, version: VersionEntry) -> Iterator[PlannedSes
                 yield PlannedSession(day.id, level.id, week, plans.blocks(level.id, week))
 
 
+def routine_alone(catalogue: Catalogue, name: str, section: Section, level: str) -> PlannedSession:
+    """A routine as it is in week 1, without a day."""
+    every = [plans.at(level, 1) for plans in _routine(catalogue, name, section)]
+    return PlannedSession("", level, 1, tuple([block for block in every if block is not None]))
+
+
 class DayPlans:
     """The sessions of a day, resolved block by block."""
 

@@ -11,6 +11,12 @@ from ..reading.amounts import Number, spoken
 from ..reading.findings import Severity
 from .limits import (
     EXERCISES,
+    HARD_LANDINGS,
+    LANDINGS_A_SET,
+    LEAST_REST_AFTER_HIGH_LANDINGS,
+    MOST_HARD_LANDINGS,
+    REST_AFTER_HIGH_LANDINGS,
+    REST_THAT_MAY_DO,
     FEW_REPS_ARE_USUAL,
     FIRST_SETS,
     LEAST_REPS,
@@ -24,7 +30,7 @@ from .limits import (
     SETS,
 )
 from .registry import Issue, check
-from .sources import Published
+from .sources import Published, cited
 
 Counted = list[tuple[ComputedSession, int]]
 """Sessions, each with what was counted in it."""
@@ -72,23 +78,37 @@ def reps_of_a_set(facts: VersionFacts) -> Iterator[Issue]:
     for one in facts.trained:
         for station in one.plan.day_stations:
             if station.measure == "reps":
-                few = station.amount < LEAST_REPS and station.pattern not in FEW_REPS_ARE_USUAL
-                if few or station.amount > MOST_REPS:
-                    way = "few" if few else "many"
+                way = _outside(station)
+                if way:
                     found.setdefault((one.plan.day, station.label, way), []).append((one, station))
     for (day, label, way), found_here in found.items():
         pick = min if way == "few" else max
         worst = pick((station for _, station in found_here), key=lambda station: station.amount)
         who = facts.whose(one for one, _ in found_here)
         side = " on each side" if worst.one_sided else ""
-        message = f"{day}, {label} {worst.exercise}, {who}: {worst.amount} reps a set{side}; {REPS.outside}"
-        hint = (
-            "an easier option for more reps"
-            if way == "few"
-            else "a harder option or a slower tempo for fewer"
-        )
+        published, hint = _WAYS[way]
+        landings = f" with {worst.landing} landings" if way == "landings" else ""
+        told = f"{worst.amount} reps a set{side}{landings}"
+        message = f"{day}, {label} {worst.exercise}, {who}: {told}; {published.outside}"
         path, where = facts.station_path(day, label), f"{day} {who}"
-        yield Issue("note", message, path, REPS.cited, day, where, hint)
+        yield Issue("note", message, path, published.cited, day, where, hint)
+
+
+_WAYS = {
+    "few": (REPS, "an easier option for more reps"),
+    "many": (REPS, "a harder option or a slower tempo for fewer"),
+    "landings": (LANDINGS_A_SET, "fewer jumps a set, and rest between them"),
+}
+
+
+def _outside(station: PlannedStation) -> str:
+    """Which way its reps are outside what is published; nothing where they are inside."""
+    if station.landing in HARD_LANDINGS and station.contacts and station.amount > MOST_HARD_LANDINGS:
+        return "landings"
+    if station.amount > MOST_REPS:
+        return "many"
+    few = station.amount < LEAST_REPS and station.pattern not in FEW_REPS_ARE_USUAL
+    return "few" if few else ""
 
 
 @check("exercises")
@@ -125,13 +145,31 @@ def rest_before_the_same_again(facts: VersionFacts) -> Iterator[Issue]:
         sessions = [one for one, _ in found_here]
         who, least = facts.whose(sessions), min(seconds for _, seconds in found_here)
         station = next(each for each in sessions[0].plan.day_stations if each.label == label)
+        told, source = _rest_published(station)
         message = (
             f"{day}, {label} {station.exercise}, {who}: {spoken(least)} from the end of a bout to "
-            f"its next one; {REST.outside}"
+            f"its next one; {told}"
         )
         path, where = facts.station_path(day, label), f"{day} {who}"
         hint = "rest longer, or put another station between"
-        yield Issue("note", message, path, REST.cited, day, where, hint)
+        yield Issue("note", message, path, source, day, where, hint)
+
+
+def _least_rest(station: PlannedStation) -> int:
+    """Seconds before its next bout; high landings need more."""
+    return LEAST_REST_AFTER_HIGH_LANDINGS if _lands_high(station) else LEAST_REST
+
+
+def _rest_published(station: PlannedStation) -> tuple[str, str]:
+    """What is published of the rest before its next bout, in words, and the citations."""
+    if not _lands_high(station):
+        return REST.outside, REST.cited
+    published = REST_AFTER_HIGH_LANDINGS
+    return f"{published.outside} ({REST_THAT_MAY_DO})", cited(*published.sources, "chu-myer-2013")
+
+
+def _lands_high(station: PlannedStation) -> bool:
+    return station.landing == "high" and station.contacts > 0
 
 
 def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]:
@@ -151,7 +189,7 @@ def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]
                 exercise = station.exercise
                 if exercise in ended:
                     rest = now + begins - ended[exercise]
-                    if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
+                    if rest < short.get(station.label, (station, _least_rest(station)))[1]:
                         short[station.label] = (station, rest)
                 ended[exercise] = now + ends
     return list(short.values())

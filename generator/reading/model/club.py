@@ -116,6 +116,17 @@ class Limits(Model):
     week_step: Maybe[Percent] = Field(None, alias="week step")
 
 
+class Acceptance(Model):
+    """A warning or note that the coach has weighed. `at` is a day's id; without it, the whole file's.
+
+    In a programme's file it holds for all its versions.
+    """
+
+    check: Title
+    at: Maybe[Title] = None
+    because: Line
+
+
 class Programme(FileModel):
     """The whole plan for one squad, over several phases."""
 
@@ -124,6 +135,7 @@ class Programme(FileModel):
     audience: Maybe[Audience] = None
     levels: Annotated[tuple[Level, ...], Field(min_length=1, max_length=12)]
     limits: Limits = Field(default_factory=Limits)
+    accept: tuple[Acceptance, ...] = ()
 
     @model_validator(mode="after")
     def _each_level_once(self) -> Programme:

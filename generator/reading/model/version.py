@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from ..addresses import reserved
 from ..amounts import Number, Varying
 from .base import FileModel, Maybe, Model
+from .club import Acceptance
 from .fields import (
     DayChoice,
     Id,
@@ -136,14 +137,6 @@ class Day(Model):
             message = f"the day id {self.id} is the address of another page of the site"
             raise faulty(Part("value", ("id",), message, "choose another id"))
         return self
-
-
-class Acceptance(Model):
-    """A warning or note that the coach has weighed. `at` is a day's id; without it, the whole version."""
-
-    check: Title
-    at: Maybe[Title] = None
-    because: Line
 
 
 class Version(FileModel):
