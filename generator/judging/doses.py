@@ -8,7 +8,7 @@ from ..computing.facts import ComputedSession, VersionFacts, once_an_order
 from ..computing.resolve import PlannedStation
 from ..computing.running_order import RunningOrder
 from ..reading.amounts import Number, spoken
-from ..reading.findings import Severity
+from ..reading.findings import Path, Severity, listed
 from .limits import (
     EXERCISES,
     HARD_LANDINGS,
@@ -47,10 +47,8 @@ def sets_of_an_exercise(facts: VersionFacts) -> Iterator[Issue]:
             if work.sets > most:
                 found = many if work.sets > MOST_SETS else first
                 found.setdefault((one.plan.day, exercise), []).append((one, work.sets))
-    for (day, exercise), found_here in many.items():
-        yield _sets(facts, day, exercise, found_here, "warning", SETS)
-    for (day, exercise), found_here in first.items():
-        yield _sets(facts, day, exercise, found_here, "note", FIRST_SETS)
+    yield from _sets(facts, many, "warning", SETS)
+    yield from _sets(facts, first, "note", FIRST_SETS)
 
 
 def _is_first_week_of_a_beginner(facts: VersionFacts, one: ComputedSession) -> bool:
@@ -58,14 +56,34 @@ def _is_first_week_of_a_beginner(facts: VersionFacts, one: ComputedSession) -> b
 
 
 def _sets(
-    facts: VersionFacts, day: str, exercise: str, found: Counted, severity: Severity, published: Published
-) -> Issue:
-    sessions = [one for one, _ in found]
-    who, most = facts.whose(sessions), max(sets for _, sets in found)
-    label = next(station.label for station in sessions[0].plan.day_stations if station.exercise == exercise)
-    message = f"{day}, {who}: {most} sets of {exercise}; {published.outside}"
-    path, where = facts.station_path(day, label), f"{day} {who}"
-    return Issue(severity, message, path, published.cited, day, where, "take a set or a round out")
+    facts: VersionFacts, found: dict[tuple[str, str], Counted], severity: Severity, published: Published
+) -> Iterator[Issue]:
+    """One a station; for the stations of a circuit whose sets are its rounds, one at the rounds."""
+    told: dict[tuple[str, Path, str, int], list[str]] = {}
+    for (day, exercise), counted in found.items():
+        sessions = [one for one, _ in counted]
+        path = _what_makes_the_sets(facts, sessions[0], exercise)
+        key = day, path, facts.whose(sessions), max(sets for _, sets in counted)
+        told.setdefault(key, []).append(exercise)
+    for (day, path, who, most), exercises in told.items():
+        message = f"{day}, {who}: {most} sets of {listed(exercises, 'and')}; {published.outside}"
+        hint = "take rounds out" if path[-1] == "rounds" else "take a set or a round out"
+        yield Issue(severity, message, path, published.cited, day, f"{day} {who}", hint)
+
+
+def _what_makes_the_sets(facts: VersionFacts, session: ComputedSession, exercise: str) -> Path:
+    """The rounds of a circuit, where the exercise is one station of that and of nothing else; else a station."""
+    own = [
+        (block, station)
+        for block in session.plan.blocks
+        if block.section == "day"
+        for station in block.stations
+        if station.exercise == exercise
+    ]
+    block, station = own[0]
+    if len(own) == 1 and block.kind == "circuit":
+        return (*facts.day_path(session.plan.day), "blocks", ord(block.label) - ord("A"), "rounds")
+    return facts.station_path(session.plan.day, station.label)
 
 
 @check("reps")

@@ -67,6 +67,8 @@ def _unit_hint(raw: object, unit: str) -> str:
         return f"write a number and {unit}"
     if raw.startswith("-"):
         return "an amount cannot be negative"
+    if re.fullmatch(r"[0-9]+,[0-9]+ ?[a-z%]+", raw):
+        return f"write {raw.replace(',', '.')}, with a point"
     if unit == "s" and re.match(r"[0-9]+:[0-9]+\Z", raw):
         return "seconds after the colon have two digits, up to 59"
     if unit == "s" and re.search(r"[0-9] ?(m|mins|minutes?|'|’)\Z", raw):
@@ -113,6 +115,11 @@ def count(least: int, most: int, what: str) -> Callable[[object], int]:
 def _count_hint(raw: object) -> str:
     if not isinstance(raw, str):
         return "write one whole number"
+    if re.search(r"amrap|\bmax\b|as many|fail", raw.lower()):
+        return "as many good reps as fit are a time: work: 30 s; as many rounds, a block of the kind timed rounds"
+    side = re.match(r"([0-9]+) ?(?:each|per|a|/) ?(?:side|leg|arm)?", raw.lower())
+    if side:
+        return f"write {side[1]}: it is for each side where the exercise has sides: each or alternating"
     if re.match(r"[0-9]+ ?(-|–|to) ?[0-9]", raw):
         return "write one number; for a dose that changes, a list with one number for each week"
     return "write the number alone, without quotes" if raw[:1].isdigit() else "write one whole number"

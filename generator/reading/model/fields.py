@@ -130,7 +130,10 @@ def _day_choice(raw: object) -> tuple[str, ...]:
     words = tuple(raw.split(" or ")) if isinstance(raw, str) else ()
     for word in words or (shown(raw),):
         if word not in WEEKDAYS:
+            several = [one for one in re.findall("[a-z]+", str(raw).lower()) if one[:3] in WEEKDAYS]
             hint = nearest(word[:3], WEEKDAYS) or "write mon, or tue or wed for a choice"
+            if len(several) > 1:
+                hint = f"write {' or '.join(one[:3] for one in several)} for a choice"
             raise AmountError(f"found {shown(raw)}, allowed {listed(WEEKDAYS)}, or a choice of them", hint)
     if len(set(words)) < len(words):
         raise AmountError(f"found {shown(raw)}, a choice that names a day twice", "name each day once")
