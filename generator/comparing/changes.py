@@ -197,6 +197,7 @@ def _station_words(station: PlannedStation) -> dict[str, str]:
         else f"{written(station.rep_before_pause_high)} s",
         "load": f"{written(station.load)} kg" if station.load else NOTHING,
         "rest between sets": spoken(station.rest) if station.rest else NOTHING,
+        "setting": station.setting or NOTHING,
         "landings a rep": str(station.contacts),
         "landing": station.landing,
     }

@@ -35,7 +35,7 @@ class PlannedStation(NamedTuple):
     `measure` says what `amount` counts: reps (per side for one-sided exercises), or seconds of a hold, of
     a time or of a distance. `rep` is None where no tempo is known; all of it is time under
     tension. `rep_before_pause_high` lacks the fourth count: it is kept so that published fingerprints stay.
-    `sets` and `rest` are those of straight sets, else 1 and 0.
+    `sets` and `rest` are those of straight sets, else 1 and 0; `setting` says in words how hard it is set.
     """
 
     label: str
@@ -54,6 +54,7 @@ class PlannedStation(NamedTuple):
     landing: str
     sets: int
     rest: Number
+    setting: str = ""
 
     @property
     def one_sided(self) -> bool:
@@ -241,9 +242,9 @@ class _StationPlans:
         self._measure, dose = station.dose
         sets, rest = (station.sets, station.rest) if isinstance(station, SetsStation) else (None, None)
         amounts: list[Varying[Any] | None] = [
-            station.exercise, dose, station.takes, station.tempo, station.load, sets, rest,
+            station.exercise, dose, station.takes, station.tempo, station.load, sets, rest, station.setting,
         ]  # fmt: skip
-        unsaid = (None, None, 0, None, 0, 1, REST_BETWEEN_SETS if sets else 0)
+        unsaid = (None, None, 0, None, 0, 1, REST_BETWEEN_SETS if sets else 0, "")
         self._fixed: list[Any] = [
             default if amount is None else None if amount.varies else amount.rows[OTHER]
             for amount, default in zip(amounts, unsaid, strict=True)
@@ -268,7 +269,7 @@ class _StationPlans:
         every = list(self._fixed)
         for (number, _), entry in zip(self._amounts, entries, strict=True):
             every[number] = entry
-        name, amount, takes, tempo, load, sets, rest = every
+        name, amount, takes, tempo, load, sets, rest, setting = every
         metres: Number = 0
         measure = self._measure
         if measure == "distance":
@@ -295,6 +296,7 @@ class _StationPlans:
             exercise.landing,
             sets,
             rest,
+            setting,
         )
 
 

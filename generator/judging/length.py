@@ -40,7 +40,9 @@ def longer_than_the_limit(facts: VersionFacts) -> Iterator[Issue]:
 def longer_only_without_the_timer(facts: VersionFacts) -> Iterator[Issue]:
     """A session within `limits: session` by the timer, and over it where nobody keeps the time."""
     limit = facts.programme.model.limits.session
-    for day in facts.version.model.days if limit is not None else ():
+    if limit is None:
+        return
+    for day in facts.version.model.days:
         own = [one for one in facts.trained if one.plan.day == day.id]
         slow = [one for one in own if one.order.seconds <= limit < one.seconds_without_timer]
         if slow:

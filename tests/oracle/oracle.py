@@ -68,6 +68,11 @@ def number(written):
     return Fraction(re.match(r"[\d.]+", str(written)).group())
 
 
+def upper_end(written):
+    """A range such as `8-10` counts as its upper end."""
+    return int(str(written).split("-")[-1])
+
+
 def one_rep(exercise, tempo=None):
     """Seconds of one rep, or None where nothing says how long a rep is. The muscles work in all of them.
 
@@ -101,7 +106,7 @@ def bout(exercise, station):
 
 def bout_of_reps(exercise, station):
     long = one_rep(exercise, station.get("tempo"))
-    reps = station["reps"]
+    reps = upper_end(station["reps"])
     total = reps if exercise["sides"] == "both" else 2 * reps
     go = reps if exercise["sides"] == "each" else total
     return {

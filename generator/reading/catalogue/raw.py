@@ -13,7 +13,10 @@ from ..amounts import OTHER
 from ..findings import Path
 
 VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "cap")
-VARYING_STATION = ("exercise", "sets", "reps", "hold", "work", "distance", "takes", "tempo", "load", "rest")
+VARYING_STATION = (
+    *("exercise", "sets", "reps", "hold", "work", "distance", "takes", "tempo", "load", "rest"),
+    "setting",
+)
 Mapping = dict[str, Any]
 
 

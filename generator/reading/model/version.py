@@ -14,7 +14,6 @@ from .club import Acceptance
 from .fields import (
     DayChoice,
     Id,
-    Line,
     Minutes,
     Monday,
     Part,
@@ -22,6 +21,7 @@ from .fields import (
     Reps,
     Rounds,
     Sets,
+    Setting,
     Title,
     VaryingDistance,
     VaryingDuration,
@@ -50,6 +50,7 @@ class Station(Model):
     takes: Maybe[VaryingDuration] = None
     tempo: Maybe[VaryingTempo] = None
     load: Maybe[VaryingMass] = None
+    setting: Maybe[Setting] = None
 
     @cached_property
     def dose(self) -> tuple[str, Varying[int] | Varying[Number]]:
