@@ -71,8 +71,8 @@ class Builder:
         self._anchors: dict[str, _Anchored] = {}
         self._documents = 0
         self._signs = Signs(b"")
-        self._lost: dict[int, tuple[int, str]] = {}
-        """By line, where a comment begins without a space after its sign, and its text."""
+        self._lost: dict[int, tuple[int, str, str]] = {}
+        """By line, where what may be a comment begins without a space after its sign, its text, what is before it."""
 
     def run(self, text: bytes) -> None:
         """Read the file. Raises UnreadableError; what else is wrong is in `problems`."""
@@ -129,8 +129,8 @@ class Builder:
     def _comment_after(self, event: _Event) -> None:
         """Text that is lost to a # without a space after it, as in `push back #hard`."""
         line, column = mark_place(event.end_mark)
-        at, lost = self._lost.get(line, (0, ""))
-        if at >= column:
+        at, lost, before = self._lost.get(line, (0, "", ""))
+        if at >= column and not before[column - 1 :].strip():
             del self._lost[line]
             message = f"a comment right after a value: {shown(lost)} is lost"
             hint = 'put text with a # in quotes, "..."; a comment has a space after its #'
@@ -233,15 +233,15 @@ class Builder:
             self.problems.append(Problem(line, column, message, hint))
 
 
-def _comments_without_a_space(text: bytes) -> dict[int, tuple[int, str]]:
-    """Line → column and text of what may be such a comment; whether it is one, the parser knows."""
+def _comments_without_a_space(text: bytes) -> dict[int, tuple[int, str, str]]:
+    """Line → column, text and what is before it, of what may be such a comment; whether it is one, the parser knows."""
     if not _COMMENT.search(text):
         return {}
-    found: dict[int, tuple[int, str]] = {}
+    found: dict[int, tuple[int, str, str]] = {}
     for number, line in enumerate(text.decode("utf-8", "replace").removeprefix("\ufeff").split("\n"), 1):
         lost = _COMMENT_OF_A_LINE.search(line)
         if lost:
-            found[number] = lost.start(1) + 1, lost[1].rstrip()
+            found[number] = lost.start(1) + 1, lost[1].rstrip(), line[: lost.start(1)]
     return found
 
 
