@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from datetime import date, timedelta
 from pathlib import Path
@@ -19,13 +19,15 @@ from ..authoring import (
     next_edition,
     next_phase,
 )
+from ..authoring.exercise import like, new_exercise
 from ..publishing import switching
+from ..reading.addresses import reserved
 from ..reading.catalogue import RESERVED, Catalogue
-from ..reading.findings import nearest
+from ..reading.findings import Finding, nearest
 from ..reading.model import ID_PATTERN, LONGEST_ID
 from .options import programmes_option
 from .saying import misuse, print_finding, say
-from .trees import checked_tree, version_of
+from .trees import checked_tree, must_be_known, version_of
 from .writing import is_no_link
 
 _NO_PROGRAMME = RESERVED | {"exercises", "routines"}
@@ -91,7 +93,7 @@ def _monday(text: str | None) -> date | None:
 def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     is_no_link(wanted.root)
     before = checked_tree(wanted.root)
-    catalogue, known = before.catalogue, set(before.findings)
+    catalogue = before.catalogue
     folder = wanted.root / wanted.programme
     try:
         if wanted.programme in catalogue.programmes:
@@ -107,9 +109,36 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     except NothingToTrainError as error:
         misuse(f"{error}; copy some from the demo of this repository, or write them first")
     written = _written(folder, files)
+    _undone_with_errors(wanted.root, written, before.findings)
+    for path in [folder / name for name in files]:
+        say(f"wrote {path}")
+    say(f"{told}; now change it, and run phasepress check")
+
+
+def write_exercise(root: Path, exercise: str, other: str | None, name: str | None) -> None:
+    """Write a new exercise, as a copy of an `other` where one is named."""
+    is_no_link(root, root / "exercises")
+    before = checked_tree(root)
+    if not re.fullmatch(ID_PATTERN, exercise) or len(exercise) > LONGEST_ID or exercise in reserved("exercise"):
+        misuse(f"{exercise!r} cannot be the id of an exercise, allowed lower-case words joined by hyphens")
+    name = name or exercise.replace("-", " ").capitalize()
+    text = new_exercise(exercise, name)
+    if other:
+        must_be_known("exercise", other, before.catalogue.exercises)
+        try:
+            text = like(before.catalogue.exercises[other].document, name)
+        except UncopyableError as error:
+            misuse(str(error))
+    written = _written(root / "exercises", {f"{exercise}.yaml": text})
+    _undone_with_errors(root, written, before.findings)
+    say(f"wrote {written}; now change it, name it in a station or an option, and run phasepress check")
+
+
+def _undone_with_errors(root: Path, written: Path, known: Iterable[Finding]) -> None:
+    """Take back what was written where it does not pass check."""
     try:
-        found = checked_tree(wanted.root).findings
-        faults = [finding for finding in found if finding.severity == "error" and finding not in known]
+        found = checked_tree(root).findings
+        faults = [finding for finding in found if finding.severity == "error" and finding not in set(known)]
         if faults:
             for finding in faults:
                 print_finding(finding, err=True)
@@ -117,9 +146,6 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     except BaseException:
         _undo(written)
         raise
-    for path in [folder / name for name in files]:
-        say(f"wrote {path}")
-    say(f"{told}; now change it, and run phasepress check")
 
 
 def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tuple[str, str, str]:

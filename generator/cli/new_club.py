@@ -1,4 +1,5 @@
-"""`phasepress new` and its verbs: `new club`, `new programme`, `new phase`, `new edition`.
+"""`phasepress new` and its verbs: `new club`, `new programme`, `new phase`, `new edition`,
+`new exercise`.
 
 `new PROGRAMME`, as it was before there were verbs, is one more, without a name.
 """
@@ -44,12 +45,12 @@ class _New(click.Group):
 
 def new_verbs(without_a_verb: click.Command) -> click.Group:
     """The verb `new`; `without_a_verb` is `new PROGRAMME`, by which the others write phases and editions."""
-    group = _New("new", help=_HELP, context_settings=_OPTIONS, commands=[club, programme, phase, edition])
+    group = _New("new", help=_HELP, context_settings=_OPTIONS, commands=[club, programme, phase, edition, exercise])
     group.without_a_verb = without_a_verb
     return group
 
 
-_HELP = """Begin a club's repository, a programme, a phase or an edition.
+_HELP = """Begin a club's repository, a programme, a phase, an edition or an exercise.
 
 Nothing that is there is overwritten, and what is written passes check.
 
@@ -162,6 +163,16 @@ def edition(context: click.Context, programme: str, source: str | None, tree: Pa
     """Write the next edition of a phase as a copy: change a dose in it, and say what and why."""
     _there(tree, programme)
     _write(context, tree, programme=programme, source=source, edition=True)
+
+
+@click.command("exercise")
+@click.argument("exercise_id", metavar="ID")
+@click.option("--like", "other", metavar="ID", help="An exercise to copy.")
+@click.option("--name", metavar="TEXT", help="Its name.")
+@programmes_option
+def exercise(exercise_id: str, other: str | None, name: str | None, tree: Path) -> None:
+    """Write an exercise file with every key, and a line of what belongs there."""
+    new.write_exercise(tree, exercise_id, other, name)
 
 
 def _write(context: click.Context, tree: Path, **words: Any) -> None:
