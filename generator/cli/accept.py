@@ -14,11 +14,10 @@ from ..publishing import switching
 from ..reading.catalogue import Catalogue, load_from
 from ..reading.findings import Finding, nearest
 from ..reading.source import Document
-from ..reading.tree import OnDisk
 from .options import programmes_option
 from .saying import misuse, say
 from .trees import checked_tree, must_be_known, version_of
-from .writing import is_no_link
+from .writing import Changed, is_no_link
 
 MOST_PLACES = 8
 
@@ -45,23 +44,13 @@ def command(tree: Path, check_id: str, at: str, because: str) -> None:
     except UncopyableError as error:
         misuse(str(error))
     path = Path(document.name)
-    after = check(load_from(_Changed(tree, path, text)))
+    after = check(load_from(Changed(tree, path, text)))
     _must_be_of_use(before, after, check_id)
     switching.replace_file(path, text)
     gone = len(after.accepted) - len(before.accepted)
-    say(f"wrote {path}: {check_id} is accepted{f' on {day}' if day else ''}, {gone} finding{'s' * (gone != 1)}")
-
-
-class _Changed(OnDisk):
-    """The tree as it would be with another text in one file."""
-
-    def __init__(self, root: Path, file: Path, text: bytes) -> None:
-        super().__init__(root)
-        self._file, self._text = file, text
-
-    def content(self, file: Path, most: int) -> bytes:
-        """What the file holds, or would hold."""
-        return self._text[:most] if file == self._file else super().content(file, most)
+    say(
+        f"wrote {path}: {check_id} is accepted{f' on {day}' if day else ''}, {gone} finding{'s' * (gone != 1)}"
+    )
 
 
 def _place(catalogue: Catalogue, at: str) -> tuple[Document, str | None]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from datetime import date, timedelta
@@ -20,15 +21,17 @@ from ..authoring import (
     next_phase,
 )
 from ..authoring.exercise import like, new_exercise
+from ..authoring.from_table import TableError, phase_of_table
+from ..judging import check
 from ..publishing import switching
 from ..reading.addresses import reserved
-from ..reading.catalogue import RESERVED, Catalogue
+from ..reading.catalogue import RESERVED, Catalogue, ProgrammeEntry, VersionEntry, load_from
 from ..reading.findings import Finding, nearest
 from ..reading.model import ID_PATTERN, LONGEST_ID
 from .options import programmes_option
-from .saying import misuse, print_finding, say
+from .saying import ERRORS, misuse, print_finding, say
 from .trees import checked_tree, must_be_known, version_of
-from .writing import is_no_link
+from .writing import Changed, is_no_link
 
 _NO_PROGRAMME = RESERVED | {"exercises", "routines"}
 
@@ -49,6 +52,7 @@ def command(
     edition: bool,
     starts: str | None,
     title: str | None,
+    table: Path | None = None,
 ) -> None:
     """Write the next phase, the next edition, or a new programme.
 
@@ -62,7 +66,7 @@ def command(
 
     No file is ever overwritten, and what is written passes check.
     """
-    wanted = _Wanted(tree, programme, source, _monday(starts), title)
+    wanted = _Wanted(tree, programme, source, _monday(starts), title, table)
     if phase and edition:
         misuse("--phase and --edition exclude each other")
     if edition and starts:
@@ -78,6 +82,7 @@ class _Wanted(NamedTuple):
     source: str | None
     starts: date | None
     title: str | None
+    table: Path | None = None
 
 
 def _monday(text: str | None) -> date | None:
@@ -119,7 +124,11 @@ def write_exercise(root: Path, exercise: str, other: str | None, name: str | Non
     """Write a new exercise, as a copy of an `other` where one is named."""
     is_no_link(root, root / "exercises")
     before = checked_tree(root)
-    if not re.fullmatch(ID_PATTERN, exercise) or len(exercise) > LONGEST_ID or exercise in reserved("exercise"):
+    if (
+        not re.fullmatch(ID_PATTERN, exercise)
+        or len(exercise) > LONGEST_ID
+        or exercise in reserved("exercise")
+    ):
         misuse(f"{exercise!r} cannot be the id of an exercise, allowed lower-case words joined by hyphens")
     name = name or exercise.replace("-", " ").capitalize()
     text = new_exercise(exercise, name)
@@ -164,6 +173,8 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
     if edition:
         name, text = next_edition(programme, source)
         return name, text, f"{programme.id} {Path(name).stem}, a copy of {source.name}"
+    if wanted.table:
+        return _from_a_table(programme, source, wanted, wanted.table)
     name, text = next_phase(programme, source, wanted.starts)
     other = f"for another edition of {source.name}, add --edition"
     return (
@@ -171,6 +182,32 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
         text,
         f"{programme.id} {Path(name).stem}, a new phase with the days of {source.name} ({other})",
     )
+
+
+def _from_a_table(
+    programme: ProgrammeEntry, source: VersionEntry, wanted: _Wanted, table: Path
+) -> tuple[str, str, str]:
+    """The next phase with the days of a version and the stations of a table, whose faults are told by cell."""
+    try:
+        content = table.read_bytes()
+        name, text, rows = phase_of_table(programme, source, wanted.starts, content)
+    except OSError as error:
+        misuse(f"cannot read {table}: {error.strerror}")
+    except TableError as error:
+        for fault in error.faults:
+            say(f"{table}: {fault}", err=True)
+        sys.exit(ERRORS)
+    after = check(load_from(Changed(wanted.root, wanted.root / programme.id / name, text.encode())))
+    wrong = [
+        f"row {rows[one.line]}: {one.message}; {one.hint}"
+        for one in after.findings
+        if one.severity == "error" and one.file.endswith(f"{programme.id}/{name}") and one.line in rows
+    ]
+    for fault in wrong:
+        say(f"{table}: {fault}", err=True)
+    if wrong:
+        sys.exit(ERRORS)
+    return name, text, f"{programme.id} {Path(name).stem}, a new phase with the stations of {table}"
 
 
 def _may_be_new(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> None:

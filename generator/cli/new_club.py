@@ -45,7 +45,9 @@ class _New(click.Group):
 
 def new_verbs(without_a_verb: click.Command) -> click.Group:
     """The verb `new`; `without_a_verb` is `new PROGRAMME`, by which the others write phases and editions."""
-    group = _New("new", help=_HELP, context_settings=_OPTIONS, commands=[club, programme, phase, edition, exercise])
+    group = _New(
+        "new", help=_HELP, context_settings=_OPTIONS, commands=[club, programme, phase, edition, exercise]
+    )
     group.without_a_verb = without_a_verb
     return group
 
@@ -146,12 +148,28 @@ def programme(
 @click.argument("programme")
 @_source
 @_starts
+@click.option(
+    "--table",
+    type=click.Path(path_type=Path),
+    metavar="FILE.csv",
+    help="Take the stations from a table, such as phasepress report --table writes; the days stay.",
+)
 @programmes_option
 @click.pass_context
-def phase(context: click.Context, programme: str, source: str | None, starts: str | None, tree: Path) -> None:
-    """Write the next phase as a copy, after all others; comments are kept, what was accepted is one."""
+def phase(
+    context: click.Context,
+    programme: str,
+    source: str | None,
+    starts: str | None,
+    table: Path | None,
+    tree: Path,
+) -> None:
+    """Write the next phase as a copy, after all others; comments are kept, what was accepted is one.
+
+    With --table, its stations and weeks are those of the table, in which faults are told by row and column.
+    """
     _there(tree, programme)
-    _write(context, tree, programme=programme, source=source, phase=True, starts=starts)
+    _write(context, tree, programme=programme, source=source, phase=True, starts=starts, table=table)
 
 
 @click.command("edition")

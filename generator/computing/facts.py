@@ -15,8 +15,8 @@ from .load_recipe import Kit
 from .resolve import PlannedSession
 from .running_order import RunningOrder
 from .totals import Totals
-from .without_timer import seconds_more
 from .weeks import WeekTotals, week_totals
+from .without_timer import seconds_more
 
 T = TypeVar("T")
 

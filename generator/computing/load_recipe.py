@@ -40,8 +40,12 @@ class Kit:
 
     def __init__(self, club: Club | None) -> None:
         """An empty kit where there is no club."""
-        weighed = [(item.item, int(item.kg * _GRAMS), item.carries) for item in (club.kit if club else ()) if item.kg]
-        self._carrier, self._carried = next(((name, grams) for name, grams, carries in weighed if carries), ("", 0))
+        weighed = [
+            (item.item, int(item.kg * _GRAMS), item.carries) for item in (club.kit if club else ()) if item.kg
+        ]
+        self._carrier, self._carried = next(
+            ((name, grams) for name, grams, carries in weighed if carries), ("", 0)
+        )
         self._names = [name for name, _, carries in weighed if not carries]
         self._grams = [grams for _, grams, carries in weighed if not carries]
         self._found: dict[Number, Recipe | None] = {}

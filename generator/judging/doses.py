@@ -11,22 +11,22 @@ from ..reading.amounts import Number, spoken
 from ..reading.findings import Path, Severity, listed
 from .limits import (
     EXERCISES,
-    HARD_LANDINGS,
-    LANDINGS_A_SET,
-    LEAST_REST_AFTER_HIGH_LANDINGS,
-    MOST_HARD_LANDINGS,
-    REST_AFTER_HIGH_LANDINGS,
-    REST_THAT_MAY_DO,
     FEW_REPS_ARE_USUAL,
     FIRST_SETS,
+    HARD_LANDINGS,
+    LANDINGS_A_SET,
     LEAST_REPS,
     LEAST_REST,
+    LEAST_REST_AFTER_HIGH_LANDINGS,
     MOST_EXERCISES,
     MOST_FIRST_SETS,
+    MOST_HARD_LANDINGS,
     MOST_REPS,
     MOST_SETS,
     REPS,
     REST,
+    REST_AFTER_HIGH_LANDINGS,
+    REST_THAT_MAY_DO,
     SETS,
 )
 from .registry import Issue, check

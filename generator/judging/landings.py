@@ -27,7 +27,6 @@ from .limits import (
 from .registry import Issue, check
 from .sources import COMMON_PRACTICE, FORMAT, Published
 
-
 _FEWER = "take jumps out, or accept it with the reason"
 
 

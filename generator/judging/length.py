@@ -12,7 +12,6 @@ from .limits import COOL_DOWN, LEAST_COOL_DOWN, LEAST_WARM_UP, USUAL_WARM_UP, WA
 from .registry import Issue, check
 from .sources import ASSUMED, COMMON_PRACTICE, PROGRAMME, cited
 
-
 _SHORTER = "take a round or a station out, or raise limits: session"
 _SLOWER = "an assumption: every changeover doubled, every rest a quarter longer"
 

@@ -36,8 +36,14 @@ KIT = {"check": "kit", "because": "We bring sand."}
         ("", []),
         ("# the end\n", []),
         ("accept: []   # none\n", []),
-        ("accept:   # weighed\n  - {check: balance, because: Enough.}   # so\n", [{"check": "balance", "because": "Enough."}]),
-        ("accept:\n- check: balance\n  because: Enough.\n\n# the end\n", [{"check": "balance", "because": "Enough."}]),
+        (
+            "accept:   # weighed\n  - {check: balance, because: Enough.}   # so\n",
+            [{"check": "balance", "because": "Enough."}],
+        ),
+        (
+            "accept:\n- check: balance\n  because: Enough.\n\n# the end\n",
+            [{"check": "balance", "because": "Enough."}],
+        ),
         ("accept: [{check: balance, because: 'a ] b'}]   # ]\n", [{"check": "balance", "because": "a ] b"}]),
         ("accept: [\n  {check: balance, because: Enough.},\n]", [{"check": "balance", "because": "Enough."}]),
     ],

@@ -42,7 +42,10 @@ def test_a_range_is_shown_as_it_is_written() -> None:
 def test_a_range_is_another_dose_than_its_upper_end(tmp_path: Path) -> None:
     assert reps("8-10") != 10
     assert reps("8-10") == RepRange(8, 10)
-    assert len({digits(tmp_path / str(n), f"reps: {each}") for n, each in enumerate(["10", "8-10", "9-10"])}) == 3
+    assert (
+        len({digits(tmp_path / str(n), f"reps: {each}") for n, each in enumerate(["10", "8-10", "9-10"])})
+        == 3
+    )
 
 
 @pytest.mark.parametrize("wrong", ["10-8", "8-8", "0-8", "8-1001", "8-", "8-10-12"])
@@ -58,7 +61,10 @@ def test_levels_with_the_same_upper_end_keep_their_own_doses(tmp_path: Path) -> 
 
 def test_a_setting_is_in_the_plan_and_its_absence_is_not(tmp_path: Path) -> None:
     """The fingerprint of a plan without one is that of test_fingerprint, which is from before there were any."""
-    plain, rail = digits(tmp_path / "a", "reps: 8"), digits(tmp_path / "b", "reps: 8, setting: hands at the rail")
+    plain, rail = (
+        digits(tmp_path / "a", "reps: 8"),
+        digits(tmp_path / "b", "reps: 8, setting: hands at the rail"),
+    )
     assert plain != rail
     assert digits(tmp_path / "c", "reps: 8, setting: hands on the wall") not in (plain, rail)
 

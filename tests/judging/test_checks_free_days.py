@@ -3,11 +3,11 @@
 from pathlib import Path
 
 import pytest
+from hypothesis import given
 from phasepress.computing.resolve import PlannedSession
 from phasepress.computing.running_order import running_order
 from phasepress.computing.without_timer import seconds_more
 
-from hypothesis import given
 from tests.computing.test_properties import sessions as planned
 from tests.fixtures.phases import (
     LEVELS,

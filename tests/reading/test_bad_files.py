@@ -312,7 +312,9 @@ def test_what_no_folder_of_text_files_can_hold_is_told_too(
     place, message, hint = MADE_SAY[name]
     findings = trees.checked(tree).findings
     assert len(findings) <= 1001
-    assert (os.path.normpath(tree / place), message, hint) in [(each.file, each.message, each.hint) for each in findings]
+    assert (os.path.normpath(tree / place), message, hint) in [
+        (each.file, each.message, each.hint) for each in findings
+    ]
 
 
 def _expected(fault: Path) -> str:

@@ -85,7 +85,12 @@ class _Loading:
         for key, fault in overlaps({key: d.data for key, d in self.files.versions.items()}):
             self._report(self.files.versions[key], [fault])
         catalogue = self._catalogue()
-        return Loaded(catalogue, missing_once(self.findings), tuple(self._left_out(catalogue)), tuple(self.files.unopened))
+        return Loaded(
+            catalogue,
+            missing_once(self.findings),
+            tuple(self._left_out(catalogue)),
+            tuple(self.files.unopened),
+        )
 
     def _mend_slips(self, document: Document) -> None:
         """Slips inside braces are told once and read as they were meant: nothing else is told of them."""

@@ -31,9 +31,13 @@ def slips_in_braces(document: Document) -> Iterator[Fault]:
         here, path = waiting.pop()
         if isinstance(here, dict):
             yield from _in(here, path)
-            waiting += [(value, (*path, key)) for key, value in here.items() if isinstance(value, dict | list)]
+            waiting += [
+                (value, (*path, key)) for key, value in here.items() if isinstance(value, dict | list)
+            ]
         elif isinstance(here, list):
-            waiting += [(value, (*path, at)) for at, value in enumerate(here) if isinstance(value, dict | list)]
+            waiting += [
+                (value, (*path, at)) for at, value in enumerate(here) if isinstance(value, dict | list)
+            ]
 
 
 def _in(mapping: dict[str, object], path: Path) -> Iterator[Fault]:
@@ -51,7 +55,9 @@ def _in(mapping: dict[str, object], path: Path) -> Iterator[Fault]:
         if rest and type(whole) is int:
             point = f"{whole}.{key}"
             name = f"{path[-1]}, {before}" if path and isinstance(path[-1], str) else before
-            yield Fault("value", (*path, before), f"{name}: found {whole},{key}, with a comma", f"write {point}")
+            yield Fault(
+                "value", (*path, before), f"{name}: found {whole},{key}, with a comma", f"write {point}"
+            )
             mapping[before] = point if rest[2] else float(point)
             del mapping[key]
 

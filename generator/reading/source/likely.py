@@ -33,7 +33,9 @@ def _conflict(lines: Sequence[str], _: Problem) -> Problem | None:
     for number, line in enumerate(lines, 1):
         if _CONFLICT.match(line):
             message = f"a mark of git, {line[:7]}, where two changes meet"
-            hint = "keep one of the two parts, and delete the lines that begin with <<<<<<<, ======= and >>>>>>>"
+            hint = (
+                "keep one of the two parts, and delete the lines that begin with <<<<<<<, ======= and >>>>>>>"
+            )
             return Problem(number, 1, message, hint)
     return None
 
@@ -61,7 +63,9 @@ def _stuck_colon(lines: Sequence[str], problem: Problem) -> Problem | None:
         found = _STUCK.match(_line(lines, number))
         if found and "without its colon" in problem.message:
             message = f"no space after the colon of {shown(found[1])}"
-            return Problem(number, found.start(2) + 1, message, f"write {found[1]}: {shown(found[2]).strip(chr(34))}")
+            return Problem(
+                number, found.start(2) + 1, message, f"write {found[1]}: {shown(found[2]).strip(chr(34))}"
+            )
     return None
 
 
@@ -73,7 +77,9 @@ def _quote(lines: Sequence[str], problem: Problem) -> Problem | None:
     if other in found["all"]:
         return None
     message = "text after a closing quote"
-    return Problem(problem.line, problem.column, message, f"put the whole of it in quotes: {other}{found['all']}{other}")
+    return Problem(
+        problem.line, problem.column, message, f"put the whole of it in quotes: {other}{found['all']}{other}"
+    )
 
 
 def _indentation(lines: Sequence[str], problem: Problem) -> Problem | None:
@@ -87,7 +93,9 @@ def _indentation(lines: Sequence[str], problem: Problem) -> Problem | None:
         if 0 < abs(off) <= 3:
             many = f"{abs(off)} space{'' if abs(off) == 1 else 's'}"
             way, mend = ("too many", "take out") if off > 0 else ("too few", "add")
-            message = f"{own[2]} is indented by {many} {way}: {shown(key)} above it, in line {number}, has {column}"
+            message = (
+                f"{own[2]} is indented by {many} {way}: {shown(key)} above it, in line {number}, has {column}"
+            )
             return Problem(problem.line, here + 1, message, f"{mend} {many}")
     return None
 

@@ -14,7 +14,7 @@ from typing import Any
 from ...computing.facts import ComputedSession, exercises_of
 from ...computing.fingerprint import counts
 from ...computing.resolve import PlannedBlock, PlannedStation
-from ...reading.amounts import RepRange, Number
+from ...reading.amounts import Number, RepRange
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from ..views import safety
 from ..views.base import Site
