@@ -203,7 +203,10 @@ def _of_one_mind(rows: Sequence[_Row], column: str, faults: list[str]) -> None:
         other = first.setdefault(row.cells.get(LEVEL, ""), row)
         if row.cells.get(column, "") != other.cells.get(column, ""):
             theirs = shown(other.cells.get(column, ""))
-            told = f"found {shown(row.cells.get(column, ''))}, and row {other.number} of the same block has {theirs}"
+            told = (
+                f"found {shown(row.cells.get(column, ''))}, and row {other.number} of the same block has "
+                f"{theirs}"
+            )
             faults.append(row.fault(column, told))
 
 

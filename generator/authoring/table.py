@@ -19,7 +19,7 @@ LEVEL = "level"
 PLACE = ("day", "block", "station")
 BLOCK = ("kind", "rounds", "changeover", "rest after")
 STATION = ("exercise", "dose", "sets", "rest", "tempo", "takes", "load", "setting")
-"""`rounds` has the minutes or the length of a block that goes by the clock; `rest` is that between rounds too."""
+"""`rounds` has also the minutes or the length of a block by the clock; `rest` that between rounds too."""
 BAR = " | "
 TIMES = {"circuit": "rounds", "every minute": "minutes", "time cap": "cap", "timed rounds": "lasts"}
 """Kind of a block → the key of how often or how long."""

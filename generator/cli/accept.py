@@ -49,7 +49,8 @@ def command(tree: Path, check_id: str, at: str, because: str) -> None:
     switching.replace_file(path, text)
     gone = len(after.accepted) - len(before.accepted)
     say(
-        f"wrote {path}: {check_id} is accepted{f' on {day}' if day else ''}, {gone} finding{'s' * (gone != 1)}"
+        f"wrote {path}: {check_id} is accepted{f' on {day}' if day else ''}, {gone} "
+        f"finding{'s' * (gone != 1)}"
     )
 
 

@@ -187,7 +187,7 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
 def _from_a_table(
     programme: ProgrammeEntry, source: VersionEntry, wanted: _Wanted, table: Path
 ) -> tuple[str, str, str]:
-    """The next phase with the days of a version and the stations of a table, whose faults are told by cell."""
+    """The next phase with the days of a version and the stations of a table; faults are told by cell."""
     try:
         content = table.read_bytes()
         name, text, rows = phase_of_table(programme, source, wanted.starts, content)

@@ -50,7 +50,7 @@ def _block(block: PlannedBlock) -> list[object]:
 
 
 def _station(station: PlannedStation) -> list[object]:
-    """A setting comes last and only where there is one: a plan without it keeps the fingerprint that it had."""
+    """A setting comes last and only where there is one: a plan without one keeps its fingerprint."""
     values = [_plain(getattr(station, name)) for name in _STATION]
     return [*values, station.setting] if station.setting else values
 

@@ -75,7 +75,7 @@ def totals(order: RunningOrder) -> Totals:
 
 
 def bout_tension(station: PlannedStation) -> Number:
-    """Seconds under tension in one bout: whole reps, all four counts of each; other doses in full, both sides."""
+    """Seconds under tension in one bout: all four counts of all reps; other doses in full, both sides."""
     if station.measure == "reps":
         assert station.rep is not None
         return station.total_reps * station.rep

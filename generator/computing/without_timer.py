@@ -1,7 +1,7 @@
 """What a session takes at most without the timer. Pure.
 
-At most every changeover is doubled and every rest a quarter longer: an assumption, no source. A block that ends by the
-clock (every minute, time cap) takes no longer.
+At most every changeover is doubled and every rest a quarter longer: an assumption, no source. A block that
+ends by the clock (every minute, time cap) takes no longer.
 """
 
 from __future__ import annotations

@@ -19,7 +19,7 @@ _MEND = "write the club's own address there, such as site_url: https://…"
 
 
 def address_findings(tree: Path, catalogue: Catalogue) -> Iterator[Finding]:
-    """A reserved name as the public address of a club that is not the demo's, or none where paper asks for one.
+    """A reserved name as the public address of a club that is not the demo's, or none at all.
 
     Only the line of the address is read: what else stands in the settings is not ours to judge.
     """

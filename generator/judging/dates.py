@@ -190,7 +190,8 @@ def another_programme_at_the_same_time(facts: VersionFacts) -> Iterator[Issue]:
         young, old = _ages_of_both(facts.programme, facts.tree.catalogue.programmes[other.programme])
         ages = f"{young}" if young == old else f"{young} to {old}"
         message = (
-            f"{other.programme} {other.name} is for athletes of {ages} years too: together {sessions} sessions in week "
+            f"{other.programme} {other.name} is for athletes of {ages} years too: together {sessions} "
+            "sessions in week "
             f"{week}; {SESSIONS.outside}"
         )
         where = f"week {week}"
@@ -199,7 +200,7 @@ def another_programme_at_the_same_time(facts: VersionFacts) -> Iterator[Issue]:
 
 
 _Together = tuple[VersionEntry, int, int]
-"""A version of another programme, the first week in which both together are too much, and their sessions then."""
+"""A version of another programme, the first week in which both are too much, and their sessions then."""
 
 
 def _at_once(catalogue: Catalogue) -> dict[tuple[str, str], _Together]:
@@ -231,7 +232,8 @@ def _at_once(catalogue: Catalogue) -> dict[tuple[str, str], _Together]:
 
 def _ages_of_both(one: ProgrammeEntry, other: ProgrammeEntry) -> tuple[int, int]:
     """Youngest and oldest of those whom both are for; the youngest is older where nobody is."""
-    assert one.model.audience and other.model.audience
+    assert one.model.audience
+    assert other.model.audience
     ages, others = one.model.audience.ages, other.model.audience.ages
     return max(ages[0], others[0]), min(ages[1], others[1])
 

@@ -72,7 +72,7 @@ def _sets(
 
 
 def _what_makes_the_sets(facts: VersionFacts, session: ComputedSession, exercise: str) -> Path:
-    """The rounds of a circuit, where the exercise is one station of that and of nothing else; else a station."""
+    """The rounds of a circuit, where the exercise is one station of that alone; else a station."""
     own = [
         (block, station)
         for block in session.plan.blocks

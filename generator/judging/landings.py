@@ -32,7 +32,7 @@ _FEWER = "take jumps out, or accept it with the reason"
 
 @check("contacts")
 def landings_in_a_session(facts: VersionFacts) -> Iterator[Issue]:
-    """More landings than the level's experience and the audience's age allow; the published numbers are inside.
+    """More landings than the level's experience and the audience's age allow; those published are inside.
 
     Of an audience that begins under YOUNG every level is held to what is published for beginners.
     """
@@ -76,7 +76,7 @@ def _young(facts: VersionFacts) -> str:
 
 
 def _begins_to_land(facts: VersionFacts, level: str) -> bool:
-    """Whether a beginner level has had no landings before this phase; not known where a version is unreadable."""
+    """Whether a beginner level lands first in this phase; not known where a version is unreadable."""
     lands = facts.before.lands if facts.before else frozenset()
     return facts.whole and facts.experience(level) == "beginner" and level not in lands
 

@@ -47,7 +47,8 @@ def longer_only_without_the_timer(facts: VersionFacts) -> Iterator[Issue]:
         if slow:
             who, worst = facts.whose(slow), ceil(max(one.seconds_without_timer for one in slow))
             message = (
-                f"{day.id}, {who}: within the programme's limit of {spoken(limit)}, but up to {spoken(worst)} without the "
+                f"{day.id}, {who}: within the programme's limit of {spoken(limit)}, but up to "
+                f"{spoken(worst)} without the "
                 f"timer ({_SLOWER})"
             )
             source, where = cited(PROGRAMME, ASSUMED), f"{day.id} {who}"
@@ -94,11 +95,15 @@ def short_cool_downs(facts: VersionFacts) -> Iterator[Issue]:
         shortest = min(map(cool_down_seconds, own), default=LEAST_COOL_DOWN)
         if day.cool_down and shortest < LEAST_COOL_DOWN:
             message = (
-                f"{day.cool_down}: a cool-down of {spoken(shortest)} (estimate); {spoken(LEAST_COOL_DOWN)} or more is "
+                f"{day.cool_down}: a cool-down of {spoken(shortest)} (estimate); "
+                f"{spoken(LEAST_COOL_DOWN)} or more is "
                 f"{COMMON_PRACTICE}; {COOL_DOWN.outside}"
             )
             source = cited(COMMON_PRACTICE, *COOL_DOWN.sources)
-            hint = "add a station or some time to the routine; where versions with it are published, write a longer one"
+            hint = (
+                "add a station or some time to the routine; where versions with it are published, write "
+                "a longer one"
+            )
             document = facts.tree.catalogue.routines[day.cool_down].document
             yield Issue("note", message, ("blocks",), source, day.id, day.cool_down, hint, document)
 

@@ -114,7 +114,8 @@ RULES = (
     Rule("published", "What is published has another plan, or is gone", "error", (FORMAT,)),
     Rule(
         "session-length",
-        "A session is longer than the programme's limit (warning); longer only without the timer, with every changeover "
+        "A session is longer than the programme's limit (warning); longer only without the timer, with "
+        "every changeover "
         "doubled and every rest a quarter longer (note)",
         "warning or note",
         (PROGRAMME, ASSUMED),
@@ -152,7 +153,8 @@ RULES = (
     ),
     Rule(
         "reps",
-        f"More than {MOST_REPS} reps a set, or fewer than {LEAST_REPS} unless of a jump or landing; more than "
+        f"More than {MOST_REPS} reps a set, or fewer than {LEAST_REPS} unless of a jump or landing; more "
+        "than "
         f"{MOST_HARD_LANDINGS} with medium or high landings; per side",
         "note",
         (*REPS.sources, *LANDINGS_A_SET.sources),
@@ -167,7 +169,8 @@ RULES = (
     ),
     Rule(
         "contacts",
-        f"Landings in a session: over {_LANDINGS}, or over {MOST_CONTACTS['beginner']} at any level where the audience "
+        f"Landings in a session: over {_LANDINGS}, or over {MOST_CONTACTS['beginner']} at any level where "
+        "the audience "
         f"begins under {YOUNG} (warning); a beginner over {BEGINNER_START_CONTACTS} in a session or over "
         f"{BEGINNER_START_CONTACTS_A_WEEK} in a week, in weeks 1 and 2 of the first phase that lands (note)",
         "note or warning",
@@ -224,7 +227,8 @@ RULES = (
     ),
     Rule(
         "rest-days",
-        f"A week whose sessions and match days leave fewer than {USUAL_FREE_DAYS} days free (note), or none (warning)",
+        f"A week whose sessions and match days leave fewer than {USUAL_FREE_DAYS} days free (note), or "
+        "none (warning)",
         "note or warning",
         FREE_DAYS.sources,
     ),

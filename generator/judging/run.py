@@ -126,7 +126,7 @@ class _Run:
             self._accepted_in_vain(programme, matched if complete else None)
 
     def _accepted_in_vain(self, programme: ProgrammeEntry, matched: set[_Accepts] | None) -> None:
-        """Entries of the programme's own file that name no check, or, if all versions are known, no finding."""
+        """Entries of the programme's file that name no check or, if all versions are known, no finding."""
         accept, document = programme.model.accept, programme.document
         for fault in bounded(_unknown_checks(accept)):
             self.findings[document.finding(fault)] = None

@@ -47,7 +47,8 @@ SOURCES = {
         "Johnson 2011",
         "Johnson BA, Salzberg CL, Stevenson DA (2011). A systematic review: plyometric training programs for "
         "young children. J Strength Cond Res 25(9):2623-2633.",
-        "values seen in the published abstract (ages 5 to 14; start at 50 to 60 jumps a session, twice a week, more each "
+        "values seen in the published abstract (ages 5 to 14; start at 50 to 60 jumps a session, twice a "
+        "week, more each "
         "week); landings a week are derived from that",
     ),
     "lloyd-2011": Source(
@@ -64,7 +65,8 @@ SOURCES = {
     ),
     "acsm-plyometric": Source(
         "ACSM on youth plyometrics",
-        "Faigenbaum AD, Chu DA (2001). Plyometric training for children and adolescents. American College of Sports "
+        "Faigenbaum AD, Chu DA (2001). Plyometric training for children and adolescents. American "
+        "College of Sports "
         "Medicine, Current Comment.",
         "values seen (1 to 3 sets of 6 to 10 reps, twice a week on days that are not consecutive)",
     ),
@@ -75,7 +77,8 @@ SOURCES = {
     ),
     "aap-2024": Source(
         "AAP 2024",
-        "Brenner JS, Watson A, American Academy of Pediatrics Council on Sports Medicine and Fitness (2024). Overuse "
+        "Brenner JS, Watson A, American Academy of Pediatrics Council on Sports Medicine and Fitness "
+        "(2024). Overuse "
         "injuries, overtraining, and burnout in young athletes. Pediatrics 153(2):e2023065129.",
         "values seen (at least 1 to 2 days off a week, 2 to 3 months a year)",
     ),

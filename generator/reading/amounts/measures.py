@@ -116,7 +116,7 @@ MOST_REPS = 1000
 
 
 class RepRange(int):
-    """Reps from a least to a most, such as `8-10`: it counts as its upper end, and is shown as it is written."""
+    """Reps from a least to a most, such as `8-10`: counts as its upper end, and is shown as it is written."""
 
     least: int
 
@@ -161,7 +161,10 @@ def _count_hint(raw: object) -> str:
     if not isinstance(raw, str):
         return "write one whole number"
     if re.search(r"amrap|\bmax\b|as many|fail", raw.lower()):
-        return "as many good reps as fit are a time: work: 30 s; as many rounds, a block of the kind timed rounds"
+        return (
+            "as many good reps as fit are a time: work: 30 s; as many rounds, a block of the kind timed "
+            "rounds"
+        )
     side = re.match(r"([0-9]+) ?(?:each|per|a|/) ?(?:side|leg|arm)?", raw.lower())
     if side:
         return f"write {side[1]}: it is for each side where the exercise has sides: each or alternating"

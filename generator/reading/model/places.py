@@ -1,4 +1,4 @@
-"""Where a key belongs that stands at a wrong place, and words that people write for something that is here."""
+"""Where a key belongs that stands at a wrong place, and words that people write for one that is known."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ _MEANT = {
     "notes": "say it in the cues of the exercise, or in the aim of the phase",
     "description": "say it in the cues of the exercise, or in the aim of the phase",
     "weight": "write load: 4 kg",
-    "amrap": "as many good reps as fit are a time: work: 30 s; as many rounds, a block of the kind timed rounds",
+    "amrap": "as many good reps as fit are work: 30 s; as many rounds, a block of the kind timed rounds",
     "time": "write hold: 30 s, or work: 30 s for as many good reps as fit",
     "duration": "write hold: 30 s, or work: 30 s for as many good reps as fit",
 }

@@ -72,7 +72,7 @@ class Builder:
         self._documents = 0
         self._signs = Signs(b"")
         self._lost: dict[int, tuple[int, str, str]] = {}
-        """By line, where what may be a comment begins without a space after its sign, its text, what is before it."""
+        """By line, where what may be such a comment begins, its text, and what is before it."""
 
     def run(self, text: bytes) -> None:
         """Read the file. Raises UnreadableError; what else is wrong is in `problems`."""
@@ -234,7 +234,7 @@ class Builder:
 
 
 def _comments_without_a_space(text: bytes) -> dict[int, tuple[int, str, str]]:
-    """Line → column, text and what is before it, of what may be such a comment; whether it is one, the parser knows."""
+    """Line → column, text and what is before it, of what may be such a comment: the parser knows."""
     if not _COMMENT.search(text):
         return {}
     found: dict[int, tuple[int, str, str]] = {}
