@@ -39,5 +39,5 @@ def next_phase(programme: ProgrammeEntry, source: VersionEntry, starts: date | N
     text = Text(source.document)
     text.redate("starts", monday.isoformat())
     text.remove("changes")
-    text.comment("accept", f"VersionResult for {source.name}. Take the # away from what still holds:")
+    text.comment("accept", f"Accepted for {source.name}. Take the # away from what still holds:")
     return f"{phase}.0.yaml", str(text)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from ..reading.amounts import OTHER
+from ..computing.resolve import routine_alone
+from ..computing.running_order import running_order
+from ..reading.amounts import OTHER, Number
 from ..reading.catalogue import Catalogue, Entry, ProgrammeEntry, raw
 from ..reading.model import Exercise, Routine
 
@@ -88,12 +90,20 @@ def _day(
 
 
 def _routine(catalogue: Catalogue, kind: str, levels: Sequence[str]) -> Entry[Routine] | None:
-    """The first routine of a kind that fits these levels and any number of weeks."""
-    for routine in catalogue.routines.values():
-        amounts = [value for _, value in raw.varying(routine.document.data)]
-        if routine.model.kind == kind and all(_for_all(value, levels) for value in amounts):
-            return routine
-    return None
+    """The first routine of a kind that fits these levels and any number of weeks; the longest cool-down."""
+    fits = [
+        routine
+        for routine in catalogue.routines.values()
+        if routine.model.kind == kind
+        and all(_for_all(value, levels) for _, value in raw.varying(routine.document.data))
+    ]
+    if kind == "cool-down":
+        return max(fits, key=lambda routine: _lasts(catalogue, routine, levels[0]), default=None)
+    return fits[0] if fits else None
+
+
+def _lasts(catalogue: Catalogue, routine: Entry[Routine], level: str) -> Number:
+    return running_order(routine_alone(catalogue, routine.id, routine.model.kind, level)).seconds
 
 
 def _for_all(amount: object, levels: Sequence[str]) -> bool:

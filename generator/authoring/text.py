@@ -59,6 +59,20 @@ class Text:
         if key in self._starts:
             self._blank(key)
 
+    def first_line(self, key: str) -> int:
+        """The number of the first line of a key that is there, from 0."""
+        return self._starts[key]
+
+    def lines_of(self, key: str) -> list[str]:
+        """The lines of a key that is there."""
+        return self.lines[self._starts[key] : self._end(key)]
+
+    def put(self, key: str, lines: list[str]) -> None:
+        """Other lines for a key that is there, as many or one more."""
+        first, last = self._starts[key], self._end(key)
+        kept = last - first
+        self.lines[first:last] = [*lines[: kept - 1], "".join(lines[kept - 1 :])]
+
     def comment(self, key: str, why: str) -> None:
         """Make a comment of a key, under a line that says why."""
         if key in self._starts:

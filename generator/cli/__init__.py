@@ -12,9 +12,10 @@ from .program import Extra, Program, Verb
 
 _PRINT = Extra(frozenset({"playwright", "pypdf"}), "pip install 'phasepress[print]'")
 VERBS = {
+    "accept": Verb("accept", "Accept a warning or note, with the reason."),
     "build": Verb("build", "Check, then build the whole site; a build that fails leaves the old one."),
     "check": Verb("check", "List every finding in every file."),
-    "new": Verb("new_club", "Begin a club's repository, a programme, a phase or an edition."),
+    "new": Verb("new_club", "Begin a club's repository, a programme, a phase, an edition or an exercise."),
     "order": Verb("order", "Print the running order of one session as a timetable."),
     "pins": Verb("pins", "Write requirements.txt anew: what this phasepress needs, with hashes."),
     "print": Verb(

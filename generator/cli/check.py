@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from ..comparing import published
-from ..judging import Checked
+from ..judging import Checked, address_findings
 from ..reading.findings import in_order
 from ..telling import findings_formats
 from .base import base_of
@@ -22,7 +22,8 @@ from .trees import judged, loaded_tree
 @programmes_option
 @base_option("what was published there must be the same here, doses and times.")
 @format_option("github", "gitlab")
-def command(tree: Path, base: str | None, shape: str) -> None:
+@click.option("--accepted", is_flag=True, help="List also what was accepted, with the reasons.")
+def command(tree: Path, base: str | None, shape: str, accepted: bool) -> None:
     """List every finding in every file.
 
     With --base, also each version that is published there and has another plan here, or is gone. Mended words
@@ -31,6 +32,8 @@ def command(tree: Path, base: str | None, shape: str) -> None:
     """
     loaded = loaded_tree(tree)
     checked = judged(loaded)
+    around = address_findings(tree, loaded.catalogue)
+    checked = replace(checked, findings=in_order([*checked.findings, *around]))
     if base is not None:
         findings = [*checked.findings, *published(base_of(tree, base), loaded, tree)]
         checked = replace(checked, findings=in_order(findings))
@@ -43,7 +46,7 @@ def command(tree: Path, base: str | None, shape: str) -> None:
             say_made(line)
         say(summary(checked))
     else:
-        print_findings(checked)
+        print_findings(checked, accepted=accepted)
     sys.exit(ERRORS if checked.count("error") else 0)
 
 

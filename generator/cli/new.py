@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+import sys
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from datetime import date, timedelta
 from pathlib import Path
@@ -22,14 +23,18 @@ from ..authoring import (
     next_edition,
     next_phase,
 )
+from ..authoring.exercise import like, new_exercise
+from ..authoring.from_table import TableError, phase_of_table
+from ..judging import check
 from ..publishing import switching
-from ..reading.catalogue import RESERVED, Catalogue, VersionEntry
-from ..reading.findings import nearest
+from ..reading.addresses import reserved
+from ..reading.catalogue import RESERVED, Catalogue, ProgrammeEntry, VersionEntry, load_from
+from ..reading.findings import Finding, nearest
 from ..reading.model import ID_PATTERN, LONGEST_ID
 from .options import F, programmes_option
-from .saying import misuse, print_finding, say
-from .trees import checked_tree, version_of
-from .writing import is_no_link
+from .saying import ERRORS, misuse, print_finding, say
+from .trees import checked_tree, must_be_known, version_of
+from .writing import Changed, is_no_link
 
 _NO_PROGRAMME = RESERVED | {"exercises", "routines"}
 
@@ -59,6 +64,7 @@ def command(
     starts: str | None,
     title: str | None,
     review: Path | None = None,
+    table: Path | None = None,
 ) -> None:
     """Write the next phase, the next edition, or a new programme.
 
@@ -72,7 +78,7 @@ def command(
 
     No file is ever overwritten, and what is written passes check.
     """
-    wanted = _Wanted(tree, programme, source, _monday(starts), title, review)
+    wanted = _Wanted(tree, programme, source, _monday(starts), title, review, table)
     if phase and edition:
         misuse("--phase and --edition exclude each other")
     if review and not edition:
@@ -91,6 +97,7 @@ class _Wanted(NamedTuple):
     starts: date | None
     title: str | None
     review: Path | None
+    table: Path | None = None
 
 
 def _monday(text: str | None) -> date | None:
@@ -106,7 +113,7 @@ def _monday(text: str | None) -> date | None:
 def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     is_no_link(wanted.root)
     before = checked_tree(wanted.root)
-    catalogue, known = before.catalogue, set(before.findings)
+    catalogue = before.catalogue
     folder = wanted.root / wanted.programme
     try:
         if wanted.programme in catalogue.programmes:
@@ -122,9 +129,40 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     except NothingToTrainError as error:
         misuse(f"{error}; copy some from the demo of this repository, or write them first")
     written = _written(folder, files)
+    _undone_with_errors(wanted.root, written, before.findings)
+    for path in [folder / name for name in files]:
+        say(f"wrote {path}")
+    say(f"{told}; now change it, and run phasepress check")
+
+
+def write_exercise(root: Path, exercise: str, other: str | None, name: str | None) -> None:
+    """Write a new exercise, as a copy of an `other` where one is named."""
+    is_no_link(root, root / "exercises")
+    before = checked_tree(root)
+    if (
+        not re.fullmatch(ID_PATTERN, exercise)
+        or len(exercise) > LONGEST_ID
+        or exercise in reserved("exercise")
+    ):
+        misuse(f"{exercise!r} cannot be the id of an exercise, allowed lower-case words joined by hyphens")
+    name = name or exercise.replace("-", " ").capitalize()
+    text = new_exercise(exercise, name)
+    if other:
+        must_be_known("exercise", other, before.catalogue.exercises)
+        try:
+            text = like(before.catalogue.exercises[other].document, name)
+        except UncopyableError as error:
+            misuse(str(error))
+    written = _written(root / "exercises", {f"{exercise}.yaml": text})
+    _undone_with_errors(root, written, before.findings)
+    say(f"wrote {written}; now change it, name it in a station or an option, and run phasepress check")
+
+
+def _undone_with_errors(root: Path, written: Path, known: Iterable[Finding]) -> None:
+    """Take back what was written where it does not pass check."""
     try:
-        found = checked_tree(wanted.root).findings
-        faults = [finding for finding in found if finding.severity == "error" and finding not in known]
+        found = checked_tree(root).findings
+        faults = [finding for finding in found if finding.severity == "error" and finding not in set(known)]
         if faults:
             for finding in faults:
                 print_finding(finding, err=True)
@@ -132,9 +170,6 @@ def _write_new(wanted: _Wanted, *, edition: bool) -> None:
     except BaseException:
         _undo(written)
         raise
-    for path in [folder / name for name in files]:
-        say(f"wrote {path}")
-    say(f"{told}; now change it, and run phasepress check")
 
 
 def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tuple[str, str, str]:
@@ -155,6 +190,8 @@ def _next_version(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> tu
         name, text = next_edition(programme, source, asked)
         told = f" with {len(asked)} questions of the review as comments" if wanted.review else ""
         return name, text, f"{programme.id} {Path(name).stem}, a copy of {source.name}{told}"
+    if wanted.table:
+        return _from_a_table(programme, source, wanted, wanted.table)
     name, text = next_phase(programme, source, wanted.starts)
     other = f"for another edition of {source.name}, add --edition"
     return (
@@ -172,6 +209,32 @@ def _questions(review: Path | None, source: VersionEntry) -> list[Comment]:
         misuse(f"--review: it cannot be opened: {error.strerror}")
     except WrongReviewError as error:
         misuse(f"--review: {error}")
+
+
+def _from_a_table(
+    programme: ProgrammeEntry, source: VersionEntry, wanted: _Wanted, table: Path
+) -> tuple[str, str, str]:
+    """The next phase with the days of a version and the stations of a table; faults are told by cell."""
+    try:
+        content = table.read_bytes()
+        name, text, rows = phase_of_table(programme, source, wanted.starts, content)
+    except OSError as error:
+        misuse(f"cannot read {table}: {error.strerror}")
+    except TableError as error:
+        for fault in error.faults:
+            say(f"{table}: {fault}", err=True)
+        sys.exit(ERRORS)
+    after = check(load_from(Changed(wanted.root, wanted.root / programme.id / name, text.encode())))
+    wrong = [
+        f"row {rows[one.line]}: {one.message}; {one.hint}"
+        for one in after.findings
+        if one.severity == "error" and one.file.endswith(f"{programme.id}/{name}") and one.line in rows
+    ]
+    for fault in wrong:
+        say(f"{table}: {fault}", err=True)
+    if wrong:
+        sys.exit(ERRORS)
+    return name, text, f"{programme.id} {Path(name).stem}, a new phase with the stations of {table}"
 
 
 def _may_be_new(catalogue: Catalogue, wanted: _Wanted, *, edition: bool) -> None:

@@ -1,4 +1,5 @@
-"""`phasepress new` and its verbs: `new club`, `new programme`, `new phase`, `new edition`.
+"""`phasepress new` and its verbs: `new club`, `new programme`, `new phase`, `new edition`,
+`new exercise`.
 
 `new PROGRAMME`, as it was before there were verbs, is one more, without a name.
 """
@@ -44,12 +45,14 @@ class _New(click.Group):
 
 def new_verbs(without_a_verb: click.Command) -> click.Group:
     """The verb `new`; `without_a_verb` is `new PROGRAMME`, by which the others write phases and editions."""
-    group = _New("new", help=_HELP, context_settings=_OPTIONS, commands=[club, programme, phase, edition])
+    group = _New(
+        "new", help=_HELP, context_settings=_OPTIONS, commands=[club, programme, phase, edition, exercise]
+    )
     group.without_a_verb = without_a_verb
     return group
 
 
-_HELP = """Begin a club's repository, a programme, a phase or an edition.
+_HELP = """Begin a club's repository, a programme, a phase, an edition or an exercise.
 
 Nothing that is there is overwritten, and what is written passes check.
 
@@ -145,12 +148,28 @@ def programme(
 @click.argument("programme")
 @_source
 @_starts
+@click.option(
+    "--table",
+    type=click.Path(path_type=Path),
+    metavar="FILE.csv",
+    help="Take the stations from a table, such as phasepress report --table writes; the days stay.",
+)
 @programmes_option
 @click.pass_context
-def phase(context: click.Context, programme: str, source: str | None, starts: str | None, tree: Path) -> None:
-    """Write the next phase as a copy, after all others; comments are kept, what was accepted is one."""
+def phase(
+    context: click.Context,
+    programme: str,
+    source: str | None,
+    starts: str | None,
+    table: Path | None,
+    tree: Path,
+) -> None:
+    """Write the next phase as a copy, after all others; comments are kept, what was accepted is one.
+
+    With --table, its stations and weeks are those of the table, in which faults are told by row and column.
+    """
     _there(tree, programme)
-    _write(context, tree, programme=programme, source=source, phase=True, starts=starts)
+    _write(context, tree, programme=programme, source=source, phase=True, starts=starts, table=table)
 
 
 @click.command("edition")
@@ -165,6 +184,16 @@ def edition(
     """Write the next edition of a phase as a copy: change a dose in it, and say what and why."""
     _there(tree, programme)
     _write(context, tree, programme=programme, source=source, edition=True, review=review)
+
+
+@click.command("exercise")
+@click.argument("exercise_id", metavar="ID")
+@click.option("--like", "other", metavar="ID", help="An exercise to copy.")
+@click.option("--name", metavar="TEXT", help="Its name.")
+@programmes_option
+def exercise(exercise_id: str, other: str | None, name: str | None, tree: Path) -> None:
+    """Write an exercise file with every key, and a line of what belongs there."""
+    new.write_exercise(tree, exercise_id, other, name)
 
 
 def _write(context: click.Context, tree: Path, **words: Any) -> None:

@@ -6,19 +6,26 @@ from pathlib import Path
 
 import click
 
+from ..authoring.table import as_table
 from ..comparing import Merge
 from ..telling import report as reporting
 from .base import base_of
 from .options import base_option, format_option, programmes_option
-from .saying import misuse, say, say_json
-from .trees import sound_tree
+from .saying import misuse, say, say_json, say_made
+from .trees import sound_tree, version_of
 
 
 @click.command("report")
 @programmes_option
 @base_option("only what a merge into it would change.")
 @format_option("markdown")
-def command(tree: Path, base: str | None, shape: str) -> None:
+@click.option(
+    "--table",
+    nargs=2,
+    metavar="PROGRAMME VERSION",
+    help="The stations of a version for a spreadsheet, as CSV.",
+)
+def command(tree: Path, base: str | None, shape: str, table: tuple[str, str] | None) -> None:
     """Print the computed figures of every session.
 
     With --base, what a merge changes: new versions, doses that changed in words, minutes, sets, tension,
@@ -26,6 +33,12 @@ def command(tree: Path, base: str | None, shape: str) -> None:
     that is added to the figures as "changes".
     """
     checked = sound_tree(tree)
+    if table is not None:
+        if base is not None or shape != "text":
+            misuse("--table writes one version; leave --base and --format out")
+        for line in as_table(version_of(checked.catalogue, *table)).splitlines():
+            say_made(line)
+        return
     merge = None if base is None else Merge(base_of(tree, base), checked)
     if shape == "json":
         changes = {} if merge is None else {"changes": reporting.merge_json(merge)}

@@ -41,12 +41,14 @@ def say_json(value: object) -> None:
     say_made(as_json(value))
 
 
-def print_findings(checked: Checked, only: str | None = None, err: bool = False) -> None:
-    """Print findings, or only those of one severity, and what was accepted."""
+def print_findings(
+    checked: Checked, only: str | None = None, err: bool = False, accepted: bool = False
+) -> None:
+    """Print findings, or only those of one severity; what was accepted if asked for."""
     for finding in checked.findings:
         if only in (None, finding.severity):
             print_finding(finding, err)
-    for finding, reason in checked.accepted if only is None else ():
+    for finding, reason in checked.accepted if accepted else ():
         say(f"accepted {finding.check} at {finding.at}: {finding.message}", err)
         say(f"    because {reason}", err)
     say(summary(checked), err)

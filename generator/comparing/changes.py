@@ -146,7 +146,8 @@ def _of_block(old: PlannedBlock, new: PlannedBlock) -> Iterator[_Told]:
         yield new.label, alone, what, was, is_
 
 
-_OF_A_TEMPO = ("seconds a rep", "tension a rep")
+TO_THE_TOP = "seconds of a rep before the pause high"
+_OF_A_TEMPO = ("seconds a rep", TO_THE_TOP)
 _TIMES = {"circuit": "rounds", "every minute": "minutes", "timed rounds": "lasts", "straight sets": ""}
 
 
@@ -178,7 +179,7 @@ def _of_station(old: PlannedStation, new: PlannedStation) -> Iterator[_Told]:
     for what, before, now in _differences(was, is_):
         # The time of a rep follows from its tempo, and what another exercise is like, from the exercise.
         follows = what in _OF_A_TEMPO and was["tempo"] != is_["tempo"]
-        follows = follows or (what == "tension a rep" and was["seconds a rep"] != is_["seconds a rep"])
+        follows = follows or (what == TO_THE_TOP and was["seconds a rep"] != is_["seconds a rep"])
         if not follows and (same or what in ("load", "sets", "rest between sets", "tempo", "label")):
             yield new.label, new.exercise, what, before, now
 
@@ -191,9 +192,12 @@ def _station_words(station: PlannedStation) -> dict[str, str]:
         "takes": spoken(station.amount) if station.measure == "distance" else NOTHING,
         "tempo": "-".join(counts(station.tempo)) if station.tempo else NOTHING,
         "seconds a rep": NOTHING if station.rep is None else written(station.rep),
-        "tension a rep": NOTHING if station.rep_tension is None else f"{written(station.rep_tension)} s",
+        TO_THE_TOP: NOTHING
+        if station.rep_before_pause_high is None
+        else f"{written(station.rep_before_pause_high)} s",
         "load": f"{written(station.load)} kg" if station.load else NOTHING,
         "rest between sets": spoken(station.rest) if station.rest else NOTHING,
+        "setting": station.setting or NOTHING,
         "landings a rep": str(station.contacts),
         "landing": station.landing,
     }

@@ -60,7 +60,8 @@ class Earlier:
     """What is looked back at of the phase before, in its newest edition; little, as a season has many phases.
 
     `weeks` are totals by level id, `heaviest` kg by level and exercise; `landed` are the levels of the
-    programme that have trained a land exercise in it or in a phase before it.
+    programme that have trained a land exercise in it or in a phase before it, `lands` those that have had any
+    landings, of warm-ups too.
     """
 
     name: str
@@ -68,6 +69,7 @@ class Earlier:
     weeks: Mapping[str, tuple[WeekTotals, ...]]
     heaviest: Mapping[tuple[str, str], Number]
     landed: frozenset[str]
+    lands: frozenset[str]
 
 
 @dataclass(frozen=True)

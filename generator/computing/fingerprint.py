@@ -13,11 +13,11 @@ from dataclasses import fields
 from operator import attrgetter
 from typing import Any
 
-from ..reading.amounts import Tempo, written
+from ..reading.amounts import RepRange, Tempo, written
 from ..reading.catalogue import VersionEntry
 from .resolve import PlannedBlock, PlannedSession, PlannedStation
 
-_STATION = [name for name in PlannedStation._fields if name not in ("section", "pattern")]
+_STATION = [name for name in PlannedStation._fields if name not in ("section", "pattern", "setting")]
 _BLOCK = [field.name for field in fields(PlannedBlock) if field.name != "stations"]
 
 
@@ -51,13 +51,21 @@ _KINDS = {"timed rounds": "time cap"}
 def _block(block: PlannedBlock) -> list[object]:
     values: list[object] = [_plain(getattr(block, name)) for name in _BLOCK]
     values[_BLOCK.index("kind")] = _KINDS.get(block.kind, block.kind)
-    return [*values, [[_plain(getattr(station, name)) for name in _STATION] for station in block.stations]]
+    return [*values, [_station(station) for station in block.stations]]
+
+
+def _station(station: PlannedStation) -> list[object]:
+    """A setting comes last and only where there is one: a plan without one keeps its fingerprint."""
+    values = [_plain(getattr(station, name)) for name in _STATION]
+    return [*values, station.setting] if station.setting else values
 
 
 def _plain(value: object) -> object:
     """Numbers without a trailing zero, tempos as their four counts; X is another count than its seconds."""
     if isinstance(value, Tempo):
         return counts(value)
+    if isinstance(value, RepRange):
+        return str(value)
     if isinstance(value, int | str) or value is None:
         return value
     return written(value)  # type: ignore[arg-type]

@@ -40,9 +40,14 @@ class Kit:
 
     def __init__(self, club: Club | None) -> None:
         """An empty kit where there is no club."""
-        items = club.kit if club else ()
-        self._names = [item.item for item in items]
-        self._grams = [int(item.kg * _GRAMS) for item in items]
+        weighed = [
+            (item.item, int(item.kg * _GRAMS), item.carries) for item in (club.kit if club else ()) if item.kg
+        ]
+        self._carrier, self._carried = next(
+            ((name, grams) for name, grams, carries in weighed if carries), ("", 0)
+        )
+        self._names = [name for name, _, carries in weighed if not carries]
+        self._grams = [grams for _, grams, carries in weighed if not carries]
         self._found: dict[Number, Recipe | None] = {}
         self._reach = 0, 0
         """Up to how many grams it is known what the kit comes to, and these totals as bits."""
@@ -50,12 +55,30 @@ class Kit:
     def recipe(self, kg: Number) -> Recipe | None:
         """The fewest items near enough to `kg`: the nearest first, then fewer kinds, then the kit's order."""
         if kg not in self._found:
-            self._found[kg] = self._search(int(kg * _GRAMS), int(near_enough(kg) * _GRAMS))
+            self._found[kg] = self._with_the_carrier(int(kg * _GRAMS), int(near_enough(kg) * _GRAMS))
         return self._found[kg]
+
+    def _with_the_carrier(self, target: int, near: int) -> Recipe | None:
+        """What loads are carried in counts once, and may be load enough by itself."""
+        if not self._carrier:
+            return self._search(target, near)
+        bag = ((self._carrier, 1),)
+        if abs(target - self._carried) <= near:
+            alone = Recipe(bag, number(Decimal(self._carried) / _GRAMS))
+            if target <= self._carried or not self._grams:
+                return alone
+        found = self._search(target - self._carried, near) if target > self._carried else None
+        if found:
+            return Recipe(bag + found.items, found.kg + number(Decimal(self._carried) / _GRAMS))
+        return alone if abs(target - self._carried) <= near else None
 
     def reaches(self, kg: Number) -> bool:
         """Whether there is a recipe, without looking for the best."""
-        target, near = int(kg * _GRAMS), int(near_enough(kg) * _GRAMS)
+        target, near = int(kg * _GRAMS) - self._carried, int(near_enough(kg) * _GRAMS)
+        if self._carrier and abs(target) <= near:
+            return True
+        if target + near <= 0:
+            return False
         least = max(target - near, 0)
         if self._reach[0] < target + near:
             # Twice as much as is asked for, so that loads that grow do not each ask anew.

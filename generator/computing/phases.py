@@ -70,8 +70,7 @@ class Phases:
         """Before its facts go, if it is the next that is not looked back at yet."""
         known = len(self._earlier)
         if self._last and known < len(self._newest) and self._newest[known] is self._last.version:
-            landed = self._earlier[-1].landed if known else frozenset()
-            self._earlier.append(_looked_back_at(self._last, landed))
+            self._earlier.append(_looked_back_at(self._last, self._earlier[-1] if known else None))
 
     def _before(self, version: VersionEntry) -> Earlier | None:
         """The newest edition of the phase that starts last before this one."""
@@ -91,14 +90,16 @@ class Phases:
         return self._earlier[at - 1]
 
 
-def _looked_back_at(facts: VersionFacts, landed: frozenset[str]) -> Earlier:
+def _looked_back_at(facts: VersionFacts, before: Earlier | None) -> Earlier:
     heaviest: dict[tuple[str, str], Number] = {}
     for one in facts.trained:
         for station in one.plan.day_stations:
             key = (one.plan.level, station.exercise)
             heaviest[key] = max(heaviest.get(key, 0), station.load)
     version = facts.version
-    return Earlier(version.name, version.ends, facts.weeks, heaviest, landed | _landing(facts))
+    landed, lands = (before.landed, before.lands) if before else (frozenset(), frozenset())
+    lands |= {one.plan.level for one in facts.trained if one.totals.contacts}
+    return Earlier(version.name, version.ends, facts.weeks, heaviest, landed | _landing(facts), lands)
 
 
 def _landing(facts: VersionFacts) -> frozenset[str]:

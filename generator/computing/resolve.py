@@ -33,8 +33,9 @@ class PlannedStation(NamedTuple):
     """One station of one session. Times in seconds, load in kg.
 
     `measure` says what `amount` counts: reps (per side for one-sided exercises), or seconds of a hold, of
-    a time or of a distance. `rep` and `rep_tension` are None where no tempo is known. `sets` and `rest` are
-    those of straight sets, else 1 and 0.
+    a time or of a distance. `rep` is None where no tempo is known; all of it is time under
+    tension. `rep_before_pause_high` lacks the fourth count: it is kept so that published fingerprints stay.
+    `sets` and `rest` are those of straight sets, else 1 and 0; `setting` says in words how hard it is set.
     """
 
     label: str
@@ -46,13 +47,14 @@ class PlannedStation(NamedTuple):
     amount: Number
     metres: Number
     rep: Number | None
-    rep_tension: Number | None
+    rep_before_pause_high: Number | None
     tempo: Tempo | None
     load: Number
     contacts: int
     landing: str
     sets: int
     rest: Number
+    setting: str = ""
 
     @property
     def one_sided(self) -> bool:
@@ -126,6 +128,12 @@ def sessions(catalogue: Catalogue, version: VersionEntry) -> Iterator[PlannedSes
         for level in version.levels:
             for week in version.weeks:
                 yield PlannedSession(day.id, level.id, week, plans.blocks(level.id, week))
+
+
+def routine_alone(catalogue: Catalogue, name: str, section: Section, level: str) -> PlannedSession:
+    """A routine as it is in week 1, without a day."""
+    every = [plans.at(level, 1) for plans in _routine(catalogue, name, section)]
+    return PlannedSession("", level, 1, tuple([block for block in every if block is not None]))
 
 
 class DayPlans:
@@ -234,9 +242,9 @@ class _StationPlans:
         self._measure, dose = station.dose
         sets, rest = (station.sets, station.rest) if isinstance(station, SetsStation) else (None, None)
         amounts: list[Varying[Any] | None] = [
-            station.exercise, dose, station.takes, station.tempo, station.load, sets, rest,
+            station.exercise, dose, station.takes, station.tempo, station.load, sets, rest, station.setting,
         ]  # fmt: skip
-        unsaid = (None, None, 0, None, 0, 1, REST_BETWEEN_SETS if sets else 0)
+        unsaid = (None, None, 0, None, 0, 1, REST_BETWEEN_SETS if sets else 0, "")
         self._fixed: list[Any] = [
             default if amount is None else None if amount.varies else amount.rows[OTHER]
             for amount, default in zip(amounts, unsaid, strict=True)
@@ -261,7 +269,7 @@ class _StationPlans:
         every = list(self._fixed)
         for (number, _), entry in zip(self._amounts, entries, strict=True):
             every[number] = entry
-        name, amount, takes, tempo, load, sets, rest = every
+        name, amount, takes, tempo, load, sets, rest, setting = every
         metres: Number = 0
         measure = self._measure
         if measure == "distance":
@@ -281,13 +289,14 @@ class _StationPlans:
             amount,
             metres,
             exercise.rep_seconds(tempo),
-            exercise.rep_tension(tempo),
+            exercise.rep_before_pause_high(tempo),
             (tempo or exercise.tempo) if measure in ("reps", "time") else None,
             load,
             exercise.contacts,
             exercise.landing,
             sets,
             rest,
+            setting,
         )
 
 

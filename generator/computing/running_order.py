@@ -21,9 +21,9 @@ SIDE_CHANGE = 5
 """Seconds from one side to the other within a station."""
 MINUTE = 60
 QUARTERS_MORE: dict[SegmentKind, int] = {"changeover": 4, "rest": 1}
-"""How many quarters longer each kind may take without the timer: a changeover twice as long, a rest a quarter more. An
-assumption of this project, no source."""
-FIXED = ("every minute", "time cap", "timed rounds")
+"""How many quarters longer each kind may take without the timer: a changeover twice as long, a rest a quarter
+more. An assumption of this project, no source."""
+FIXED = ("every minute", "timed rounds")
 """Kinds of blocks that last as long as they say, however slowly stations are changed."""
 MOST_SEGMENTS = 5000
 """Bound on one session, far above any that can be trained."""
@@ -57,8 +57,8 @@ class Segment(NamedTuple):
 
 
 Bout = tuple[PlannedStation, Number, Number, Number]
-"""One bout of a station, also one that the end of timed rounds cuts: the station, when it starts and when it ends, in
-seconds from a start, and its seconds of work, which are fewer where a side change lies between."""
+"""One bout of a station, also one that the end of timed rounds cuts: the station, when it starts and when it
+ends, in seconds from a start, and its seconds of work, which are fewer where a side change lies between."""
 _Piece = tuple[Number, SegmentKind, PlannedStation | None, int | None, str | None, int | None, bool]
 """A segment without its start: length, kind, station, round, side, reps, and whether a bout's work ends with
 it. The round is given from that of its lap: 0 is the same, -1 the one before. A plain tuple, as there are
@@ -113,8 +113,8 @@ class _Stretch:
 class RunningOrder:
     """The timetable of a session: `many` segments. `work_seconds` are those of warm-up and cool-down too.
 
-    `by_hand` is what it takes at most without the timer, in seconds: every changeover doubled and every rest a
-    quarter longer. A block that lasts so many minutes lasts no longer.
+    `by_hand` is what it takes at most without the timer, in seconds: every changeover doubled and every rest
+    a quarter longer. A block that lasts so many minutes lasts no longer.
     """
 
     stretches: tuple[_Stretch, ...]

@@ -75,10 +75,10 @@ def totals(order: RunningOrder) -> Totals:
 
 
 def bout_tension(station: PlannedStation) -> Number:
-    """Seconds under tension in one bout: reps × tempo without the pause high, other doses in full."""
+    """Seconds under tension in one bout: all four counts of all reps; other doses in full, both sides."""
     if station.measure == "reps":
-        assert station.rep_tension is not None
-        return station.total_reps * station.rep_tension
+        assert station.rep is not None
+        return station.total_reps * station.rep
     both = station.sides == "each" and station.measure != "distance"
     return station.amount * (2 if both else 1)
 

@@ -2,17 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache
 
 from ..computing.facts import ComputedSession, VersionFacts
+from ..computing.resolve import sessions as planned_sessions
 from ..computing.weekdays import apart, day_before, suggested
-from ..reading.model import Day
+from ..reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
+from ..reading.findings import Severity
+from ..reading.model import WEEKDAYS, Day
 from .landings import lands_hard
-from .limits import APART, HOURS_BETWEEN_JUMPS, JUMPS_APART, LEGS, LEGS_SHARE, SESSIONS, SESSIONS_A_WEEK
+from .limits import (
+    APART,
+    FREE_DAYS,
+    HOURS_BETWEEN_JUMPS,
+    JUMPS_APART,
+    LEAST_FREE_DAYS,
+    LEGS,
+    LEGS_SHARE,
+    SESSIONS,
+    SESSIONS_A_WEEK,
+    USUAL_FREE_DAYS,
+)
 from .registry import Issue, check
 from .sources import COMMON_PRACTICE, PROGRAMME
 
 _TOO_FEW = "on: [mon, thu] trains a day twice; accept it if the squad trains strength elsewhere too"
+_FREE = "take a session out, or accept it with the reason"
 _TOO_MANY = "take a day out, or accept it with the reason"
 
 Group = tuple[Day, ...]
@@ -140,3 +157,110 @@ def _is_for_legs(session: ComputedSession) -> bool:
 
 def _leg_sets(session: ComputedSession) -> int:
     return sum(work.sets for pattern, work in session.totals.patterns.items() if pattern in LEGS)
+
+
+@check("rest-days")
+def too_few_days_off(facts: VersionFacts) -> Iterator[Issue]:
+    """Weeks whose sessions and match days leave fewer than two days free; two are inside, none is a warning.
+
+    Of a choice it is the weekday that the plan suggests.
+    """
+    free: dict[int, list[ComputedSession]] = {}
+    for days, sessions in _trained_together(facts, facts.trained):
+        taken = {*suggested(_choices(days)), *facts.version.model.match_days}
+        free.setdefault(len(WEEKDAYS) - len(taken), []).extend(sessions)
+    for many, sessions in sorted(free.items()):
+        if many < USUAL_FREE_DAYS:
+            who = facts.whose(sorted(sessions, key=lambda one: one.plan.week))
+            left = "1 day" if many == 1 else "no day"
+            message = f"{who}: sessions and match days leave {left} of the week free; {FREE_DAYS.outside}"
+            severity: Severity = "note" if many >= LEAST_FREE_DAYS else "warning"
+            yield Issue(severity, message, ("days",), FREE_DAYS.cited, where=who, hint=_FREE)
+
+
+@check("two-at-once")
+def another_programme_at_the_same_time(facts: VersionFacts) -> Iterator[Issue]:
+    """With another programme of the club for the same ages, in the same weeks, more sessions than published.
+
+    Told once of two, in the newest edition that starts later.
+    """
+    others = facts.tree.once(_at_once).get((facts.programme.id, facts.version.name))
+    if others:
+        other, week, sessions = others
+        young, old = _ages_of_both(facts.programme, facts.tree.catalogue.programmes[other.programme])
+        ages = f"{young}" if young == old else f"{young} to {old}"
+        message = (
+            f"{other.programme} {other.name} is for athletes of {ages} years too: together {sessions} "
+            "sessions in week "
+            f"{week}; {SESSIONS.outside}"
+        )
+        where = f"week {week}"
+        hint = "say in summary: that nobody trains both, and accept it with the reason; or move one"
+        yield Issue("note", message, ("starts",), SESSIONS.cited, where=where, hint=hint)
+
+
+_Together = tuple[VersionEntry, int, int]
+"""A version of another programme, the first week in which both are too much, and their sessions then."""
+
+
+def _at_once(catalogue: Catalogue) -> dict[tuple[str, str], _Together]:
+    """By programme and version, the first other one with which it is too much."""
+    newest = [
+        (version.model.starts, programme, version)
+        for programme in catalogue.programmes.values()
+        if programme.model.audience
+        for version in programme.newest_editions()
+    ]
+    newest.sort(key=lambda each: (each[0], each[1].id))
+    per_week = cache(lambda programme, name: _most_sessions(catalogue, programme, name))
+    found: dict[tuple[str, str], _Together] = {}
+    running: list[tuple[ProgrammeEntry, VersionEntry]] = []
+    for starts, programme, version in newest:
+        running = [(other, earlier) for other, earlier in running if earlier.ends >= starts]
+        for other, earlier in running:
+            many = _times_a_week(version) + _times_a_week(earlier)
+            if many < SESSIONS_A_WEEK.stop or other.id == programme.id:
+                continue
+            young, old = _ages_of_both(programme, other)
+            over = _first_over(version, earlier, per_week) if young <= old else None
+            if over:
+                found[programme.id, version.name] = earlier, *over
+                break
+        running.append((programme, version))
+    return found
+
+
+def _ages_of_both(one: ProgrammeEntry, other: ProgrammeEntry) -> tuple[int, int]:
+    """Youngest and oldest of those whom both are for; the youngest is older where nobody is."""
+    assert one.model.audience
+    assert other.model.audience
+    ages, others = one.model.audience.ages, other.model.audience.ages
+    return max(ages[0], others[0]), min(ages[1], others[1])
+
+
+def _times_a_week(version: VersionEntry) -> int:
+    return sum(len(day.on) for day in version.model.days)
+
+
+def _most_sessions(catalogue: Catalogue, programme: str, name: str) -> list[int]:
+    """The sessions of each week of a version, of the level that trains most."""
+    version = catalogue.programmes[programme].version(name)
+    assert version
+    times = {day.id: len(day.on) for day in version.model.days}
+    counted: Counter[tuple[int, str]] = Counter()
+    for one in planned_sessions(catalogue, version):
+        if one.is_trained:
+            counted[one.week, one.level] += times[one.day]
+    return [max(counted[week, level.id] for level in version.levels) for week in version.weeks]
+
+
+def _first_over(
+    version: VersionEntry, earlier: VersionEntry, per_week: Callable[[str, str], list[int]]
+) -> tuple[int, int] | None:
+    """The first week of `version` in which both have more sessions together than published, and how many."""
+    own, theirs = (per_week(each.programme, each.name) for each in (version, earlier))
+    behind = (version.model.starts - earlier.model.starts).days // len(WEEKDAYS)
+    for week, (one, other) in enumerate(zip(own, theirs[behind:], strict=False), 1):
+        if one and other and one + other >= SESSIONS_A_WEEK.stop:
+            return week, one + other
+    return None

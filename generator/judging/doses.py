@@ -8,23 +8,29 @@ from ..computing.facts import ComputedSession, VersionFacts, once_an_order
 from ..computing.resolve import PlannedStation
 from ..computing.running_order import RunningOrder
 from ..reading.amounts import Number, spoken
-from ..reading.findings import Severity
+from ..reading.findings import Path, Severity, listed
 from .limits import (
     EXERCISES,
     FEW_REPS_ARE_USUAL,
     FIRST_SETS,
+    HARD_LANDINGS,
+    LANDINGS_A_SET,
     LEAST_REPS,
     LEAST_REST,
+    LEAST_REST_AFTER_HIGH_LANDINGS,
     MOST_EXERCISES,
     MOST_FIRST_SETS,
+    MOST_HARD_LANDINGS,
     MOST_REPS,
     MOST_SETS,
     REPS,
     REST,
+    REST_AFTER_HIGH_LANDINGS,
+    REST_THAT_MAY_DO,
     SETS,
 )
 from .registry import Issue, check
-from .sources import Published
+from .sources import Published, cited
 
 Counted = list[tuple[ComputedSession, int]]
 """Sessions, each with what was counted in it."""
@@ -41,10 +47,8 @@ def sets_of_an_exercise(facts: VersionFacts) -> Iterator[Issue]:
             if work.sets > most:
                 found = many if work.sets > MOST_SETS else first
                 found.setdefault((one.plan.day, exercise), []).append((one, work.sets))
-    for (day, exercise), found_here in many.items():
-        yield _sets(facts, day, exercise, found_here, "warning", SETS)
-    for (day, exercise), found_here in first.items():
-        yield _sets(facts, day, exercise, found_here, "note", FIRST_SETS)
+    yield from _sets(facts, many, "warning", SETS)
+    yield from _sets(facts, first, "note", FIRST_SETS)
 
 
 def _is_first_week_of_a_beginner(facts: VersionFacts, one: ComputedSession) -> bool:
@@ -52,14 +56,34 @@ def _is_first_week_of_a_beginner(facts: VersionFacts, one: ComputedSession) -> b
 
 
 def _sets(
-    facts: VersionFacts, day: str, exercise: str, found: Counted, severity: Severity, published: Published
-) -> Issue:
-    sessions = [one for one, _ in found]
-    who, most = facts.whose(sessions), max(sets for _, sets in found)
-    label = next(station.label for station in sessions[0].plan.day_stations if station.exercise == exercise)
-    message = f"{day}, {who}: {most} sets of {exercise}; {published.outside}"
-    path, where = facts.station_path(day, label), f"{day} {who}"
-    return Issue(severity, message, path, published.cited, day, where, "take a set or a round out")
+    facts: VersionFacts, found: dict[tuple[str, str], Counted], severity: Severity, published: Published
+) -> Iterator[Issue]:
+    """One a station; for the stations of a circuit whose sets are its rounds, one at the rounds."""
+    told: dict[tuple[str, Path, str, int], list[str]] = {}
+    for (day, exercise), counted in found.items():
+        sessions = [one for one, _ in counted]
+        path = _what_makes_the_sets(facts, sessions[0], exercise)
+        key = day, path, facts.whose(sessions), max(sets for _, sets in counted)
+        told.setdefault(key, []).append(exercise)
+    for (day, path, who, most), exercises in told.items():
+        message = f"{day}, {who}: {most} sets of {listed(exercises, 'and')}; {published.outside}"
+        hint = "take rounds out" if path[-1] == "rounds" else "take a set or a round out"
+        yield Issue(severity, message, path, published.cited, day, f"{day} {who}", hint)
+
+
+def _what_makes_the_sets(facts: VersionFacts, session: ComputedSession, exercise: str) -> Path:
+    """The rounds of a circuit, where the exercise is one station of that alone; else a station."""
+    own = [
+        (block, station)
+        for block in session.plan.blocks
+        if block.section == "day"
+        for station in block.stations
+        if station.exercise == exercise
+    ]
+    block, station = own[0]
+    if len(own) == 1 and block.kind == "circuit":
+        return (*facts.day_path(session.plan.day), "blocks", ord(block.label) - ord("A"), "rounds")
+    return facts.station_path(session.plan.day, station.label)
 
 
 @check("reps")
@@ -72,23 +96,37 @@ def reps_of_a_set(facts: VersionFacts) -> Iterator[Issue]:
     for one in facts.trained:
         for station in one.plan.day_stations:
             if station.measure == "reps":
-                few = station.amount < LEAST_REPS and station.pattern not in FEW_REPS_ARE_USUAL
-                if few or station.amount > MOST_REPS:
-                    way = "few" if few else "many"
+                way = _outside(station)
+                if way:
                     found.setdefault((one.plan.day, station.label, way), []).append((one, station))
     for (day, label, way), found_here in found.items():
         pick = min if way == "few" else max
         worst = pick((station for _, station in found_here), key=lambda station: station.amount)
         who = facts.whose(one for one, _ in found_here)
         side = " on each side" if worst.one_sided else ""
-        message = f"{day}, {label} {worst.exercise}, {who}: {worst.amount} reps a set{side}; {REPS.outside}"
-        hint = (
-            "an easier option for more reps"
-            if way == "few"
-            else "a harder option or a slower tempo for fewer"
-        )
+        published, hint = _WAYS[way]
+        landings = f" with {worst.landing} landings" if way == "landings" else ""
+        told = f"{worst.amount} reps a set{side}{landings}"
+        message = f"{day}, {label} {worst.exercise}, {who}: {told}; {published.outside}"
         path, where = facts.station_path(day, label), f"{day} {who}"
-        yield Issue("note", message, path, REPS.cited, day, where, hint)
+        yield Issue("note", message, path, published.cited, day, where, hint)
+
+
+_WAYS = {
+    "few": (REPS, "an easier option for more reps"),
+    "many": (REPS, "a harder option or a slower tempo for fewer"),
+    "landings": (LANDINGS_A_SET, "fewer jumps a set, and rest between them"),
+}
+
+
+def _outside(station: PlannedStation) -> str:
+    """Which way its reps are outside what is published; nothing where they are inside."""
+    if station.landing in HARD_LANDINGS and station.contacts and station.amount > MOST_HARD_LANDINGS:
+        return "landings"
+    if station.amount > MOST_REPS:
+        return "many"
+    few = station.amount < LEAST_REPS and station.pattern not in FEW_REPS_ARE_USUAL
+    return "few" if few else ""
 
 
 @check("exercises")
@@ -125,13 +163,31 @@ def rest_before_the_same_again(facts: VersionFacts) -> Iterator[Issue]:
         sessions = [one for one, _ in found_here]
         who, least = facts.whose(sessions), min(seconds for _, seconds in found_here)
         station = next(each for each in sessions[0].plan.day_stations if each.label == label)
+        told, source = _rest_published(station)
         message = (
             f"{day}, {label} {station.exercise}, {who}: {spoken(least)} from the end of a bout to "
-            f"its next one; {REST.outside}"
+            f"its next one; {told}"
         )
         path, where = facts.station_path(day, label), f"{day} {who}"
         hint = "rest longer, or put another station between"
-        yield Issue("note", message, path, REST.cited, day, where, hint)
+        yield Issue("note", message, path, source, day, where, hint)
+
+
+def _least_rest(station: PlannedStation) -> int:
+    """Seconds before its next bout; high landings need more."""
+    return LEAST_REST_AFTER_HIGH_LANDINGS if _lands_high(station) else LEAST_REST
+
+
+def _rest_published(station: PlannedStation) -> tuple[str, str]:
+    """What is published of the rest before its next bout, in words, and the citations."""
+    if not _lands_high(station):
+        return REST.outside, REST.cited
+    published = REST_AFTER_HIGH_LANDINGS
+    return f"{published.outside} ({REST_THAT_MAY_DO})", cited(*published.sources, "chu-myer-2013")
+
+
+def _lands_high(station: PlannedStation) -> bool:
+    return station.landing == "high" and station.contacts > 0
 
 
 def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]:
@@ -151,7 +207,7 @@ def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]
                 exercise = station.exercise
                 if exercise in ended:
                     rest = now + begins - ended[exercise]
-                    if rest < LEAST_REST and rest < short.get(station.label, (station, LEAST_REST))[1]:
+                    if rest < short.get(station.label, (station, _least_rest(station)))[1]:
                         short[station.label] = (station, rest)
                 ended[exercise] = now + ends
     return list(short.values())

@@ -13,29 +13,72 @@ from ..reading.findings import Severity, in_weeks
 from ..reading.model import WEEKDAYS
 from .limits import (
     BEGINNER_START_CONTACTS,
+    BEGINNER_START_CONTACTS_A_WEEK,
     CONTACTS,
     HARD_LANDINGS,
     LAND_FIRST,
     MOST_CONTACTS,
     START_CONTACTS,
+    START_CONTACTS_A_WEEK,
+    START_WEEKS,
     TIRED,
+    YOUNG,
 )
 from .registry import Issue, check
 from .sources import COMMON_PRACTICE, FORMAT, Published
 
+_FEWER = "take jumps out, or accept it with the reason"
+
 
 @check("contacts")
 def landings_in_a_session(facts: VersionFacts) -> Iterator[Issue]:
-    """More landings than the level's experience allows; the published numbers themselves are inside."""
+    """More landings than the level's experience and the audience's age allow; those published are inside.
+
+    Of an audience that begins under YOUNG every level is held to what is published for beginners.
+    """
+    young = _young(facts)
     for day, level, sessions in facts.by_day_and_level():
-        experience = facts.experience(level)
+        experience = "beginner" if young else facts.experience(level)
         most = MOST_CONTACTS[experience]
         over = [s for s in sessions if s.totals.contacts > most]
         if over:
-            yield _too_many(facts, day, level, over, "warning", CONTACTS[experience])
+            why = young if facts.experience(level) != experience else ""
+            yield _too_many(facts, day, level, over, "warning", CONTACTS[experience], why)
         start = [s for s in sessions if BEGINNER_START_CONTACTS < s.totals.contacts <= most]
-        if start and experience == "beginner":
+        start = [s for s in start if s.plan.week in START_WEEKS and _begins_to_land(facts, level)]
+        if start:
             yield _too_many(facts, day, level, start, "note", START_CONTACTS)
+
+
+@check("contacts")
+def landings_in_the_first_weeks(facts: VersionFacts) -> Iterator[Issue]:
+    """A beginner's landings in a week of the first two of the first phase that lands."""
+    for level in (level.id for level in facts.version.levels if _begins_to_land(facts, level.id)):
+        weeks = [
+            (week, facts.weeks[level][week - 1].contacts)
+            for week in START_WEEKS
+            if week in facts.version.weeks
+        ]
+        over = [(week, landings) for week, landings in weeks if landings > BEGINNER_START_CONTACTS_A_WEEK]
+        if over:
+            which, worst = in_weeks([week for week, _ in over]), max(landings for _, landings in over)
+            message = f"{level}: up to {worst} landings a week in {which}; {START_CONTACTS_A_WEEK.outside}"
+            where = f"{level} {which}"
+            yield Issue("note", message, ("days",), START_CONTACTS_A_WEEK.cited, where=where, hint=_FEWER)
+
+
+def _young(facts: VersionFacts) -> str:
+    """Why every level is held to the row of beginners, in words; nothing where none has to be."""
+    audience = facts.programme.model.audience
+    if audience is None or audience.ages[0] >= YOUNG:
+        return ""
+    return f"; held to at every level, as the audience begins at {audience.ages[0]}"
+
+
+def _begins_to_land(facts: VersionFacts, level: str) -> bool:
+    """Whether a beginner level lands first in this phase; not known where a version is unreadable."""
+    lands = facts.before.lands if facts.before else frozenset()
+    return facts.whole and facts.experience(level) == "beginner" and level not in lands
 
 
 def _too_many(
@@ -45,11 +88,12 @@ def _too_many(
     over: list[ComputedSession],
     severity: Severity,
     published: Published,
+    why: str = "",
 ) -> Issue:
     weeks = in_weeks([s.plan.week for s in over])
     worst = max(s.totals.contacts for s in over)
-    message = f"{day}, {level}: up to {worst} landings in {weeks}; {published.outside}"
-    hint = "take jumps out, or accept it with the reason"
+    message = f"{day}, {level}: up to {worst} landings in {weeks}; {published.outside}{why}"
+    hint = _FEWER
     where = f"{day} {level} {weeks}"
     return Issue(severity, message, facts.day_path(day), published.cited, day, where, hint)
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from .sources import COMMON_PRACTICE, FIGURE_MODEL, FORMAT, PROGRAMME, Published
+from .sources import ASSUMED, COMMON_PRACTICE, FIGURE_MODEL, FORMAT, PROGRAMME, Published
 
 MINUTE_SECONDS = 60
 
@@ -22,6 +22,9 @@ LEAST_WARM_UP, USUAL_WARM_UP = 5 * 60, 10 * 60
 """Seconds."""
 WARM_UP_SHORT = Published((("nsca-2009", "a warm-up of 5 to 10 min"),))
 WARM_UP_UNUSUAL = Published((("aap-2008", "a warm-up of 10 to 15 min"),))
+LEAST_COOL_DOWN = 5 * 60
+"""Seconds; habit."""
+COOL_DOWN = Published((("aap-2008", "a cool-down of 10 to 15 min"),))
 MOST_SETS, MOST_FIRST_SETS = 4, 2
 SETS = Published((("csep-2008", f"up to {MOST_SETS} sets"),))
 FIRST_SETS = Published((("csep-2008", f"1 to {MOST_FIRST_SETS} sets at first"),))
@@ -34,11 +37,32 @@ EXERCISES = Published((("csep-2008", f"8 to {MOST_EXERCISES} exercises"),))
 LEAST_REST = 60
 """Seconds from the end of a bout to the next bout of the same exercise."""
 REST = Published((("consensus-2014", "about 1 min between sets"),))
+LEAST_REST_AFTER_HIGH_LANDINGS = 120
+"""The same, of exercises with high landings."""
+REST_AFTER_HIGH_LANDINGS = Published(
+    (("consensus-2014", "2 to 3 min where skill, force or power is higher"),)
+)
+REST_THAT_MAY_DO = "Chu & Myer 2013: 1 to 2 min may do between sets of jumps of the young"
+"""Another statement of the same, which asks for less."""
+MOST_HARD_LANDINGS = 10
+"""Medium or high landings of one set, per side."""
+LANDINGS_A_SET = Published((("acsm-plyometric", f"6 to {MOST_HARD_LANDINGS} reps a set"),))
+LEAST_FREE_DAYS, USUAL_FREE_DAYS = 1, 2
+"""Days of a week without session or match."""
+FREE_DAYS = Published((("aap-2024", "at least 1 to 2 days off a week"),))
 
 BEGINNER_START_CONTACTS = 60
+BEGINNER_START_CONTACTS_A_WEEK = 120
+START_WEEKS = range(1, 3)
+"""Of the first phase that lands."""
+YOUNG = 14
+"""An audience that begins younger than this is held to the row of beginners at every level."""
 MOST_CONTACTS = {"beginner": 100, "intermediate": 120, "advanced": 140}
 """Landings in one session."""
 START_CONTACTS = Published((("johnson-2011", f"start at 50 to {BEGINNER_START_CONTACTS} at ages 5 to 14"),))
+START_CONTACTS_A_WEEK = Published(
+    (("johnson-2011", f"start at 50 to {BEGINNER_START_CONTACTS} twice a week at ages 5 to 14"),)
+)
 CONTACTS = {
     experience: Published((("essentials-plyometric", f"at most {most} for {experience} adults"),))
     for experience, most in MOST_CONTACTS.items()
@@ -88,7 +112,14 @@ RULES = (
     Rule("minute", "Work in an every-minute block is longer than its minute", "error", (FORMAT,)),
     Rule("warm-up", "A day has no warm-up", "error", (COMMON_PRACTICE,)),
     Rule("published", "What is published has another plan, or is gone", "error", (FORMAT,)),
-    Rule("session-length", "A session is longer than the programme's limit", "warning", (PROGRAMME,)),
+    Rule(
+        "session-length",
+        "A session is longer than the programme's limit (warning); longer only without the timer, with "
+        "every changeover "
+        "doubled and every rest a quarter longer (note)",
+        "warning or note",
+        (PROGRAMME, ASSUMED),
+    ),
     Rule(
         "sessions-per-week",
         "More sessions in a week than the programme's limit (warning); fewer than 2 or more than 3 (note)",
@@ -108,6 +139,12 @@ RULES = (
         (*WARM_UP_SHORT.sources, *WARM_UP_UNUSUAL.sources),
     ),
     Rule(
+        "cool-down-length",
+        "A cool-down of less than 5 min, where there is one, from its start to its end",
+        "note",
+        (COMMON_PRACTICE, *COOL_DOWN.sources),
+    ),
+    Rule(
         "sets",
         f"More than {MOST_SETS} sets of an exercise in a session (warning); more than {MOST_FIRST_SETS} for "
         "beginners in week 1 of phase 1 (note)",
@@ -116,21 +153,26 @@ RULES = (
     ),
     Rule(
         "reps",
-        f"More than {MOST_REPS} reps a set, or fewer than {LEAST_REPS} unless of a jump or landing; per side",
+        f"More than {MOST_REPS} reps a set, or fewer than {LEAST_REPS} unless of a jump or landing; more "
+        "than "
+        f"{MOST_HARD_LANDINGS} with medium or high landings; per side",
         "note",
-        REPS.sources,
+        (*REPS.sources, *LANDINGS_A_SET.sources),
     ),
     Rule("exercises", f"More than {MOST_EXERCISES} exercises in a session", "note", EXERCISES.sources),
     Rule(
         "rest",
-        f"Less than {LEAST_REST} s from the end of a bout to the next bout of the same exercise",
+        f"Less than {LEAST_REST} s from the end of a bout to the next bout of the same exercise, or than "
+        f"{LEAST_REST_AFTER_HIGH_LANDINGS} s with high landings",
         "note",
-        REST.sources,
+        (*REST.sources, "chu-myer-2013"),
     ),
     Rule(
         "contacts",
-        f"Landings in a session: a beginner over {BEGINNER_START_CONTACTS} (note), over "
-        f"{_LANDINGS} (warning)",
+        f"Landings in a session: over {_LANDINGS}, or over {MOST_CONTACTS['beginner']} at any level where "
+        "the audience "
+        f"begins under {YOUNG} (warning); a beginner over {BEGINNER_START_CONTACTS} in a session or over "
+        f"{BEGINNER_START_CONTACTS_A_WEEK} in a week, in weeks 1 and 2 of the first phase that lands (note)",
         "note or warning",
         ("johnson-2011", "essentials-plyometric"),
     ),
@@ -183,6 +225,32 @@ RULES = (
         "note",
         (COMMON_PRACTICE,),
     ),
+    Rule(
+        "rest-days",
+        f"A week whose sessions and match days leave fewer than {USUAL_FREE_DAYS} days free (note), or "
+        "none (warning)",
+        "note or warning",
+        FREE_DAYS.sources,
+    ),
+    Rule(
+        "two-at-once",
+        "Two programmes whose ages and dates overlap have more than 3 sessions a week together",
+        "note",
+        SESSIONS.sources,
+    ),
+    Rule(
+        "address",
+        "The public address is missing, or is a name kept for examples while the club is not the demo",
+        "warning",
+        ("rfc-2606",),
+    ),
+    Rule(
+        "unused",
+        "A routine that no day uses, or an exercise that nothing names, and that is not the library's own",
+        "note",
+        (FORMAT,),
+    ),
+    Rule("twice", "Two exercises with one name; a station that stands twice in a block", "note", (FORMAT,)),
     Rule("age", f"The audience is younger than {YOUNGEST}", "warning", AGE.sources),
     Rule("ladder", "An exercise for beginners has no easier option", "note", (COMMON_PRACTICE,)),
     Rule(
@@ -213,6 +281,8 @@ RULES = (
     ),
 )
 
-_NEVER_ACCEPTED = frozenset(rule.check for rule in RULES if rule.severity == "error")
+_OF_NO_VERSION = {"address", "unused"}
+"""What is told of the tree and belongs to no version or programme, in whose file it could be accepted."""
+_NEVER_ACCEPTED = _OF_NO_VERSION | {rule.check for rule in RULES if rule.severity == "error"}
 ACCEPTABLE = frozenset(rule.check for rule in RULES) - _NEVER_ACCEPTED
 """Ids that `accept` may name: every warning or note."""

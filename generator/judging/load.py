@@ -48,16 +48,21 @@ def words_that_look_like_slips(facts: VersionFacts) -> Iterator[Issue]:
             yield Issue("note", message, ("needs", index), FORMAT, None, exercise, hint, document)
 
 
+_THE_KIT = "the club's kit"
+
+
 def _slips(catalogue: Catalogue) -> dict[str, list[tuple[int, str, str, str]]]:
     """By exercise: which of its needs, the word, a word like it, and an exercise that needs that one."""
     needs: dict[str, list[tuple[str, int]]] = {}
     for name, entry in catalogue.exercises.items():
         for index, word in enumerate(entry.model.needs):
             needs.setdefault(word, []).append((name, index))
+    for item in catalogue.club.model.kit if catalogue.club else ():
+        needs.setdefault(item.item, []).append((_THE_KIT, 0))
     like = _first_like(sorted(needs))
     found: dict[str, list[tuple[int, str, str, str]]] = {}
     for word, ((exercise, index), *more) in needs.items():
-        if word in like and not more:
+        if word in like and not more and exercise != _THE_KIT:
             other = next((name for name, _ in needs[like[word]] if name != exercise), None)
             if other:
                 found.setdefault(exercise, []).append((index, word, like[word], other))

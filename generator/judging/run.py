@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from itertools import chain
 
 from ..computing.facts import Tree, VersionFacts
 from ..computing.load_recipe import Kit
 from ..computing.phases import Phases, computed_sessions
 from ..computing.running_order import TooManySegmentsError
-from ..reading.catalogue import Catalogue, Loaded, VersionEntry, raw
+from ..reading.catalogue import Catalogue, Loaded, ProgrammeEntry, VersionEntry, raw
 from ..reading.catalogue.versions import programme_levels
 from ..reading.findings import Fault, Finding, bounded, in_order, nearest, shown
+from ..reading.model import Acceptance
 from ..reading.source import Document
 from .figures import figure_findings
+from .leftovers import leftover_findings
 from .limits import ACCEPTABLE
 from .minutes import long_minutes, long_minutes_despite_faults, work_despite_faults
 from .registry import REGISTRY, Issue
@@ -77,9 +80,8 @@ def _seldom_collected() -> Iterator[None]:
 
 def _check(loaded: Loaded, progress: Progress) -> Checked:
     catalogue = loaded.catalogue
-    run = _Run(
-        catalogue, dict.fromkeys([*loaded.findings, *figure_findings(catalogue), *side_findings(catalogue)])
-    )
+    found = (figure_findings(catalogue), side_findings(catalogue), _leftovers(loaded))
+    run = _Run(catalogue, dict.fromkeys([*loaded.findings, *chain.from_iterable(found)]))
     too_large = list(too_much(catalogue))
     for version, fault in too_large:
         run.findings[version.document.finding(fault)] = None
@@ -90,6 +92,12 @@ def _check(loaded: Loaded, progress: Progress) -> Checked:
     for document, fault in _long_minutes_despite_faults(loaded):
         run.findings[document.finding(fault)] = None
     return Checked(catalogue, in_order(run.findings), run.accepted, run.weighed)
+
+
+def _leftovers(loaded: Loaded) -> Iterator[Finding]:
+    """What stands in vain, where every file can be read: one that cannot may use it."""
+    if not any(finding.severity == "error" for finding in loaded.findings):
+        yield from leftover_findings(loaded.catalogue)
 
 
 @dataclass(slots=True)
@@ -109,12 +117,24 @@ class _Run:
         self.most = int(MOST_FINDINGS * megabytes(self.catalogue))
         many = sum(len(programme.versions) for programme in self.catalogue.programmes.values())
         for programme in self.catalogue.programmes.values():
-            phases = Phases(tree, programme, complete=programme.id not in unreadable)
+            complete = programme.id not in unreadable
+            phases = Phases(tree, programme, complete=complete)
+            matched: set[_Accepts] = set()
             for version in programme.versions:
                 progress(len(self.weighed), many)
                 judging = _Judging(phases, version, segments)
                 if not self._judged(judging) or judging.stopped:
                     return
+                matched |= judging.matched
+            self._accepted_in_vain(programme, matched if complete else None)
+
+    def _accepted_in_vain(self, programme: ProgrammeEntry, matched: set[_Accepts] | None) -> None:
+        """Entries of the programme's file that name no check or, if all versions are known, no finding."""
+        accept, document = programme.model.accept, programme.document
+        for fault in bounded(_unknown_checks(accept)):
+            self.findings[document.finding(fault)] = None
+        for fault in bounded(_unmatched(accept, matched)) if matched is not None else ():
+            self.findings[document.finding(fault, "warning", programme.id)] = None
 
     def _judged(self, judging: _Judging) -> bool:
         """Whether there is room for what is found in a version; where not, the last finding says so."""
@@ -161,14 +181,15 @@ class _Judging:
         self.stopped = False
         """Whether the tree has turned out to be too much work."""
         self._reasons: dict[_Accepts, tuple[int, str]] = {}
-        for index, one in enumerate(version.model.accept):
+        for index, one in enumerate([*version.model.accept, *phases.programme.model.accept]):
             self._reasons.setdefault((one.check, one.at), (index, one.because))
+        self.matched: set[_Accepts] = set()
 
     def findings(self) -> Iterator[Finding]:
         """What is found; `accepted` is complete when all of it has been taken."""
         for document, fault in long_minutes(self.phases.tree.catalogue, self.version):
             yield document.finding(fault)
-        for fault in bounded(self._unknown_checks()):
+        for fault in bounded(_unknown_checks(self.version.model.accept)):
             yield self.version.document.finding(fault)
         try:
             facts = self.phases.facts(self.version)
@@ -185,37 +206,42 @@ class _Judging:
         yield from self._judged(facts)
 
     def _judged(self, facts: VersionFacts) -> Iterator[Finding]:
-        matched: set[_Accepts] = set()
         for name, functions in REGISTRY.items():
             for function in functions:
-                yield from self._weighed(name, function(facts), matched)
-        for index, acceptance in enumerate(self.version.model.accept):
-            if (acceptance.check, acceptance.at) not in matched and acceptance.check in ACCEPTABLE:
-                at = f" at {acceptance.at}" if acceptance.at else ""
-                message = f"{acceptance.check} is accepted{at}, but there is no such finding"
-                fault = Fault("accept", ("accept", index), message, "take the entry out")
-                yield self.version.document.finding(fault, "warning", self._where(""))
+                yield from self._weighed(name, function(facts))
+        for fault in _unmatched(self.version.model.accept, self.matched):
+            yield self.version.document.finding(fault, "warning", self._where(""))
 
-    def _weighed(self, name: str, raised: Iterable[Issue], matched: set[_Accepts]) -> Iterator[Finding]:
+    def _weighed(self, name: str, raised: Iterable[Issue]) -> Iterator[Finding]:
         for one in raised:
             fault = Fault(name, one.path, one.message, one.hint)
             where = self._where(one.where)
             owner = one.document or self.version.document
             finding = owner.finding(fault, one.severity, one.where if one.document else where, one.source)
             named = [key for key in ((name, None), (name, one.day)) if key in self._reasons]
-            matched.update(named)
+            self.matched.update(named)
             if named:
                 self.accepted.append((finding, min([self._reasons[key] for key in named])[1]))
             else:
                 yield finding
 
-    def _unknown_checks(self) -> Iterator[Fault]:
-        for index, acceptance in enumerate(self.version.model.accept):
-            if acceptance.check not in ACCEPTABLE:
-                message = f"check: found {shown(acceptance.check)}, allowed the id of a warning or note"
-                path = ("accept", index, "check")
-                hint = nearest(acceptance.check, ACCEPTABLE) or "an error cannot be accepted: mend it"
-                yield Fault("value", path, message, hint)
-
     def _where(self, session: str) -> str:
         return f"{self.version.programme} {self.version.name} {session}".rstrip()
+
+
+def _unknown_checks(accept: Sequence[Acceptance]) -> Iterator[Fault]:
+    """Entries that name no check which may be accepted."""
+    for index, acceptance in enumerate(accept):
+        if acceptance.check not in ACCEPTABLE:
+            message = f"check: found {shown(acceptance.check)}, allowed the id of a warning or note"
+            hint = nearest(acceptance.check, ACCEPTABLE) or "an error cannot be accepted: mend it"
+            yield Fault("value", ("accept", index, "check"), message, hint)
+
+
+def _unmatched(accept: Sequence[Acceptance], matched: Container[_Accepts]) -> Iterator[Fault]:
+    """Entries of which nothing was found."""
+    for index, acceptance in enumerate(accept):
+        if (acceptance.check, acceptance.at) not in matched and acceptance.check in ACCEPTABLE:
+            at = f" at {acceptance.at}" if acceptance.at else ""
+            message = f"{acceptance.check} is accepted{at}, but there is no such finding"
+            yield Fault("accept", ("accept", index), message, "take the entry out")

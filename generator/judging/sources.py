@@ -47,7 +47,9 @@ SOURCES = {
         "Johnson 2011",
         "Johnson BA, Salzberg CL, Stevenson DA (2011). A systematic review: plyometric training programs for "
         "young children. J Strength Cond Res 25(9):2623-2633.",
-        "values seen in the published abstract (ages 5 to 14; start at 50 to 60 jumps a session)",
+        "values seen in the published abstract (ages 5 to 14; start at 50 to 60 jumps a session, twice a "
+        "week, more each "
+        "week); landings a week are derived from that",
     ),
     "lloyd-2011": Source(
         "Lloyd, Meyers & Oliver 2011",
@@ -61,6 +63,30 @@ SOURCES = {
         "(Haff & Triplett, 4th ed., 2016): appropriate plyometric volumes.",
         "beginner row second-hand, other rows and the hours between sessions from memory; written for adults",
     ),
+    "acsm-plyometric": Source(
+        "ACSM on youth plyometrics",
+        "Faigenbaum AD, Chu DA (2001). Plyometric training for children and adolescents. American "
+        "College of Sports "
+        "Medicine, Current Comment.",
+        "values seen (1 to 3 sets of 6 to 10 reps, twice a week on days that are not consecutive)",
+    ),
+    "chu-myer-2013": Source(
+        "Chu & Myer 2013",
+        "Chu DA, Myer GD (2013). Plyometrics. Human Kinetics.",
+        "values seen in a published excerpt",
+    ),
+    "aap-2024": Source(
+        "AAP 2024",
+        "Brenner JS, Watson A, American Academy of Pediatrics Council on Sports Medicine and Fitness "
+        "(2024). Overuse "
+        "injuries, overtraining, and burnout in young athletes. Pediatrics 153(2):e2023065129.",
+        "values seen (at least 1 to 2 days off a week, 2 to 3 months a year)",
+    ),
+    "rfc-2606": Source(
+        "RFC 2606",
+        "Eastlake D, Panitz A (1999). Reserved Top Level DNS Names. RFC 2606, sections 2 and 3.",
+        "names from the published text, from memory",
+    ),
     "buist-2008": Source(
         "Buist 2008",
         "Buist I et al. (2008). No effect of a graded training program on the number of running-related "
@@ -72,6 +98,7 @@ SOURCES = {
 
 PROGRAMME = "the programme's own limit"
 COMMON_PRACTICE = "common practice, no source"
+ASSUMED = "an assumption, no source"
 FORMAT = "the file format"
 FIGURE_MODEL = "the figures' model: segment masses of adults (Winter 2009, Table 4.1)"
 

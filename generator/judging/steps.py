@@ -148,7 +148,10 @@ def no_easy_week(facts: VersionFacts) -> Iterator[Issue]:
 
 
 def _runs(facts: VersionFacts, level: str) -> Iterator[tuple[int, int, int]]:
-    """First and last week and length of each run without a lighter week; below 1 is in the phase before."""
+    """First and last week and length of each run without a lighter week; below 1 is in the phase before.
+
+    A lighter week ends a run and is part of none: three up and one easy, again and again, have no four.
+    """
     before = facts.before.weeks.get(level, ()) if facts.before and facts.follows_on else ()
     own = facts.weeks[level]
     totals = [*before, *own]
@@ -158,4 +161,4 @@ def _runs(facts: VersionFacts, level: str) -> Iterator[tuple[int, int, int]]:
             last = index - len(before)
             if last > 0:
                 yield begun + 1 - len(before), last, index - begun
-            begun = index
+            begun = index + 1

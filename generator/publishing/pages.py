@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from ..computing.resolve import REST_AFTER
+from ..computing.running_order import SIDE_CHANGE
 from ..drawing.qr import POSTER_MM, SHEET_MM
 from ..judging import RULES, SOURCES
 from ..judging.run import VersionResult
@@ -60,6 +62,7 @@ def about(of: OfSite) -> Content:
     """Privacy, how times are worked out, what plans are checked against."""
     club = of.catalogue.club
     words: Words = {"rules": RULES, "sources": SOURCES, "contact": club.model.contact if club else None}
+    words |= {"side_change": SIDE_CHANGE, "rest_after": REST_AFTER}
     return Content(title="About, privacy and sources", words=words)
 
 

@@ -11,6 +11,8 @@ from typing import Literal
 
 from .escaping import printable
 
+LOOK_LIKE_SPACES = frozenset("\u00a0\u2007\u202f\u3000")
+"""Signs that look like a space and are none to YAML; a message shows them."""
 MOST_TOLD = 100
 """Bound on the faults of one kind in one file."""
 MOST_COMPARED = 200
@@ -70,8 +72,8 @@ def bounded(faults: Iterable[Fault]) -> list[Fault]:
     return told
 
 
-def nearest(word: object, known: Iterable[str]) -> str:
-    """A hint that names the known word closest to `word`, or nothing when none is close."""
+def nearest(word: object, known: Iterable[str], close: float = _CLOSE) -> str:
+    """A hint that names the known word closest to `word`, or nothing when none is as close as `close`."""
     if word is None or isinstance(word, dict | list):
         return ""
     text = str(word)[:60].lower()
@@ -79,8 +81,8 @@ def nearest(word: object, known: Iterable[str]) -> str:
     begun = [one for one in words if len(one) > 2 and text.startswith(one)]
     if len(begun) == 1:
         return f'did you mean "{begun[0]}"?'
-    close = max(((_likeness(text, one), one) for one in words), default=(0.0, ""))
-    return f'did you mean "{close[1]}"?' if close[0] >= _CLOSE else ""
+    best = max(((_likeness(text, one), one) for one in words), default=(0.0, ""))
+    return f'did you mean "{best[1]}"?' if best[0] >= close else ""
 
 
 def _beside(text: str, known: frozenset[str]) -> Sequence[str]:
@@ -152,6 +154,9 @@ def shown(value: object) -> str:
         return "a mapping"
     if isinstance(value, Sequence) and not isinstance(value, str):
         return "a list"
-    text = printable(" ".join(str(value).split()))
+    text = str(value)
+    for sign in LOOK_LIKE_SPACES.intersection(text):
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    text = printable(" ".join(text.split()))
     text = text if len(text) <= 40 else text[:37] + "..."
     return f'"{text}"' if isinstance(value, str) else text

@@ -56,7 +56,7 @@ def test_the_next_phase_is_a_copy_after_the_last_one(demo: Path) -> None:
             f"- {changes}",
             "- starts: 2027-01-11",
             "+ starts: 2027-02-08",
-            "+ # VersionResult for 3.1. Take the # away from what still holds:",
+            "+ # Accepted for 3.1. Take the # away from what still holds:",
             *(f"- {line}" for line in accept),
             *(f"+ # {line}" for line in accept),
         ]
@@ -142,7 +142,7 @@ def test_comments_stay_where_they_are_however_the_file_is_written(end: str, good
     accept = expected[expected.index("accept:") : expected.index("\n# The days.")]
     commented = "".join(f"# {line}\n" for line in accept.splitlines())
     expected = expected.replace(
-        accept, f"# VersionResult for 3.0. Take the # away from what still holds:\n{commented}"
+        accept, f"# Accepted for 3.0. Take the # away from what still holds:\n{commented}"
     )
     assert phase == expected.replace("\n", end)
     new(good, "home", "--from", "3.0", "--edition")

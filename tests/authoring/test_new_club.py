@@ -42,9 +42,15 @@ def made(tmp_path: Path, wheel: Path, *words: str) -> Path:
 
 @pytest.mark.parametrize("forge", ["github", "gitlab"])
 def test_a_new_club_is_sound_to_the_last_note(tmp_path: Path, wheel: Path, forge: str) -> None:
-    club = made(tmp_path, wheel, "--forge", forge)
+    club = made(tmp_path, wheel, "--forge", forge, "--address", "https://strength.club.org/")
     assert run(club, "check").output == "no errors, no warnings, no notes\n"
     assert len(load(club / "programmes").catalogue.programmes["first-strength"].versions) == 1
+
+
+def test_a_new_club_without_an_address_is_told_so_and_nothing_else(tmp_path: Path, wheel: Path) -> None:
+    told = run(made(tmp_path, wheel), "check").output
+    assert "mkdocs.yml:1:1: warning address: no site_url" in told
+    assert told.endswith("no errors, 1 warning, no notes\n")
 
 
 @pytest.mark.parametrize("week", range(0, 53, 4))

@@ -287,7 +287,7 @@ class Clockwork:
         known = oracle.one_rep(exercise, station.get("tempo"))
         if known is None or "hold" in station or "distance" in station:
             return ""
-        length = known[0]
+        length = known
         reps = one["reps"] if "reps" in station else floor(one["length"] / length)
         if not reps:
             return ""

@@ -33,7 +33,7 @@ def stations(draw: st.DrawFn, label: str = "A1", section: str = "day") -> Planne
         amount=draw(st.integers(1, 12)) if counted else draw(SOME_SECONDS),
         metres=draw(st.integers(1, 50)) if measure == "distance" else 0,
         rep=rep if timed else None,
-        rep_tension=rep if timed else None,
+        rep_before_pause_high=rep if timed else None,
         tempo=Tempo(rep, 0, 0, 0, "x") if timed else None,
         load=draw(st.integers(0, 8)) if counted else 0,
         contacts=draw(st.integers(0, 2)),
@@ -58,7 +58,7 @@ def blocks(draw: st.DrawFn, label: str = "A", section: str = "day", kinds: str =
 
 def replace_hold(station: PlannedStation) -> PlannedStation:
     """The station as a hold that fits into any minute."""
-    return station._replace(measure="hold", amount=10, rep=None, rep_tension=None)
+    return station._replace(measure="hold", amount=10, rep=None, rep_before_pause_high=None)
 
 
 @st.composite

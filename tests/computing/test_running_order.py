@@ -36,14 +36,14 @@ def test_a_circuit_has_changeovers_between_stations_and_rest_between_rounds(tmp_
 
 
 def test_straight_sets_rest_between_the_sets_of_a_station(tmp_path: Path) -> None:
-    """3 × 8 reps of 6 s and 2 × 75 s are 294 s; 5 s of each rep are under tension, 120 s."""
+    """3 × 8 reps of 6 s and 2 × 75 s are 294 s; all 6 s of each rep are under tension, 144 s."""
     blocks = (
         "- {kind: straight sets, stations: [{exercise: row, sets: 3, reps: 8, tempo: 3-1-1-1, rest: 75 s}]}"
     )
     facts = session(tmp_path, blocks, {"row": BOTH})
     assert lengths(facts) == [("work", 48), ("rest", 75), ("work", 48), ("rest", 75), ("work", 48)]
     assert facts.order.seconds == 294
-    assert facts.totals.work.tension == 120
+    assert facts.totals.work.tension == 144
 
 
 def test_rest_between_sets_is_once_less_than_there_are_sets(tmp_path: Path) -> None:

@@ -108,10 +108,10 @@ def test_density_is_work_in_all_seconds_warm_up_included(tmp_path: Path) -> None
 def test_the_volume_of_a_session_is_the_sum_of_its_bouts(tmp_path: Path) -> None:
     """One bout of each station, by hand:
 
-    split 2 × 8 = 16 reps of 3 s under tension (the second high is none), 48 s, with 2.5 kg 40 kg;
+    split 2 × 8 = 16 reps of 4 s under tension (the second high is one of them), 64 s, with 2.5 kg 40 kg;
     step 2 × 5 = 10 reps of 3 s, 30 s; lean 2 × 20 s; skip 30 s, in which 7 whole reps of 4 s fit, 14 landings;
     hop from foot to foot 30 s, 7 landings; drag 12 s whatever its sides; balance 2 × 11 s, without landings.
-    Together 26 reps, 212 s and 21 landings, three rounds of it; then 10 landings in the warm-up.
+    Together 26 reps, 228 s and 21 landings, three rounds of it; then 10 landings in the warm-up.
     """
     exercises = {
         "split": LIFT.replace("both", "each").replace("2-0-1-0", "2-0-1-1"),
@@ -135,12 +135,12 @@ def test_the_volume_of_a_session_is_the_sum_of_its_bouts(tmp_path: Path) -> None
             - {exercise: balance, work: 11 s}"""
     warm_up = "- {kind: circuit, rounds: 1, stations: [{exercise: skip, reps: 5}]}"
     found = totals(tmp_path, block, exercises, warm_up)
-    assert (found.work.sets, found.work.reps, found.work.tension) == (21, 78, 636)
+    assert (found.work.sets, found.work.reps, found.work.tension) == (21, 78, 684)
     assert found.load_volume == 120
     assert found.contacts == 73
     assert found.contacts_by_landing == {"low": 52, "medium": 21, "high": 0}
     assert {name: (work.sets, work.reps, work.tension) for name, work in found.exercises.items()} == {
-        "split": (3, 48, 144), "step": (3, 30, 90), "lean": (3, 0, 120), "skip": (3, 0, 90), "hop": (3, 0, 90),
+        "split": (3, 48, 192), "step": (3, 30, 90), "lean": (3, 0, 120), "skip": (3, 0, 90), "hop": (3, 0, 90),
         "drag": (3, 0, 36), "balance": (3, 0, 66),
     }  # fmt: skip
 

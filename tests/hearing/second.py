@@ -41,7 +41,7 @@ class Plan:
             timed = {
                 station["label"]
                 for block in blocks
-                if block["kind"] == "time cap" and len(block["label"]) == 1
+                if block["kind"] == "timed rounds" and len(block["label"]) == 1
                 for station in block["stations"]
             }
             for label in timed:

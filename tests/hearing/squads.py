@@ -19,7 +19,7 @@ MONDAY = datetime(2027, 1, 11, 17, tzinfo=UTC)
 """The first training of the phase."""
 NOW = datetime(2027, 3, 1, 12, tzinfo=UTC)
 CIRCUIT = "{kind: circuit, rounds: 3, stations: [{exercise: squat, reps: 8}, {exercise: plank, hold: 20 s}]}"
-ROUNDS = "{kind: time cap, cap: 60 s, changeover: 10 s, stations: [{exercise: squat, reps: 5}]}"
+ROUNDS = "{kind: timed rounds, lasts: 60 s, changeover: 10 s, stations: [{exercise: squat, reps: 5}]}"
 """Squats of 15 s and 10 s to change: two bouts end in the minute, the third is cut."""
 
 

@@ -25,7 +25,7 @@ def block(chance: random.Random) -> str:
     if kind == "minute":
         return f"{{kind: every minute, minutes: {chance.randint(1, 7)}, stations: {two}}}"
     if kind == "cap":
-        return f"{{kind: time cap, cap: {chance.randint(20, 200)} s, stations: {two}}}"
+        return f"{{kind: timed rounds, lasts: {chance.randint(20, 200)} s, stations: {two}}}"
     return phases.sets(
         f"push, sets: {amount(1, 4)}, reps: 6", f"plank, sets: {chance.randint(1, 2)}, hold: 20 s"
     )

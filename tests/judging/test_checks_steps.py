@@ -202,7 +202,8 @@ def test_ten_per_cent_a_week_is_not_ten_per_cent_in_eight() -> None:
         ("[8, 9, 10, 10]", 1),
         ("[8, 8, 8, 8]", 1),
         ("[8, 9, 8, 9, 10, 8]", 0),
-        ("[8, 9, 8, 9, 10, 11]", 1),
+        ("[8, 9, 8, 9, 10, 11]", 0),
+        ("[8, 9, 8, 9, 10, 11, 12]", 1),
     ],
 )
 def test_one_week_in_four_is_lighter_than_the_one_before(reps: str, count: int, tmp_path: Path) -> None:

@@ -38,7 +38,7 @@ def test_a_session_may_be_as_long_as_the_programme_says_and_no_longer(
     limit: str, expected: list[object], tmp_path: Path
 ) -> None:
     tree = trees.changed(tmp_path, {PROGRAMME: ("session: 45 min", f"session: {limit}")})
-    assert severities(tree, "session-length") == expected
+    assert [each for each in severities(tree, "session-length") if each[0] == "warning"] == expected
 
 
 def test_without_a_limit_no_session_is_too_long(tmp_path: Path) -> None:
@@ -91,7 +91,9 @@ def test_sessions_of_different_days_of_the_plan_are_kept_apart_too(tmp_path: Pat
 
 
 def tree_with_landings(to: Path, experience: str, landings: int) -> Path:
-    """Both levels of 2.0 land so often in a session; 6 of the landings are those of the warm-up."""
+    """Both levels of 2.0, the only phase, land so often in a session; 6 of the landings are those of the warm-up.
+
+    The audience begins at 14: a younger one is held to the row of beginners."""
     sets = 5 if (landings - 6) % 5 == 0 else 2
     reps, rest = divmod(landings - 6, sets)
     assert not rest
@@ -101,6 +103,9 @@ def tree_with_landings(to: Path, experience: str, landings: int) -> Path:
     trees.change(tree / PROGRAMME, "intermediate", experience)
     trees.change(tree / PROGRAMME, "OTHER", "advanced")
     trees.change(tree / PROGRAMME, ", sessions per week: 3", "")
+    trees.change(tree / PROGRAMME, "ages: [13", "ages: [14")
+    for other in ("1.0", "1.1"):
+        (tree / f"home/{other}.yaml").unlink()
     return tree
 
 
@@ -118,7 +123,7 @@ def test_more_landings_than_published_are_told_with_their_source(
     experience: str, landings: int, severity: str, source: str, tmp_path: Path
 ) -> None:
     found_here = found(tree_with_landings(tmp_path, experience, landings), "contacts")
-    (finding,) = [each for each in found_here if "steady" in each.at]
+    (finding,) = [each for each in found_here if "whole-body steady" in each.at]
     assert finding.severity == severity
     assert source in finding.source
     assert f"up to {landings} landings" in finding.message
@@ -145,7 +150,7 @@ def test_landings_on_one_foot_count_on_both_sides(tmp_path: Path) -> None:
     """Our own decision, no source: 30 reps a side are 60 single-foot landings, and 6 a side of the warm-up 12."""
     tree = tree_with_landings(tmp_path, "beginner", 36)
     trees.change(tree / "exercises/drop-stop.yaml", "sides: both", "sides: each")
-    (finding,) = found(tree, "contacts")
+    (finding,) = [each for each in found(tree, "contacts") if "whole-body" in each.message]
     assert "up to 72 landings" in finding.message
 
 

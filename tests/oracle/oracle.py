@@ -68,8 +68,13 @@ def number(written):
     return Fraction(re.match(r"[\d.]+", str(written)).group())
 
 
+def upper_end(written):
+    """A range such as `8-10` counts as its upper end."""
+    return int(str(written).split("-")[-1])
+
+
 def one_rep(exercise, tempo=None):
-    """(seconds, seconds of tension) of one rep, or None where nothing says how long a rep is.
+    """Seconds of one rep, or None where nothing says how long a rep is. The muscles work in all of them.
 
     A tempo of the station stands before anything the exercise says.
     """
@@ -77,10 +82,9 @@ def one_rep(exercise, tempo=None):
     if tempo:
         counts = [Fraction(1) if count == "X" else Fraction(count) for count in tempo.split("-")]
         parts = exercise.get("parts", 1)
-        return parts * sum(counts), parts * sum(counts[:3])
+        return parts * sum(counts)
     if "seconds per rep" in exercise:
-        whole = number(exercise["seconds per rep"])
-        return whole, whole
+        return number(exercise["seconds per rep"])
     return None
 
 
@@ -101,14 +105,14 @@ def bout(exercise, station):
 
 
 def bout_of_reps(exercise, station):
-    long, tense = one_rep(exercise, station.get("tempo"))
-    reps = station["reps"]
+    long = one_rep(exercise, station.get("tempo"))
+    reps = upper_end(station["reps"])
     total = reps if exercise["sides"] == "both" else 2 * reps
     go = reps if exercise["sides"] == "each" else total
     return {
         "pieces": sided(exercise, go * long, go),
         "reps": total,
-        "tension": total * tense,
+        "tension": total * long,
         "contacts": total * exercise.get("contacts", 0),
     }
 
@@ -118,7 +122,7 @@ def bout_of_time(exercise, station):
     goes = 2 if exercise["sides"] == "each" else 1
     contacts = 0
     if "work" in station and exercise.get("contacts", 0):
-        fit = length // one_rep(exercise, station.get("tempo"))[0]
+        fit = length // one_rep(exercise, station.get("tempo"))
         contacts = goes * fit * exercise["contacts"]
     return {
         "pieces": sided(exercise, length, 0),

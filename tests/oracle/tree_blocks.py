@@ -148,11 +148,13 @@ class Blocks:
             most = (room // 2 if sided else room) if minute else 80
             return {dose: self.time(5, most, zero="0 s")}
         most = self.most_reps(chosen, tempos, room) if minute else 12
+        if most > 2 and self.rng.random() < 0.1:
+            return {"reps": f"{self.rng.randint(1, min(most, 12) - 1)}-{min(most, 12)}"}
         return {"reps": self.whole(1, min(most, 12), zero=0)} if most else None
 
     def most_reps(self, chosen, tempos, room):
         slowest = max(
-            one_rep(one, tempo)[0] * (1 if one["sides"] == "both" else 2)
+            one_rep(one, tempo) * (1 if one["sides"] == "both" else 2)
             for one in chosen
             for tempo in (leaves(tempos) if tempos else [None])
         )

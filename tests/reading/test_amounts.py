@@ -141,9 +141,9 @@ def test_as_fast_as_possible_counts_as_one_second_by_our_own_convention() -> Non
     assert amounts.tempo("2-0-X-0").seconds == 2 + amounts.X_SECONDS == 3
 
 
-def test_the_pause_high_is_no_time_under_tension() -> None:
+def test_the_pause_high_is_a_part_of_the_rep() -> None:
     assert amounts.tempo("3-1-1-1").seconds == 6
-    assert amounts.tempo("3-1-1-1").tension == 5
+    assert amounts.tempo("3-1-1-1").before_pause_high == 5
 
 
 def test_half_seconds_and_ten_seconds_are_counts() -> None:

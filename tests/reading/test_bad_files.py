@@ -215,6 +215,11 @@ def _very_many_findings(to: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return trees.tree_of(trees.BAD / "warm-up-length", to)
 
 
+def _no_address(to: Path, _: pytest.MonkeyPatch) -> Path:
+    (to / "mkdocs.yml").write_text("site_name: x\n")
+    return trees.copy_of_good(to)
+
+
 MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
     "yaml-too-big": _too_big,
     "yaml-a-pipe": _a_pipe,
@@ -228,8 +233,14 @@ MADE: dict[str, Callable[[Path, pytest.MonkeyPatch], Path]] = {
     "value-very-many-aliases": _aliases_of_many_values,
     "value-very-many-positions": _very_many_positions,
     "value-very-many-findings": _very_many_findings,
+    "address-none": _no_address,
 }
 MADE_SAY = {
+    "address-none": (
+        "../mkdocs.yml",
+        "no site_url: sheets have no code to scan, and calendars and feeds no address to subscribe to",
+        "write the club's own address there, such as site_url: https://…",
+    ),
     "yaml-too-big": (
         "club.yaml",
         "the file has more than 1,000,000 bytes, which no file here needs",
@@ -301,7 +312,9 @@ def test_what_no_folder_of_text_files_can_hold_is_told_too(
     place, message, hint = MADE_SAY[name]
     findings = trees.checked(tree).findings
     assert len(findings) <= 1001
-    assert (str(tree / place), message, hint) in [(each.file, each.message, each.hint) for each in findings]
+    assert (os.path.normpath(tree / place), message, hint) in [
+        (each.file, each.message, each.hint) for each in findings
+    ]
 
 
 def _expected(fault: Path) -> str:

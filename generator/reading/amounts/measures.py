@@ -67,6 +67,8 @@ def _unit_hint(raw: object, unit: str) -> str:
         return f"write a number and {unit}"
     if raw.startswith("-"):
         return "an amount cannot be negative"
+    if re.fullmatch(r"[0-9]+,[0-9]+ ?[a-z%]+", raw):
+        return f"write {raw.replace(',', '.')}, with a point"
     if unit == "s" and re.match(r"[0-9]+:[0-9]+\Z", raw):
         return "seconds after the colon have two digits, up to 59"
     if unit == "s" and re.search(r"[0-9] ?(m|mins|minutes?|'|’)\Z", raw):
@@ -110,9 +112,65 @@ def count(least: int, most: int, what: str) -> Callable[[object], int]:
     return parse
 
 
+MOST_REPS = 1000
+
+
+class RepRange(int):
+    """Reps from a least to a most, such as `8-10`: counts as its upper end, and is shown as it is written."""
+
+    least: int
+
+    def __new__(cls, least: int, most: int) -> RepRange:
+        """The upper end, with the lower one."""
+        self = super().__new__(cls, most)
+        self.least = least
+        return self
+
+    def __str__(self) -> str:
+        """As it is written."""
+        return f"{self.least}-{int(self)}"
+
+    def __eq__(self, other: object) -> bool:
+        """Another dose than its upper end alone, or than another range up to that."""
+        return isinstance(other, RepRange) and (self.least, int(self)) == (other.least, int(other))
+
+    def __ne__(self, other: object) -> bool:
+        """The opposite: `int` has one of its own."""
+        return not self == other
+
+    def __hash__(self) -> int:
+        """Of both ends."""
+        return hash((self.least, int(self)))
+
+
+_RANGE = re.compile(r"([0-9]{1,4}) ?(?:-|–) ?([0-9]{1,4})\Z")
+
+
+def reps(raw: object) -> int:
+    """A whole number of reps, or a range such as `8-10`. Raises AmountError."""
+    found = _RANGE.match(raw) if isinstance(raw, str) else None
+    if found is None:
+        return _reps(raw)
+    least, most = int(found[1]), _reps(int(found[2]))
+    if not 0 < least < most:
+        raise AmountError(f"found {shown(raw)}, allowed a range from few to many", "write it like 8-10")
+    return RepRange(least, most)
+
+
 def _count_hint(raw: object) -> str:
     if not isinstance(raw, str):
         return "write one whole number"
+    if re.search(r"amrap|\bmax\b|as many|fail", raw.lower()):
+        return (
+            "as many good reps as fit are a time: work: 30 s; as many rounds, a block of the kind timed "
+            "rounds"
+        )
+    side = re.match(r"([0-9]+) ?(?:each|per|a|/) ?(?:side|leg|arm)?", raw.lower())
+    if side:
+        return f"write {side[1]}: it is for each side where the exercise has sides: each or alternating"
     if re.match(r"[0-9]+ ?(-|–|to) ?[0-9]", raw):
         return "write one number; for a dose that changes, a list with one number for each week"
     return "write the number alone, without quotes" if raw[:1].isdigit() else "write one whole number"
+
+
+_reps = count(0, MOST_REPS, "a whole number of reps")

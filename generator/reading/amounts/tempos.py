@@ -36,8 +36,8 @@ class Tempo(NamedTuple):
         return sum(self.counts)
 
     @property
-    def tension(self) -> Number:
-        """Seconds in which the muscles work: all but the pause high."""
+    def before_pause_high(self) -> Number:
+        """Seconds of the first three counts."""
         return self.lowering + self.low + self.lifting
 
 

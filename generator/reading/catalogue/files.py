@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import NamedTuple
@@ -166,7 +166,8 @@ def unused(path: Path) -> Finding:
 
 def _programme(folder: Path, files: Files) -> None:
     files.programmes[folder.name] = None
-    for entry in _listing(folder, files):
+    entries = _listing(folder, files)
+    for entry in entries:
         match = entry.is_yaml(_VERSION)
         if entry.path.name == "programme.yaml" and not entry.is_folder:
             files.programmes[folder.name] = _document(entry.path, files)
@@ -178,9 +179,18 @@ def _programme(folder: Path, files: Files) -> None:
                 files.unopened.append((folder.name, match[0]))
         else:
             allowed = "programme.yaml, or phase.edition.yaml such as 1.0.yaml"
-            _misnamed(entry, files, allowed, ["programme.yaml"])
+            copied = re.match(r"([1-9][0-9]*)\.[0-9]+[^0-9].*\.ya?ml$", entry.path.name)
+            hint = _next_edition(copied[1], [other.path.name for other in entries]) if copied else ""
+            _misnamed(entry, files, allowed, ["programme.yaml"], hint)
     if files.programmes[folder.name] is None:
         _is_missing(folder / "programme.yaml", "title: and levels:", files)
+
+
+def _next_edition(phase: str, names: Iterable[str]) -> str:
+    """How to call a copy of a version, such as `1.0 (copy).yaml`."""
+    taken = (re.match(rf"{phase}\.([0-9]{{1,6}})\.yaml$", name) for name in names)
+    edition = max((int(one[1]) for one in taken if one), default=-1) + 1
+    return f"rename it to {phase}.{edition}.yaml, if it is the next edition, or take it out"
 
 
 def _listing(folder: Path, files: Files) -> list[_Entry]:
@@ -239,10 +249,10 @@ def _is_missing(path: Path, first: str, files: Files) -> None:
         files.findings.append(_trouble("reference", path, f"the file {path.name} is missing", hint))
 
 
-def _misnamed(entry: _Entry, files: Files, allowed: str, known: list[str]) -> None:
+def _misnamed(entry: _Entry, files: Files, allowed: str, known: list[str], better: str = "") -> None:
     name = entry.path.name
     message = f"a name that means nothing here: found {shown(name)}, allowed {allowed}"
-    hint = nearest(name, known) or _better_name(entry) or "rename it, or take it out"
+    hint = better or nearest(name, known) or _better_name(entry) or "rename it, or take it out"
     files.findings.append(_trouble("reference", entry.path, message, hint))
 
 

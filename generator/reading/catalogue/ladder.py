@@ -10,13 +10,19 @@ from . import raw
 Exercises = Mapping[str, raw.Mapping]
 _Edges = dict[str, dict[str, tuple[str, Path]]]
 """exercise → easier exercise → the file and the path that say so."""
+_A_SLIP = 0.9
+"""How close an exercise of another pattern has to be, to be meant."""
 
 
-def wrong_options(data: raw.Mapping, exercises: Exercises) -> Iterator[Fault]:
-    """`reference` and `key` faults of one exercise file."""
+def wrong_options(name: str, exercises: Exercises) -> Iterator[Fault]:
+    """`reference` and `key` faults of the file of an exercise."""
+    data = exercises[name]
+    others = [one for one in exercises if one != name]
+    like = [one for one in others if exercises[one].get("pattern") == data.get("pattern")]
     for path, target in _targets(data):
         if target not in exercises:
-            hint = nearest(target, exercises) or f"write exercises/{target}.yaml, or give how: alone"
+            hint = nearest(target, like) or nearest(target, others, _A_SLIP)
+            hint = hint or f"write exercises/{target}.yaml, or give how: alone"
             yield Fault("reference", path, f"{path[0]}: unknown exercise {shown(target)}", hint)
     needs = dict.fromkeys(word for word in _list(data.get("needs")) if isinstance(word, str))
     lands = _lands(data)

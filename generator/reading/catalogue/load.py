@@ -21,6 +21,7 @@ from .files import MEDIA, Files, linked, read_tree, unused
 from .ladder import cycles, wrong_options
 from .likes import resolved
 from .shapes import Phase
+from .slips import missing_once, slips_in_braces
 from .versions import phase_of, programme_levels, wrong_routine, wrong_version
 
 M = TypeVar("M", bound=FileModel)
@@ -65,6 +66,7 @@ class _Loading:
         self.full = False
         """Whether it has been told that there are more faults than are told."""
         for kind, document in files.documents():
+            self._mend_slips(document)
             self._renew(kind, document)
         own = {name: d.data for name, d in files.exercises.items() if isinstance(d.data, dict)}
         for name, fault in resolved(own):
@@ -79,8 +81,7 @@ class _Loading:
         for kind, document in self.files.documents():
             self._validate(kind, document)
         for name, document in self.files.exercises.items():
-            exercises = self.plain["exercises"]
-            self._report(document, bounded(wrong_options(exercises[name], exercises)))
+            self._report(document, bounded(wrong_options(name, self.plain["exercises"])))
         for name, fault in cycles(self.plain["exercises"]):
             self._report(self.files.exercises[name], [fault])
         self._pictures()
@@ -88,7 +89,16 @@ class _Loading:
         for key, fault in overlaps({key: d.data for key, d in self.files.versions.items()}):
             self._report(self.files.versions[key], [fault])
         catalogue = self._catalogue()
-        return Loaded(catalogue, self.findings, tuple(self._left_out(catalogue)), tuple(self.files.unopened))
+        return Loaded(
+            catalogue,
+            missing_once(self.findings),
+            tuple(self._left_out(catalogue)),
+            tuple(self.files.unopened),
+        )
+
+    def _mend_slips(self, document: Document) -> None:
+        """Slips inside braces are told once and read as they were meant: nothing else is told of them."""
+        self._report(document, bounded(slips_in_braces(document)))
 
     def _renew(self, kind: Kind, document: Document) -> None:
         """Older words of the format become those of today, and are told."""

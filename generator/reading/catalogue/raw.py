@@ -14,17 +14,8 @@ from ..findings import Path
 
 VARYING_BLOCK = ("rounds", "rest", "changeover", "rest after", "minutes", "lasts")
 VARYING_STATION = (
-    "exercise",
-    "sets",
-    "reps",
-    "hold",
-    "work",
-    "distance",
-    "takes",
-    "tempo",
-    "load",
-    "rest",
-    "say",
+    *("exercise", "sets", "reps", "hold", "work", "distance", "takes", "tempo", "load", "rest"),
+    *("setting", "say"),
 )
 VARYING_DAY = ("effort", "say")
 Mapping = dict[str, Any]

@@ -1,7 +1,7 @@
 """The typed file kinds. Everything a key may say is here, and the JSON Schemas come from here."""
 
 from .base import FileModel
-from .club import Club, Level, Limits, Look, Programme
+from .club import Acceptance, Club, Level, Limits, Look, Programme
 from .exercise import Exercise, Option
 from .fields import DAY_NAMES, ID_PATTERN, LONGEST_ID, WEEKDAY_NAMES, WEEKDAYS
 from .forms import FORMS, Form, renew
@@ -30,6 +30,7 @@ __all__ = [
     "MEASURES",
     "WEEKDAYS",
     "WEEKDAY_NAMES",
+    "Acceptance",
     "AnyBlock",
     "Circuit",
     "Club",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from pydantic import Field, model_validator
+from pydantic import Field, StrictBool, model_validator
 
 from ..amounts import Number
 from .base import FileModel, Maybe, Model
@@ -34,31 +34,36 @@ KG_PER_LITRE = 1
 
 
 class KitItem(Model):
-    """A thing that a home can load a bag with: a vessel that `holds` water, or a thing with a `mass`."""
+    """A thing in the house: a vessel that `holds` water, a thing with a `mass`, or one that is no load.
+
+    One that `carries` is what loads are carried in: its own mass counts once in every recipe.
+    """
 
     item: Title
     holds: Maybe[Volume] = None
     mass: Maybe[Mass] = None
+    carries: StrictBool = False
 
     @model_validator(mode="after")
     def _one_way_to_weigh(self) -> KitItem:
         given = [amount for amount in (self.holds, self.mass) if amount is not None]
-        if len(given) != 1:
-            which = "both holds and mass" if given else "neither holds nor mass"
-            message = f"{self.item}: found {which}, allowed exactly one of them"
+        if len(given) == 2:
+            message = f"{self.item}: found both holds and mass, allowed one of them"
             raise faulty(Part("key", (), message, "write holds: 2 l for water, or mass: 2.5 kg"))
-        if given[0] == 0:
+        if self.carries and self.mass is None:
+            message = f"{self.item}: found carries without a mass"
+            raise faulty(Part("key", (), message, "weigh it empty, and write mass: 0.6 kg"))
+        if given and given[0] == 0:
             message = f"{self.item}: found an item that weighs nothing"
-            raise faulty(Part("value", (), message, "write how much it holds or weighs"))
+            raise faulty(Part("value", (), message, "write how much it holds or weighs, or leave that out"))
         return self
 
     @property
-    def kg(self) -> Number:
-        """Mass in kg, water counted as 1 kg a litre."""
+    def kg(self) -> Number | None:
+        """Mass in kg, water counted as 1 kg a litre; None of what is no load."""
         if self.mass is not None:
             return self.mass
-        assert self.holds is not None
-        return self.holds * KG_PER_LITRE
+        return None if self.holds is None else self.holds * KG_PER_LITRE
 
 
 class Look(Model):
@@ -116,6 +121,17 @@ class Limits(Model):
     week_step: Maybe[Percent] = Field(None, alias="week step")
 
 
+class Acceptance(Model):
+    """A warning or note that the coach has weighed. `at` is a day's id; without it, the whole file's.
+
+    In a programme's file it holds for all its versions.
+    """
+
+    check: Title
+    at: Maybe[Title] = None
+    because: Line
+
+
 class Programme(FileModel):
     """The whole plan for one squad, over several phases."""
 
@@ -124,6 +140,7 @@ class Programme(FileModel):
     audience: Maybe[Audience] = None
     levels: Annotated[tuple[Level, ...], Field(min_length=1, max_length=12)]
     limits: Limits = Field(default_factory=Limits)
+    accept: tuple[Acceptance, ...] = ()
 
     @model_validator(mode="after")
     def _each_level_once(self) -> Programme:

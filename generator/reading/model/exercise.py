@@ -122,7 +122,7 @@ class Exercise(FileModel):
         used = tempo or self.tempo
         return used.seconds * self.parts if used else self.seconds_per_rep
 
-    def rep_tension(self, tempo: Tempo | None) -> Number | None:
-        """Seconds under tension in one rep: without the pause high, or all of `seconds per rep`."""
+    def rep_before_pause_high(self, tempo: Tempo | None) -> Number | None:
+        """The same without the pause high; all of `seconds per rep`. No figure but the fingerprint has it."""
         used = tempo or self.tempo
-        return used.tension * self.parts if used else self.seconds_per_rep
+        return used.before_pause_high * self.parts if used else self.seconds_per_rep

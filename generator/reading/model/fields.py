@@ -103,6 +103,31 @@ def _whole(least: int, most: int, what: str, example: int, varies: bool = False)
     return Reader(amounts.count(least, most, f"a whole number of {what}"), schema, varies)
 
 
+_REPS: JsonSchema = {
+    "anyOf": [
+        {"type": "integer", "minimum": 0, "maximum": amounts.MOST_REPS},
+        {"type": "string", "pattern": "^[0-9]{1,4} ?[-–] ?[0-9]{1,4}$"},
+    ],
+    "description": "reps, for each side where the exercise is one-sided; or a range, whose upper end counts",
+    "examples": [8, "8-10"],
+}
+MOST_OF_A_SETTING = 120
+_SETTING: JsonSchema = {
+    "type": "string",
+    "minLength": 1,
+    "maxLength": MOST_OF_A_SETTING,
+    "description": "how hard an exercise is set where no number says it",
+    "examples": ["hands at the rail"],
+}
+
+
+def _setting(raw: object) -> str:
+    if isinstance(raw, str) and 0 < len(raw.strip()) <= MOST_OF_A_SETTING:
+        return " ".join(raw.split())
+    hint = "write how it is set, such as setting: one step from the wall"
+    raise AmountError(f"found {shown(raw)}, allowed text of 1 to {MOST_OF_A_SETTING} letters", hint)
+
+
 def _identifier(raw: object) -> str:
     if isinstance(raw, str) and re.fullmatch(ID_PATTERN, raw) and len(raw) <= LONGEST_ID:
         return raw
@@ -130,7 +155,10 @@ def _day_choice(raw: object) -> tuple[str, ...]:
     words = tuple(raw.split(" or ")) if isinstance(raw, str) else ()
     for word in words or (shown(raw),):
         if word not in WEEKDAYS:
+            several = [one for one in re.findall("[a-z]+", str(raw).lower()) if one[:3] in WEEKDAYS]
             hint = nearest(word[:3], WEEKDAYS) or "write mon, or tue or wed for a choice"
+            if len(several) > 1:
+                hint = f"write {' or '.join(one[:3] for one in several)} for a choice"
             raise AmountError(f"found {shown(raw)}, allowed {listed(WEEKDAYS)}, or a choice of them", hint)
     if len(set(words)) < len(words):
         raise AmountError(f"found {shown(raw)}, a choice that names a day twice", "name each day once")
@@ -233,7 +261,8 @@ VaryingDuration = Annotated[Varying[Number], Reader(amounts.duration, _DURATION,
 VaryingMass = Annotated[Varying[Number], Reader(amounts.mass, _MASS, varies=True)]
 VaryingDistance = Annotated[Varying[Number], Reader(amounts.distance, _DISTANCE, varies=True)]
 VaryingTempo = Annotated[Varying[amounts.Tempo], Reader(amounts.tempo, _TEMPO, varies=True)]
-Reps = Annotated[Varying[int], _whole(0, 1000, "reps", 8, varies=True)]
+Reps = Annotated[Varying[int], Reader(amounts.reps, _REPS, varies=True)]
+Setting = Annotated[Varying[str], Reader(_setting, _SETTING, varies=True)]
 Sets = Annotated[Varying[int], _whole(0, 50, "sets", 3, varies=True)]
 Rounds = Annotated[Varying[int], _whole(0, 50, "rounds", 3, varies=True)]
 Minutes = Annotated[Varying[int], _whole(0, 240, "minutes", 6, varies=True)]

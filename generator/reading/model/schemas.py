@@ -12,6 +12,7 @@ from ..findings import listed
 from .base import FileModel
 from .club import Club, Programme
 from .exercise import Exercise
+from .hovers import with_hovers
 from .version import Routine, Version
 
 Kind = Literal["club", "exercise", "routine", "programme", "version"]
@@ -38,7 +39,7 @@ class _WithoutNull(GenerateJsonSchema):
 def json_schema(kind: Kind) -> Node:
     """JSON Schema (draft 2020-12) of one file kind."""
     schema = KINDS[kind].model_json_schema(by_alias=True, schema_generator=_WithoutNull)
-    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **with_hovers(schema)}
 
 
 def known_keys(kind: Kind, path: tuple[str | int, ...]) -> dict[str, Node]:

@@ -11,6 +11,7 @@ from pydantic_core import ErrorDetails
 
 from ..findings import Fault, Path, bounded, listed, nearest, shown
 from .base import FileModel
+from .places import elsewhere
 from .schemas import KINDS, Kind, first_value, known_keys
 from .version import BLOCK_KINDS, AnyBlock
 
@@ -48,7 +49,7 @@ def _faults(kind: Kind, data: object, error: ErrorDetails) -> Iterator[Fault]:
             message = f"{name}: {part.message}" if part.message.startswith("found") else part.message
             yield Fault(part.check, (*path, *part.path), message, part.hint, part.at_key)
     elif error["type"] == "extra_forbidden":
-        yield _unknown_key(data, list(known_keys(kind, location[:-1])), path)
+        yield _unknown_key(kind, data, list(known_keys(kind, location[:-1])), path)
     elif error["type"] == "literal_error" and location[-1] == "[key]":
         allowed, hint = _choice(error)
         yield Fault("key", path, f"unknown key {shown(path[-1])}, allowed {allowed}", hint, at_key=True)
@@ -61,6 +62,8 @@ def _faults(kind: Kind, data: object, error: ErrorDetails) -> Iterator[Fault]:
         message, hint = _wrong_value(error)
         if path and error["input"] is None:
             hint = "write it after the colon, or take the key out"
+            if isinstance(path[-1], int):
+                hint = "write it after the hyphen, in quotes if it holds a #, or take the entry out"
         yield Fault("value", path, f"{_name(path)}: {message}", hint)
 
 
@@ -81,9 +84,9 @@ def _path_in_file(location: tuple[str | int, ...]) -> Path:
     return tuple(step for index, step in enumerate(location) if index not in added and step != "[key]")
 
 
-def _unknown_key(data: object, known: list[str], path: Path) -> Fault:
+def _unknown_key(kind: Kind, data: object, known: list[str], path: Path) -> Fault:
     key = str(path[-1])
-    hint = nearest(key, known)
+    hint = elsewhere(kind, key) or nearest(key, known)
     if not hint and _at(data, path) is None:
         hint = _AFTER_A_COMMA if " " in key.strip() and not key[0].isdigit() else _NO_VALUE
     message = f"unknown key {shown(key)}, allowed {listed(sorted(known))}"

@@ -10,11 +10,11 @@ from pydantic import Field, model_validator
 from ..addresses import reserved
 from ..amounts import Number, Varying
 from .base import FileModel, Maybe, Model
+from .club import Acceptance
 from .fields import (
     DayChoice,
     Efforts,
     Id,
-    Line,
     Minutes,
     Monday,
     Part,
@@ -23,6 +23,7 @@ from .fields import (
     Rounds,
     Said,
     Sets,
+    Setting,
     Title,
     VaryingDistance,
     VaryingDuration,
@@ -55,6 +56,7 @@ class Station(Model):
     tempo: Maybe[VaryingTempo] = None
     load: Maybe[VaryingMass] = None
     say: Maybe[Said] = None
+    setting: Maybe[Setting] = None
 
     @cached_property
     def dose(self) -> tuple[str, Varying[int] | Varying[Number]]:
@@ -148,14 +150,6 @@ class Day(Model):
             message = f"the day id {self.id} is the address of another page of the site"
             raise faulty(Part("value", ("id",), message, "choose another id"))
         return self
-
-
-class Acceptance(Model):
-    """A warning or note that the coach has weighed. `at` is a day's id; without it, the whole version."""
-
-    check: Title
-    at: Maybe[Title] = None
-    because: Line
 
 
 class Version(FileModel):

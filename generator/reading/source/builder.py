@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from typing import Any, NamedTuple
 
@@ -9,6 +10,7 @@ import yaml
 
 from ..escaping import without_forbidden
 from ..findings import MOST_TOLD, Path, shown
+from .likely import likely
 from .scalars import plain
 from .signs import Mark, Signs, as_yaml_1_2
 from .syntax import Problem, UnreadableError, line_and_column, mark_place, syntax_problem
@@ -22,6 +24,8 @@ _TOO_MANY = f"more than {MOST_VALUES:,} values, counting what every alias stands
 _ALIAS_HINT = "shorten the file, or write out what an alias repeats too often"
 _TAG_HINT = "take it out; text that begins with ! needs quotes"
 
+_COMMENT = re.compile(rb"[^\s#][ \t]+#[^\s#!]")
+_COMMENT_OF_A_LINE = re.compile(r"[^\s#][ \t]+(#[^\s#!].*)")
 _Event = Any
 """Events and marks of the C parser; their published type stubs describe those of the Python parser."""
 _Parser: Any = yaml.CBaseLoader if yaml.__with_libyaml__ else yaml.BaseLoader
@@ -67,11 +71,14 @@ class Builder:
         self._anchors: dict[str, _Anchored] = {}
         self._documents = 0
         self._signs = Signs(b"")
+        self._lost: dict[int, tuple[int, str, str]] = {}
+        """By line, where what may be such a comment begins, its text, and what is before it."""
 
     def run(self, text: bytes) -> None:
         """Read the file. Raises UnreadableError; what else is wrong is in `problems`."""
         event: _Event = None
         self._signs = Signs(text)
+        self._lost = _comments_without_a_space(text)
         try:
             parser = _Parser(as_yaml_1_2(text) if self._signs.any_literal else text)
             while True:
@@ -80,7 +87,7 @@ class Builder:
                     return
                 self._take(event)
         except yaml.MarkedYAMLError as error:
-            raise UnreadableError(syntax_problem(error, text)) from None
+            raise UnreadableError(likely(text, syntax_problem(error, text))) from None
         except yaml.reader.ReaderError as error:
             line, column = line_and_column(text, error.position)
             message = f"the character {_code(error.character)}, which YAML does not allow"
@@ -112,10 +119,22 @@ class Builder:
         if top is not None and top.key is None and type(top.value) is dict:
             self._key(event, top, text)
             return
+        if self._lost and event.value and not event.style:
+            self._comment_after(event)
         value = plain(text) if event.implicit[0] or event.tag is not None else text
         if event.anchor is not None:
             self._anchors[event.anchor] = _Anchored(value)
         self._add(event, value, 1)
+
+    def _comment_after(self, event: _Event) -> None:
+        """Text that is lost to a # without a space after it, as in `push back #hard`."""
+        line, column = mark_place(event.end_mark)
+        at, lost, before = self._lost.get(line, (0, "", ""))
+        if at >= column and not before[column - 1 :].strip():
+            del self._lost[line]
+            message = f"a comment right after a value: {shown(lost)} is lost"
+            hint = 'put text with a # in quotes, "..."; a comment has a space after its #'
+            self._problem(line, at, message, hint)
 
     def _text(self, event: _Event) -> str:
         """What a text holds but for signs that no text may hold, which are told."""
@@ -207,7 +226,23 @@ class Builder:
     def _note(self, event: _Event, message: str, hint: str) -> None:
         if len(self.problems) == MOST_TOLD:
             raise _stop(event, f"more faults of this kind than the {MOST_TOLD} told", "mend these first")
-        self.problems.append(Problem(*mark_place(event.start_mark), message, hint))
+        self._problem(*mark_place(event.start_mark), message, hint)
+
+    def _problem(self, line: int, column: int, message: str, hint: str) -> None:
+        if len(self.problems) < MOST_TOLD:
+            self.problems.append(Problem(line, column, message, hint))
+
+
+def _comments_without_a_space(text: bytes) -> dict[int, tuple[int, str, str]]:
+    """Line → column, text and what is before it, of what may be such a comment: the parser knows."""
+    if not _COMMENT.search(text):
+        return {}
+    found: dict[int, tuple[int, str, str]] = {}
+    for number, line in enumerate(text.decode("utf-8", "replace").removeprefix("\ufeff").split("\n"), 1):
+        lost = _COMMENT_OF_A_LINE.search(line)
+        if lost:
+            found[number] = lost.start(1) + 1, lost[1].rstrip(), line[: lost.start(1)]
+    return found
 
 
 def place(places: tuple[int, Places | None], path: Path, *, at_key: bool) -> Mark:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from contextlib import suppress
 from dataclasses import dataclass, field
 
 from ..escaping import printable
-from ..findings import Fault, Finding, Path, Severity
+from ..findings import LOOK_LIKE_SPACES, Fault, Finding, Path, Severity
 from .builder import Builder, Places, place
 from .syntax import Problem, UnreadableError, line_and_column
 
+_NO_SPACE = re.compile("|".join(rf"\\u{ord(sign):04x}" for sign in sorted(LOOK_LIKE_SPACES)))
 MOST_BYTES = 1_000_000
 
 
@@ -35,6 +37,8 @@ class Document:
         """The fault with this file's name and the line and column of its path."""
         line, column = self.place(fault.path, at_key=fault.at_key)
         message, hint = printable(fault.message), printable(fault.hint)
+        if _NO_SPACE.search(message):
+            hint = "what is shown as \\u... looks like a space and is none: type a space in its place"
         return Finding(fault.check, severity, self.name, line, column, at, message, hint, source)
 
     def place(self, path: Path, *, at_key: bool = False) -> tuple[int, int]:

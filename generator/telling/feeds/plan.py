@@ -14,7 +14,7 @@ from typing import Any
 from ...computing.facts import ComputedSession, exercises_of
 from ...computing.fingerprint import counts
 from ...computing.resolve import PlannedBlock, PlannedStation
-from ...reading.amounts import Number
+from ...reading.amounts import Number, RepRange
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from ..views import safety
 from ..views.base import Site
@@ -81,6 +81,10 @@ def _station(block: PlannedBlock, station: PlannedStation) -> Json:
     if station.measure == "distance":
         data["metres"] = station.metres
     data[_AMOUNTS[station.measure]] = station.amount
+    if isinstance(station.amount, RepRange):
+        data["reps_least"] = station.amount.least
+    if station.setting:
+        data["setting"] = station.setting
     if station.tempo:
         data["tempo"] = "-".join(counts(station.tempo))
     if block.kind == "straight sets":

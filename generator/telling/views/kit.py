@@ -67,7 +67,11 @@ def kit_page(
     things = tuple(_things(site, facts))
     loads = tuple(_loads(site, used)) if used else ()
     club = site.catalogue.club
-    weights = tuple((item.item, f"{written(item.kg)} kg") for item in club.model.kit) if club and used else ()
+    weights = (
+        tuple((item.item, f"{written(item.kg)} kg") for item in club.model.kit if item.kg)
+        if club and used
+        else ()
+    )
     run = (
         f"{site.club_name} · {programme.model.title} · phase {version.phase} {version.model.phase} · kit card"
     )

@@ -77,6 +77,11 @@ def dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
 
     `counted` says whether the exercise is done in reps, of which as many as fit go into a time.
     """
+    amount, beside = _dose(station, counted=counted)
+    return amount, ", ".join(part for part in (station.setting, beside) if part)
+
+
+def _dose(station: PlannedStation, *, counted: bool) -> tuple[str, str]:
     per_side = station.one_sided
     if station.measure == "reps":
         total = f"{station.total_reps} in total" if per_side else ""
