@@ -43,9 +43,8 @@ def over(app: App, findings: Callable[[], Sequence[Finding]]) -> App:
         ((status, headers, more),) = said
         if any(name.lower() == "content-type" and "html" in value for name, value in headers):
             body = _with(body, shown(findings()))
-            headers = [
-                (n, str(len(body)) if n.lower() == "content-length" else value) for n, value in headers
-            ]
+            kept = [(name, value) for name, value in headers if name.lower() != "content-length"]
+            headers = [*kept, ("Content-Length", str(len(body)))]
         start(status, headers, *more)
         return [body]
 
@@ -67,10 +66,9 @@ def shown(findings: Sequence[Finding]) -> str:
         )
         for one in told[:MOST_SHOWN]
     ]
-    many = (
-        f"{len(told)} error{'' if len(told) == 1 else 's'}" if errors else f"{len(told)} warnings and notes"
-    )
-    summary = f"{many}; the page below is the last good one" if errors else many
+    summary = f"Warnings and notes: {len(told)}"
+    if errors:
+        summary = f"{len(told)} error{'' if len(told) == 1 else 's'}; the page below is the last good one"
     return _WHOLE.format(
         style=STYLE,
         wrong=" wrong" if errors else "",
