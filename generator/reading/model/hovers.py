@@ -55,7 +55,7 @@ HOVERS = {
     "effort": f"How hard it is meant to feel, 0 to 10. {_WEEKLY} Left out: not said. Example: 6",
     "say": f"A line of yours for the athlete. {_WEEKLY} Left out: none. Example: Film one set for me.",
     "blocks": "Parts of a day, A, B, C. Required. Example: a line with - kind: circuit",
-    "kind": "circuit, straight sets, every minute, timed rounds; of a routine, warm-up or cool-down. Required.",
+    "kind": "circuit, straight sets, every minute, timed rounds; a routine: warm-up or cool-down. Required.",
     "rounds": f"Passes through all stations. {_WEEKLY} Required. Example: 3",
     "minutes": f"Minutes of an every-minute block. {_WEEKLY} Required. Example: 6",
     "cap": f"How long the rounds are repeated. {_WEEKLY} Required. Example: 8 min",
