@@ -41,6 +41,7 @@ from .assets import assets, worker
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
+from .overlay import over
 from .precache import OFF, Precached, lists, precached
 from .private import MARK
 from .site import Page, Renderer
@@ -96,6 +97,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.progress: Callable[[int, int], None] = lambda done, of: None
         self._preview = False
         self._tree = ""
+        self._told: list[Finding] = []
+        """What was found last, for the preview."""
         self._precached: tuple[Precached, ...] = ()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -107,6 +110,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.checked = self.checked or run_checks(load(Path(config.docs_dir)))
         for finding in self.checked.findings:
             LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
+        self._told = self.checked.findings
         errors = self.checked.count("error")
         if errors:
             # In a preview this object lives on: the next build checks the mended files.
@@ -206,6 +210,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
                 builder()
 
         server.builder = keep_the_last_good_site
+        server.set_app(over(server.get_app(), lambda: self._told))  # type: ignore[arg-type]
         return server
 
 

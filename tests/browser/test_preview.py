@@ -136,6 +136,21 @@ def test_a_faulty_file_leaves_the_last_good_page_and_says_where(
     seconds_until(page, f"{LATER_REPS} ")
 
 
+def test_the_findings_stand_over_the_last_good_page_until_they_are_mended(page: Page, tree: Path) -> None:
+    good = (tree / save(tree, GOOD_REPS)).read_text(encoding="utf-8")
+    seconds_until(page, f"{GOOD_REPS} ")
+    name = save(tree, "many")
+    over = page.locator(".phasepress-findings.wrong")
+    expect(over).to_be_visible(timeout=BOUND_SECONDS * 1000)
+    expect(over).to_contain_text(re.compile(rf"{re.escape(name)}:\d+:\d+"))
+    expect(over).to_contain_text('reps: found "many"')
+    expect(over.locator("summary")).to_contain_text("the page below is the last good one")
+    assert over.evaluate("box => getComputedStyle(box).position") == "fixed"
+    assert shown_dose(page).startswith(f"{GOOD_REPS} ")
+    (tree / name).write_text(good, encoding="utf-8")
+    expect(over).to_have_count(0, timeout=BOUND_SECONDS * 1000)
+
+
 def test_other_pages_can_be_opened_while_a_file_is_faulty(page: Page, tree: Path, preview: Preview) -> None:
     before = len(preview.said())
     name = save(tree, "many")
