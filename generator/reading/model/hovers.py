@@ -59,7 +59,6 @@ HOVERS = {
     "rounds": f"Passes through all stations. {_WEEKLY} Required. Example: 3",
     "minutes": f"Minutes of an every-minute block. {_WEEKLY} Required. Example: 6",
     "lasts": f"How long the rounds are repeated. {_WEEKLY} Required. Example: 8 min",
-    "lasts": f"How long the rounds are repeated. {_WEEKLY} Required. Example: 8 min",
     "rest": f"Seconds between rounds, or between sets. {_WEEKLY} Left out: 60 s. Example: 75 s",
     "changeover": f"From station to station. {_WEEKLY} Left out: 15 s; straight sets 30 s. Example: 20 s",
     "rest after": f"Before the next block. {_WEEKLY} Left out: 60 s. Example: 2 min",
