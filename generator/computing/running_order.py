@@ -21,8 +21,8 @@ SIDE_CHANGE = 5
 """Seconds from one side to the other within a station."""
 MINUTE = 60
 QUARTERS_MORE: dict[SegmentKind, int] = {"changeover": 4, "rest": 1}
-"""How many quarters longer each kind may take without the timer: a changeover twice as long, a rest a quarter more. An
-assumption of this project, no source."""
+"""How many quarters longer each kind may take without the timer: a changeover twice as long, a rest a quarter
+more. An assumption of this project, no source."""
 FIXED = ("every minute", "time cap", "timed rounds")
 """Kinds of blocks that last as long as they say, however slowly stations are changed."""
 MOST_SEGMENTS = 5000
@@ -113,8 +113,8 @@ class _Stretch:
 class RunningOrder:
     """The timetable of a session: `many` segments. `work_seconds` are those of warm-up and cool-down too.
 
-    `by_hand` is what it takes at most without the timer, in seconds: every changeover doubled and every rest a
-    quarter longer. A block that lasts so many minutes lasts no longer.
+    `by_hand` is what it takes at most without the timer, in seconds: every changeover doubled and every rest
+    a quarter longer. A block that lasts so many minutes lasts no longer.
     """
 
     stretches: tuple[_Stretch, ...]

@@ -13,7 +13,6 @@ from playwright.sync_api import BrowserContext, Page
 
 from tests.browser.conftest import OpenContext, OpenPage
 from tests.browser.demo import Day, Session, demo, near, recipe_kg
-from tests.browser.reading_pages import read_day
 from tests.browser.paper import (
     FORMATS,
     clock_times,
@@ -25,6 +24,7 @@ from tests.browser.paper import (
     printed,
     words,
 )
+from tests.browser.reading_pages import read_day
 from tests.conftest import ROOT
 
 TREE = demo()

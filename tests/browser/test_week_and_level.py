@@ -61,7 +61,9 @@ def in_words(row: Row) -> str:
     if exercise.get("begins", "lifting" if exercise["pattern"] == "pull" else "lowering") == "lifting":
         named = named[2:] + named[:2]
     fast = "as fast as you can control"
-    return ", ".join(f"{name} {fast if count == 'X' else f'{count} s'}" for name, count in named if count != "0")
+    return ", ".join(
+        f"{name} {fast if count == 'X' else f'{count} s'}" for name, count in named if count != "0"
+    )
 
 
 def test_the_week_can_be_changed_from_the_keyboard(page: Page, site_url: str) -> None:

@@ -59,7 +59,11 @@ def test_an_option_without_a_page_of_its_own_is_shown_as_words(demo, written):
 def test_an_exercise_names_the_days_that_have_it_and_no_others(demo, written):
     current = [version for versions in published().values() for version in newest_editions(versions)]
     days = [page for version in current for page in pages_of(demo, version) if page.kind == "day"]
-    has = {(day.leads_to(day.one("a", within=head)), day.address) for day in days for head in day.all("p", "more")}
+    has = {
+        (day.leads_to(day.one("a", within=head)), day.address)
+        for day in days
+        for head in day.all("p", "more")
+    }
     for name in written:
         page = demo[f"exercises/{name}/"]
         used = {page.leads_to(page.one("a", within=item)) for item in under(page, "Used in")}

@@ -20,7 +20,7 @@ POINT = 25.4 / 72
 LEAST_CUE = 9
 """Points of a cue at least."""
 MARKS = ("t", "l")
-"""What the class of a size begins with: on the first paper of a setting, and on the second (see `sheet.css`)."""
+"""What the class of a size begins with: on the first paper of a setting, and on the second (`sheet.css`)."""
 
 
 class Type(NamedTuple):
@@ -66,13 +66,14 @@ STACKED = 4
 _NAME_LINE, _LINE = 1.12, 1.2
 _MANY = 13
 _SLACK = 4.0
-"""mm of a sheet in small type: pieces of two sizes in one line make it a little higher than the taller one is."""
+"""mm: pieces of two sizes in one line make it a little higher than the taller one is."""
 _SURE = 0.99
 """The share of a line that is counted on: browsers round widths of cells to pixels."""
 
 
 class Words(NamedTuple):
-    """A piece of a row in one size: bold or not, in names' type, in that of a `cue`, or not; `whole` is not broken."""
+    """A piece of a row in one size: bold or not, in the type of names, of cues or of neither; `whole` is not
+    broken."""
 
     text: str
     large: bool
@@ -91,7 +92,7 @@ class Grid(NamedTuple):
 
 
 def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: Setting = ANYWHERE) -> str:
-    """The classes of the largest type with which the sheet fits on each paper of the setting, such as `t4 l3`.
+    """The classes of the largest type with which the sheet fits on each paper, such as `t4 l3`.
 
     `above` (for each paper) and `below` are the heights of what stands before and after the blocks, in mm.
     """
