@@ -90,7 +90,7 @@ def test_the_sizes_of_the_styles_are_those_that_the_build_counts_on(page: Page, 
     page.goto(site_url + one_sheet_a_day()[0].address)
     laid_out(page, type_size.ANYWHERE.rooms[0])
     for kind in type_size.SIZES:
-        page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.number}")
+        page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.mark}")
         for selector in ("tbody th a", "tbody th strong", "td label"):
             assert max(abs(size - kind.names) for size in points(page, selector)) < 0.01, selector
         assert max(abs(size - kind.cues) for size in points(page, "tbody th em")) < 0.01
@@ -100,7 +100,7 @@ def test_the_sizes_of_the_styles_are_those_that_the_build_counts_on(page: Page, 
 def test_a_row_is_as_high_as_the_build_thinks(page: Page, site_url: str, paper: int) -> None:
     """At the sizes of full sheets; the estimate may be a little too high, which only leaves room."""
     page.goto(site_url + one_sheet_a_day()[-1].address)
-    assert set((page.locator("main").get_attribute("class") or "").split()) <= {"t2", "t3", "t4", "l2", "l3"}
+    assert set((page.locator("main").get_attribute("class") or "").split()) <= {"tc", "t3", "t4", "lc", "l3"}
     laid_out(page, type_size.ANYWHERE.rooms[paper])
     height = page.locator("main").evaluate("one => one.getBoundingClientRect().height") / MM
     assert 0.8 * type_size.ANYWHERE.rooms[paper].height < height <= type_size.ANYWHERE.rooms[paper].height
@@ -151,13 +151,13 @@ def test_on_paper_nothing_is_cut_and_nothing_lies_on_anything(
         assert overlaps(page) == [], address
 
 
-@pytest.mark.parametrize("kind", type_size.SIZES, ids=lambda kind: f"t{kind.number}")
+@pytest.mark.parametrize("kind", type_size.SIZES, ids=lambda kind: f"t{kind.mark}")
 def test_in_no_size_anything_lies_on_anything(
     page: Page, extra_url: str, long_tree: Tree, kind: type_size.Type
 ) -> None:
     page.goto(extra_url + long_tree.version(LONG, "1.0").days[1].sessions[0].address)
     laid_out(page, type_size.ANYWHERE.rooms[0])
-    page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.number}")
+    page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.mark}")
     assert overlaps(page) == []
 
 

@@ -17,7 +17,7 @@ from tests.browser.reading_pages import text_of
 TREE = demo()
 LAST = TREE.versions[-1]
 PROGRAMME = LAST.programme
-LEVEL, LEVEL_NAME = list(LAST.levels.items())[0]
+LEVEL, LEVEL_NAME = next(iter(LAST.levels.items()))
 HOME = "/club/site/"
 NAMES = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 # Two phases with a gap of two weeks between; A on Mondays, B on Tuesdays or Wednesdays, C twice a week.

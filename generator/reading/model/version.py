@@ -131,8 +131,8 @@ class Routine(FileModel):
 class Day(Model):
     """One training session of the week; `on` has one entry for each time it is trained.
 
-    `effort` is how hard the session is meant to feel, 0 to 10, and `say` a line of the coach's: words for people, not
-    part of the plan.
+    `effort` is how hard the session is meant to feel, 0 to 10, and `say` a line of the coach's: words for
+    people, not part of the plan.
     """
 
     id: Id

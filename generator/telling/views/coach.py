@@ -19,7 +19,7 @@ class CoachLines:
     """The lines of one day, by level and week."""
 
     def __init__(self, site: Site, day: Day) -> None:
-        """The labels of stations are those of the running order: a station keeps its own where others are left out."""
+        """A station keeps its label of the running order where others are left out."""
         self._day = day
         self._stations = {label: say for label, say in _said(site, day) if say is not None}
 

@@ -26,8 +26,8 @@ from .stations import StationView, StationViews
 class SessionRow:
     """One level and week: where its sheet is, when it is, how long it takes, what it looks like.
 
-    `trained` is false where the file leaves out every block of the day. `takes` is `about 37 min, up to 42 without the
-    timer`; `effort` is how hard it is meant to feel, or nothing.
+    `trained` is false where the file leaves out every block of the day. `takes` is `about 37 min, up to 42
+    without the timer`; `effort` is how hard it is meant to feel, or nothing.
     """
 
     cell: int

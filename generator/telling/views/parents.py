@@ -15,29 +15,34 @@ WATCH = (
 )
 """What a layperson can see in a first session."""
 LANDINGS = "Landings are quiet, and knees point the way the toes do."
-FIRST = "Be in the room for the first session of a phase: a dry floor, space all round, furniture that does not slide."
+FIRST = (
+    "Be in the room for the first session of a phase: a dry floor, space all round, furniture that does not "
+    "slide."
+)
 EASIER = (
     "An easier way is always allowed, and nobody has to ask for it. The session offers it where there is one."
 )
 HURTS = (
-    "Stop, and do not start again that day. Nobody trains through pain. Sore muscles a day or two later are usual; pain in "
-    "a joint, or pain that stays, is a reason to ask."
+    "Stop, and do not start again that day. Nobody trains through pain. Sore muscles a day or two "
+    "later are usual; pain in a joint, or pain that stays, is a reason to ask."
 )
 EMERGENCY = (
-    "Call your local emergency number (112 in Europe) after a hard blow to the head, for pain in the chest, trouble "
-    "breathing or fainting, and when a leg or an arm looks out of shape or cannot be used."
+    "Call your local emergency number (112 in Europe) after a hard blow to the head, for pain in the "
+    "chest, trouble breathing or fainting, and when a leg or an arm looks out of shape or cannot be "
+    "used."
 )
 SAME_DAY = (
-    "Team training and matches come first. On such a day leave the session out, or do it hours apart from training if the "
-    "coach agrees. Jumps are for rested legs."
+    "Team training and matches come first. On such a day leave the session out, or do it hours apart "
+    "from training if the coach agrees. Jumps are for rested legs."
 )
 MISSED = (
-    "Nothing has to be made up, and two sessions are never done in one. After two weeks away, start a week or more "
-    "earlier: the programme's page keeps that. After an illness or an injury, ask before the first session."
+    "Nothing has to be made up, and two sessions are never done in one. After two weeks away, start a "
+    "week or more earlier: the programme's page keeps that. After an illness or an injury, ask before "
+    "the first session."
 )
 PRIVACY = (
-    "No account, no advertising, nothing that follows anybody. What your child logs stays in the browser of this device "
-    "until your child sends it to the coach."
+    "No account, no advertising, nothing that follows anybody. What your child logs stays in the "
+    "browser of this device until your child sends it to the coach."
 )
 
 

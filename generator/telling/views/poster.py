@@ -14,7 +14,9 @@ STEPS = (
     ("Find your level", "Not sure which one is yours? Take the easier one, and ask your coach."),
     ("Begin with the warm-up", "Do the first session while your coach or another adult watches."),
 )
-PARENTS = "For parents: what this is, and what to watch for in a first session. The link is on the programme's page."
+PARENTS = (
+    "For parents: what this is, and what to watch for in a first session. The programme's page leads there."
+)
 LASTING = "The address stays the same. It always leads to the phase that you train now."
 _CODE_MM = 84
 _GAPS_MM = 26

@@ -20,7 +20,7 @@ MOST_PHASES = 8
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhaseView:
-    """A phase on its programme's page. The browser opens the one whose dates hold today, by its `plan` if it can."""
+    """A phase on its programme's page; the browser opens today's, by its `plan`."""
 
     number: int
     phase: str

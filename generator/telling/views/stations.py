@@ -33,7 +33,8 @@ class How:
 class Exercised:
     """An exercise at a station, with its doses for the sessions that have it there.
 
-    A load is its mass, with the recipe as its note; `rests` are those between sets, `says` are the coach's lines, `still` is a drawing.
+    A load is its mass, with the recipe as its note; `rests` are those between sets, `says` are the coach's
+    lines, `still` is a drawing.
     """
 
     cells: str

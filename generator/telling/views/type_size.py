@@ -18,22 +18,24 @@ from .papers import PAPERS, SHEET, Paper, room
 POINT = 25.4 / 72
 """Millimetres."""
 LEAST_CUE = 9
-"""Points of a cue at least."""
+"""Points of a cue, where names can still be read from two metres beside it."""
+SMALL_CUES = ("c", "2", "1")
+"""Sizes of sheets that are too full for that."""
 MARKS = ("t", "l")
-"""What the class of a size begins with: on the first paper of a setting, and on the second (see `sheet.css`)."""
+"""What the class of a size begins with: on the first paper of a setting, and on the second (`sheet.css`)."""
 
 
 class Type(NamedTuple):
-    """A size of type: its number, and the points of names and times, and of further words."""
+    """A size of type: its mark, and the points of names and times, and of further words."""
 
-    number: int
+    mark: str
     names: float
     words: float
 
     @property
     def cues(self) -> float:
         """The points of cues, which are read with the sheet in the hand."""
-        return max(self.words, LEAST_CUE)
+        return self.words if self.mark in SMALL_CUES else max(self.words, LEAST_CUE)
 
 
 class Setting(NamedTuple):
@@ -44,21 +46,22 @@ class Setting(NamedTuple):
 
 
 SIZES = (
-    Type(10, 28, 13),
-    Type(9, 24, 12),
-    Type(8, 20.5, 10.5),
-    Type(7, 17.5, 9.5),
-    Type(6, 15, 8.6),
-    Type(5, 13.6, 8.2),
-    Type(4, 12.7, 7.8),
-    Type(3, 12, 7.6),
-    Type(2, 11, 7.4),
-    Type(1, 10, 7.2),
+    Type("10", 28, 13),
+    Type("9", 24, 12),
+    Type("8", 20.5, 10.5),
+    Type("7", 17.5, 9.5),
+    Type("6", 15, 8.6),
+    Type("5", 13.6, 8.2),
+    Type("4", 12.7, 7.8),
+    Type("3", 12, 7.6),
+    Type("c", 12, 7.6),
+    Type("2", 11, 7.4),
+    Type("1", 10, 7.2),
 )
 """From the largest down."""
 ANYWHERE = Setting(USUAL, tuple(room(paper, SHEET) for paper in PAPERS.values()))
 """A page of the site, of which nobody knows who will print it."""
-ON_MORE_PAGES = 3
+ON_MORE_PAGES = "3"
 """What is too full for one page is set in a size that can be read from afar, on as many pages as it takes."""
 STACKED = 4
 """From so many columns on, a time has its box below it."""
@@ -66,13 +69,14 @@ STACKED = 4
 _NAME_LINE, _LINE = 1.12, 1.2
 _MANY = 13
 _SLACK = 4.0
-"""mm of a sheet in small type: pieces of two sizes in one line make it a little higher than the taller one is."""
+"""mm: pieces of two sizes in one line make it a little higher than the taller one is."""
 _SURE = 0.99
 """The share of a line that is counted on: browsers round widths of cells to pixels."""
 
 
 class Words(NamedTuple):
-    """A piece of a row in one size: bold or not, in names' type, in that of a `cue`, or not; `whole` is not broken."""
+    """A piece of a row in one size: bold or not, in the type of names, of cues or of neither; `whole` is not
+    broken."""
 
     text: str
     large: bool
@@ -91,7 +95,7 @@ class Grid(NamedTuple):
 
 
 def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: Setting = ANYWHERE) -> str:
-    """The classes of the largest type with which the sheet fits on each paper of the setting, such as `t4 l3`.
+    """The classes of the largest type with which the sheet fits on each paper, such as `t4 l3`.
 
     `above` (for each paper) and `below` are the heights of what stands before and after the blocks, in mm.
     """
@@ -99,13 +103,13 @@ def size(above: Sequence[float], grids: Sequence[Grid], below: float, setting: S
     return " ".join([f"{mark}{_size(top, grids, below, paper, setting.face)}" for mark, top, paper in papers])
 
 
-def _size(above: float, grids: Sequence[Grid], below: float, paper: Paper, face: Face) -> int:
+def _size(above: float, grids: Sequence[Grid], below: float, paper: Paper, face: Face) -> str:
     for kind in SIZES:
         # A name may take a line more than was thought; among many rows of small type the errors cancel out.
         slack = kind.names * POINT * _NAME_LINE if kind.names > _MANY else _SLACK
         high = above + sum(_grid(grid, kind, paper.width, face) for grid in grids) + below + slack
         if high <= paper.height:
-            return kind.number
+            return kind.mark
     return ON_MORE_PAGES
 
 
@@ -141,7 +145,7 @@ def _row(row: tuple[Words, ...], kind: Type, room: float, face: Face) -> float:
 
 def paragraph(text: str, points: float, room: float, face: Face, *, bold: bool = False) -> float:
     """The height of a text of its own, in mm, broken into lines of at most `room` mm."""
-    return _row((Words(text, large=False, bold=bold),), Type(0, points, points), room, face)
+    return _row((Words(text, large=False, bold=bold),), Type("c", points, points), room, face)
 
 
 @lru_cache(maxsize=16384)

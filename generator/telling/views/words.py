@@ -67,7 +67,7 @@ def minutes_between(lengths: Sequence[Number]) -> str:
 
 
 def without_timer(lengths: Sequence[Number], by_hand: Sequence[Number]) -> str:
-    """`about 37 min, up to 42 without the timer`: seconds of sessions, and what each takes by hand at most."""
+    """`about 37 min, up to 42 without the timer`, of seconds of sessions and of those by hand at most."""
     return f"about {minutes_between(lengths)}, up to {ceil(max(by_hand) / 60)} without the timer"
 
 
