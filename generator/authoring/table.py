@@ -31,12 +31,12 @@ def week_column(week: int) -> str:
 
 
 def as_table(version: VersionEntry) -> str:
-    """The table of a version, as comma-separated values with a mark for the spreadsheets that need one."""
+    """The table of a version, as comma-separated values."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\r\n")
     writer.writerow([*PLACE, LEVEL, *BLOCK, *STATION, *map(week_column, version.weeks)])
     writer.writerows(_rows(version))
-    return "\ufeff" + text.getvalue()
+    return text.getvalue()
 
 
 def _rows(version: VersionEntry) -> Iterator[list[str]]:

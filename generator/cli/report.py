@@ -11,7 +11,7 @@ from ..comparing import Merge
 from ..telling import report as reporting
 from .base import base_of
 from .options import base_option, format_option, programmes_option
-from .saying import misuse, say, say_json, say_made
+from .saying import misuse, say, say_json
 from .trees import sound_tree, version_of
 
 
@@ -37,7 +37,7 @@ def command(tree: Path, base: str | None, shape: str, table: tuple[str, str] | N
         if base is not None or shape != "text":
             misuse("--table writes one version; leave --base and --format out")
         for line in as_table(version_of(checked.catalogue, *table)).splitlines():
-            say_made(line)
+            say(line)
         return
     merge = None if base is None else Merge(base_of(tree, base), checked)
     if shape == "json":

@@ -68,7 +68,7 @@ def shown(findings: Sequence[Finding]) -> str:
     ]
     summary = f"Warnings and notes: {len(told)}"
     if errors:
-        summary = f"{len(told)} error{'' if len(told) == 1 else 's'}; the page below is the last good one"
+        summary = f"{len(told)} error{'' if len(told) == 1 else 's'}; the page is the last good one"
     return _WHOLE.format(
         style=STYLE,
         wrong=" wrong" if errors else "",

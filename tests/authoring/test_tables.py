@@ -64,10 +64,10 @@ def good_table(tree: Path) -> str:
     "saved",
     [
         lambda text: text.encode(),
-        lambda text: text.lstrip("\ufeff").encode(),
+        lambda text: text.encode("utf-8-sig"),
         lambda text: text.replace(",", ";").encode(),
         lambda text: text.replace(",", "\t").encode("utf-16"),
-        lambda text: text.lstrip("\ufeff").replace("\r\n", "\n").replace(",", ";").encode("cp1252"),
+        lambda text: text.replace("\r\n", "\n").replace(",", ";").encode("cp1252"),
         lambda text: "\n".join(
             ",".join(f'"{c}"' for c in line.split(",")) for line in text.splitlines()
         ).encode(),
@@ -75,7 +75,7 @@ def good_table(tree: Path) -> str:
     ],
     ids=[
         "as written",
-        "no mark",
+        "with a mark",
         "semicolons",
         "tabs, UTF-16",
         "Western European",

@@ -144,7 +144,7 @@ def test_the_findings_stand_over_the_last_good_page_until_they_are_mended(page: 
     expect(over).to_be_visible(timeout=BOUND_SECONDS * 1000)
     expect(over).to_contain_text(re.compile(rf"{re.escape(name)}:\d+:\d+"))
     expect(over).to_contain_text('reps: found "many"')
-    expect(over.locator("summary")).to_contain_text("the page below is the last good one")
+    expect(over.locator("summary")).to_contain_text("the page is the last good one")
     assert over.evaluate("box => getComputedStyle(box).position") == "fixed"
     assert shown_dose(page).startswith(f"{GOOD_REPS} ")
     (tree / name).write_text(good, encoding="utf-8")

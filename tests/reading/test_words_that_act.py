@@ -107,7 +107,7 @@ def test_no_form_of_check_and_report_is_obeyed(tree: Path, words: tuple[str, ...
 
 
 def test_the_reason_of_what_is_accepted_is_one_line(tree: Path) -> None:
-    told = run(tree, "check").output
+    told = run(tree, "check", "--accepted").output
     assert "    because ::error::why ::error::not" in told
 
 
