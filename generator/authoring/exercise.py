@@ -34,8 +34,12 @@ easier:               # exercise: and an id, how: and what to change, or both
   - {{how: half as deep}}
 # harder:
 #   - {{how: slower}}
-# instead: {{bag: {id}-without}}   # an exercise to do without that thing
+# instead: {{bag: {id}-without}}   # an exercise to do without that thing, or on a day without jumps
+# side is: the leg in front       # what left and right mean where sides: is not both
+# tempo words: {{lowering: reach, lifting: come back}}   # where lower and lift would puzzle
 # figure:             # joints and positions: see programmes/README.md
+# photos: [{{file: {id}-1.jpg, shows: The low position.}}]   # files in media/
+# clip: https://clips.example/{id}   # a link that opens when it is tapped
 """
 
 

@@ -14,8 +14,9 @@ from random import Random
 DEMO = Path(__file__).resolve().parents[2] / "programmes"
 VERSIONS_PER_PROGRAMME, EDITIONS, WEEKS = 10, 2, 4
 LEVELS = ("starter", "steady")
-PAGES_PER_VERSION = 3 + 2 * (1 + len(LEVELS) * WEEKS)
-"""The version, its numbers, its kit card, its two days, and a sheet for each day, level and week."""
+PAGES_PER_VERSION = 3 + 2 * (1 + len(LEVELS) * (1 + WEEKS))
+"""The version, its numbers, its kit card, its two days, and for each day and level what the guided session shows and
+a sheet a week."""
 FIRST_MONDAY = date(2027, 1, 11)
 WEEKDAYS = (("mon", "thu"), ("tue", "fri"), ("sun", "wed or thu"))
 

@@ -51,7 +51,7 @@ IN_WORDS: list[tuple[Edits, list[str]]] = [
     ([("rest: 75 s", "rest: 90 s")], ["arms: High push-up: rest between sets 1 min 15 s → 1 min 30 s (Starter)", "arms: Push-up: rest between sets 1 min 15 s → 1 min 30 s (Steady)"]),
     ([("lasts: {starter: 4 min", "lasts: {starter: 6 min")], ["legs: Block B: lasts 4 min → 6 min (Starter)"]),
     ([("minutes: 4", "minutes: [4, 6]")], ["arms: Block B: 4 → 6 minutes in week 2"]),
-    ([("    cool-down: cool-down\n", "")], ["legs: March on the spot: left out, work 1 min 30 s"]),
+    ([("    cool-down: cool-down\n", "")], ["legs: March on the spot: left out, work 5 min"]),
     ([("on: [mon]", "on: [tue]"), ("starts: 2027-01-11", "starts: 2027-01-18")], [": First day: 2027-01-11 → 2027-01-18", "legs: Weekdays: Monday → Tuesday"]),
     ([("steady: push-up", "steady: high-push-up")], ["arms: Station A1: Push-up, 8 reps → High push-up, 8 reps in week 1, Push-up, 9 reps → High push-up, 9 reps in week 2 (Steady)"]),
 ]  # fmt: skip

@@ -8,6 +8,7 @@ from phasepress.telling.views.faces import PACK, USUAL
 from phasepress.telling.views.papers import PAPERS, SHEET, room
 from phasepress.telling.views.type_size import (
     ANYWHERE,
+    MARKS,
     ON_MORE_PAGES,
     SIZES,
     Grid,
@@ -33,21 +34,28 @@ def grid(rows: int, name: str = "Side plank", columns: int = 1) -> Grid:
     return Grid("A Circuit: 2 rounds", columns, 4, (row,) * rows)
 
 
+def marks(classes: str) -> list[str]:
+    """The marks of sizes in classes such as `t10 l9`: one for each paper, in the order of the papers."""
+    assert [one[0] for one in classes.split()] == list(MARKS[: len(classes.split())])
+    return [one[1:] for one in classes.split()]
+
+
 def test_few_stations_have_the_largest_type() -> None:
-    assert size(ABOVE, [grid(1)], BELOW) == ORDER[0]
+    assert marks(size(ABOVE, [grid(1)], BELOW)) == [ORDER[0]] * 2
 
 
 def test_what_fits_in_no_size_goes_on_in_one_that_is_read_from_afar() -> None:
-    assert size(ABOVE, [grid(200)], BELOW) == ON_MORE_PAGES
+    assert marks(size(ABOVE, [grid(200)], BELOW)) == [ON_MORE_PAGES] * 2
     assert next(kind.names for kind in SIZES if kind.mark == ON_MORE_PAGES) >= 12
 
 
 @given(st.integers(1, 30), st.integers(1, 30), st.integers(1, 6))
 def test_more_rows_never_have_larger_type_until_the_page_is_full(few: int, more: int, columns: int) -> None:
-    sizes = [size(ABOVE, [grid(rows, columns=columns)], BELOW) for rows in (few, few + more)]
+    sizes = [marks(size(ABOVE, [grid(rows, columns=columns)], BELOW)) for rows in (few, few + more)]
     heights = 15.0 * (few + more)
     if heights < min(paper.height for paper in ANYWHERE.rooms):
-        assert ORDER.index(sizes[0]) <= ORDER.index(sizes[1])
+        for smaller, larger in zip(*sizes, strict=True):
+            assert ORDER.index(smaller) <= ORDER.index(larger)
 
 
 @given(st.text(min_size=1, max_size=200), st.floats(7, 30), st.floats(20, 190))
@@ -76,8 +84,10 @@ def test_the_digits_of_a_long_session_are_counted() -> None:
 
 def test_the_styles_have_every_size_and_no_other() -> None:
     styles = (ROOT / "theme_overrides/css/sheet.css").read_text(encoding="utf-8")
-    found = re.findall(r"^\.(t\d+)\{--name:([\d.]+)pt;--words:([\d.]+)pt\}$", styles, re.MULTILINE)
-    assert [(mark, float(names), float(words)) for mark, names, words in found] == list(map(tuple, SIZES))
+    for paper in MARKS:
+        rule = rf"^\.{paper}(c|\d+)\{{--name:([\d.]+)pt;--words:([\d.]+)pt\}}$"
+        found = re.findall(rule, styles, re.MULTILINE)
+        assert [(mark, float(names), float(words)) for mark, names, words in found] == list(map(tuple, SIZES))
 
 
 def test_the_margins_of_the_styles_are_those_that_are_counted_on() -> None:
@@ -91,5 +101,6 @@ def test_the_margins_of_the_styles_are_those_that_are_counted_on() -> None:
 @given(st.integers(1, 30), st.integers(1, 6))
 def test_a_pack_has_no_smaller_type_than_a_page_that_any_machine_prints(rows: int, columns: int) -> None:
     grids = [grid(rows, columns=columns)]
-    pack, page = size(ABOVE[:1], grids, BELOW, Setting(PACK, ANYWHERE.rooms[:1])), size(ABOVE, grids, BELOW)
+    (pack,) = marks(size(ABOVE[:1], grids, BELOW, Setting(PACK, ANYWHERE.rooms[:1])))
+    page = marks(size(ABOVE, grids, BELOW))[0]
     assert page == ON_MORE_PAGES or ORDER.index(pack) <= ORDER.index(page)

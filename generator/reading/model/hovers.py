@@ -41,6 +41,9 @@ HOVERS = {
     "check": "The id of a warning or note. Required. Example: load-step",
     "at": "The day it is about; of a figure's position, high or low. Left out: all. Example: legs-and-pull",
     "because": "The reason, which the report shows. Required. Example: The bottle is the smallest.",
+    "shows": "What is to be seen, in words, for who does not see it. Required. Example: The back knee above the floor.",
+    "lowering": "The word for going down. Left out: lower. Example: reach",
+    "lifting": "The word for coming up. Left out: lift. Example: come back",
     # A version
     "phase": "The name of the phase. Required. Example: Groundwork",
     "aim": "What the phase is for. Required. Example: Own the positions.",
