@@ -318,7 +318,5 @@ _PARSERS: dict[str, Parser] = {
     "tempo": amounts.tempo,
     "load": amounts.mass,
     "setting": lambda text: text,
-    **dict.fromkeys(
-        ("lasts", "hold", "work", "takes", "rest", "changeover", "rest after"), amounts.duration
-    ),
+    **dict.fromkeys(("lasts", "hold", "work", "takes", "rest", "changeover", "rest after"), amounts.duration),
 }

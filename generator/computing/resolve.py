@@ -71,7 +71,8 @@ class PlannedStation(NamedTuple):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PlannedBlock:
-    """One block of one session. `times` is rounds of a circuit, minutes of every minute, seconds of timed rounds.
+    """One block of one session. `times` is rounds of a circuit, minutes of every minute, or seconds of timed
+    rounds.
 
     A block is itself only: one object stands in every session of a day, or that shares a routine, in which
     its plan is the same, and what is worked out from it once is known again by it.

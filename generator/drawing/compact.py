@@ -1,7 +1,7 @@
 """A moving figure as a script carries it: without style and words, and with about half of its frames. Pure.
 
-The guided session shows figures at a third of their size, and brings all of a session's at once. What it puts back:
-`js/guided/figures.js`.
+The guided session shows figures at a third of their size, and brings all of a session's at once. What it
+puts back: `js/guided/figures.js`.
 """
 
 from __future__ import annotations
@@ -23,10 +23,11 @@ Frame = list[int]
 
 
 def compact(svg: str) -> str:
-    """The text of an SVG file of `mannequin.draw`, made small. One that stands still loses style and words alone.
+    """The text of an SVG file of `mannequin.draw`, made small. One that stands still loses style and words
+    alone.
 
-    `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames is seen
-    at each; `values` of an `animate` has the frames.
+    `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames
+    is seen at each; `values` of an `animate` has the frames.
     """
     svg = _LEFT_OUT.sub("", svg).strip()
     found = _MOVES.findall(svg)
@@ -56,7 +57,7 @@ def _places(path: str) -> Iterator[int]:
 
 
 def _kept(frames: Sequence[Frame]) -> Iterator[int]:
-    """The frames that stay: both ends, where it stands still or turns back, and never fewer than every second."""
+    """The frames that stay: both ends, where it stands still or turns back, never fewer than every second."""
     last = 0
     yield last
     for index in range(1, len(frames) - 1):

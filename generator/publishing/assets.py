@@ -1,8 +1,8 @@
 """Styles, scripts and icons of the theme folder, under names that change with their content.
 
 A script names those that it imports as they lie in the theme folder. Each of these becomes the name that the
-site has, so that a page and all that it imports are of one build. A style's imports are put into it, and so are
-those of a script that is fetched late (`bundle`): one request, and a third less to fetch than two dozen.
+site has, so that a page and all that it imports are of one build. A style's imports are put into it, and so
+are those of a script that is fetched late (`bundle`): one request, and a third less to fetch than two dozen.
 """
 
 from __future__ import annotations
@@ -36,7 +36,8 @@ _TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
 
 
 _BUNDLES = {"js/guided/guided.js": "js/page.js"}
-"""Scripts that are one file with what they import, and the page's script, whose own imports are there before."""
+"""Scripts that are one file with what they import, and the page's script, whose own imports are there
+before."""
 _PLAIN = Look()
 
 

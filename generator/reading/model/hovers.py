@@ -41,7 +41,7 @@ HOVERS = {
     "check": "The id of a warning or note. Required. Example: load-step",
     "at": "The day it is about; of a figure's position, high or low. Left out: all. Example: legs-and-pull",
     "because": "The reason, which the report shows. Required. Example: The bottle is the smallest.",
-    "shows": "What is to be seen, in words, for who does not see it. Required. Example: The back knee above the floor.",
+    "shows": "What is seen, in words, for who does not see it. Required. Example: The back knee up.",
     "lowering": "The word for going down. Left out: lower. Example: reach",
     "lifting": "The word for coming up. Left out: lift. Example: come back",
     # A version
