@@ -1,4 +1,4 @@
-"""What the guided session shows beside the sheet: for one level of a day, each exercise, its figure, its words.
+"""What the guided session shows beside the sheet: of one level of a day, each exercise, its figure and words.
 
 The sheet has names, doses and times already; this is fetched after it, once for all weeks.
 """
@@ -21,8 +21,9 @@ Json = dict[str, Any]
 def guide(site: Site, sessions: Iterable[PlannedSession]) -> Json:
     """`{"exercises": {id: …}, "terms": {word: sentence}}` of some sessions.
 
-    An exercise has what `Guided` of `js/types.d.ts` says. Those that are planned bring their figures, by
-    tempo (none: ""); one that is only an easier way, or there instead of jumps, has the address of its figure.
+    An exercise has what `Guided` of `js/types.d.ts` says. Those that are planned bring their figures,
+    by tempo (none: ""); one that is only an easier way, or there instead of jumps, has the address of its
+    figure.
     """
     stations = {station.exercise: station for one in sessions for station in one.stations}
     tempos: dict[str, dict[str, PlannedStation]] = {}

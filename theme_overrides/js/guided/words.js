@@ -103,7 +103,7 @@ function doseOf(station, work) {
 function sideWords(segment, station, state, working) {
   if (segment.side && station.sides !== "both") return `${segment.side} side`;
   if (!sideOf(segment, station, 1, 1)) return "";
-  const at = !working || state.pace === "own" && segment.own ? null : repAt(segment, station, state.into);
+  const at = !working || (state.pace === "own" && segment.own) ? null : repAt(segment, station, state.into);
   if (at) return `${sideOf(segment, station, at.rep, at.of)} side`;
   return station.sides === "each" ? "left side first, then right" : "left and right in turn";
 }
@@ -270,7 +270,7 @@ function timedWords({ segments, bouts }, segment, { done }) {
  */
 function countWords(segment, station, state) {
   if (state.phase === "ready") return "Get ready";
-  if (state.pace === "own" && segment.own) return "at your own pace";
+  if (state.pace === "own" && segment.own && station.measure === "reps") return "at your own pace";
   const at = repAt(segment, station, state.into);
   if (!at) return "";
   return [`rep ${at.rep} of ${at.of}`, phaseWords(at.cue, station)].filter(Boolean).join(", ");
