@@ -153,7 +153,7 @@ def hidden_behind(page: Page) -> list[str]:
           return !(top && (one.contains(top) || top.contains(one) || top.matches(".digits")));
         }).map((one) => `hidden: ${one.textContent.slice(0, 40)}`)"""
     )
-    page.evaluate("for (const one of document.querySelectorAll('.guide, body')) one.scrollTop = 0")
+    page.evaluate("for (const one of document.querySelectorAll('.guide, body, html')) one.scrollTop = 0")
     return lost
 
 
