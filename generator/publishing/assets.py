@@ -102,7 +102,7 @@ def script(text: str) -> str:
 
 
 def style(folder: Path, name: str, look: Look = _PLAIN) -> str:
-    """A style without its comments, and with what it imports put into it. Raises AssetError."""
+    """A style without its comments, on few lines, with what it imports put into it. Raises AssetError."""
     text = _CSS_COMMENT.sub("", _read(folder, name, name))
     here = posixpath.dirname(name)
 
@@ -111,7 +111,7 @@ def style(folder: Path, name: str, look: Look = _PLAIN) -> str:
         part = _CSS_COMMENT.sub("", _read(folder, imported, name))
         return look.tokens(part) if imported == TOKENS else part
 
-    return _CSS_IMPORT.sub(put_in, text)
+    return _CSS_IMPORT.sub(put_in, text).replace("}\n", "}")
 
 
 def _read(folder: Path, name: str, by: str) -> str:

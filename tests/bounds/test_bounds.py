@@ -1,7 +1,7 @@
 """`check` ends within 10 s of processor time and 300 MB, whatever a tree of up to a megabyte says."""
 
+import json
 import os
-import resource
 import shutil
 import subprocess
 import sys
@@ -34,23 +34,32 @@ class Ended(NamedTuple):
     err: str
 
 
+# A small process between the two: what is measured of a child begins with the memory of who makes it.
+_BETWEEN = """
+import json, os, resource, sys
+seconds, *command = json.loads(sys.argv[1])
+child = os.fork()
+if not child:
+    resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
+    resource.setrlimit(resource.RLIMIT_AS, (2 << 30, 2 << 30))
+    os.execv(command[0], command)
+_, status, used = os.wait4(child, 0)
+told = [os.waitstatus_to_exitcode(status), used.ru_utime + used.ru_stime, used.ru_maxrss / 1024]
+open("used", "w").write(json.dumps(told))
+"""
+
+
 def run(folder: Path, *words: str) -> Ended:
     """`phasepress` with these words beside the tree; killed when it takes more processor time than it may."""
-    command = [sys.executable, "-m", "phasepress", *words, "--programmes", "programmes"]
+    command = [SECONDS, sys.executable, "-m", "phasepress", *words, "--programmes", "programmes"]
     with open(folder / "out", "w") as out, open(folder / "err", "w") as err:
-        child = subprocess.Popen(
-            command, cwd=folder, stdout=out, stderr=err, preexec_fn=_limited,
+        subprocess.run(
+            [sys.executable, "-c", _BETWEEN, json.dumps(command)], cwd=folder, stdout=out, stderr=err, check=True,
             env=os.environ | {"PYTHONPATH": str(ROOT), "NO_MKDOCS_2_WARNING": "1"},
         )  # fmt: skip
-        _, status, used = os.wait4(child.pid, 0)
-    child.returncode = os.waitstatus_to_exitcode(status)
+    status, seconds, megabytes = json.loads((folder / "used").read_text())
     said = ((folder / name).read_text(encoding="utf-8", errors="replace") for name in ("out", "err"))
-    return Ended(child.returncode, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, *said)
-
-
-def _limited() -> None:
-    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 1))
-    resource.setrlimit(resource.RLIMIT_AS, (2 << 30, 2 << 30))
+    return Ended(status, seconds, megabytes, *said)
 
 
 @pytest.mark.parametrize("name", samples.every(trees.TREES, few=8))

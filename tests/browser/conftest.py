@@ -11,9 +11,9 @@ from urllib.parse import urlsplit
 import pytest
 from click.testing import CliRunner
 from phasepress.cli import main
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
-from tests.browser import chromium, crowded
+from tests.browser import chromium, crowded, drivers
 from tests.browser.demo import demo, kinds
 from tests.browser.watch import Watch
 from tests.conftest import ROOT, Serve
@@ -107,7 +107,7 @@ def whole_launch_options() -> dict[str, Any]:
 
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
-    with sync_playwright() as started:
+    with drivers.playwright() as started:
         yield started
 
 

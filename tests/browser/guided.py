@@ -33,7 +33,8 @@ READ = r"""() => Object.fromEntries([...document.querySelectorAll(".guide [data-
 
 def longest() -> Session:
     """The session of the demo's newest phase at home that has the most segments."""
-    ours = (session for session in demo().sessions if session.address.startswith("home-strength/3.0/"))
+    newest = demo().phases("home-strength")[-1]
+    ours = (session for day in newest.days for session in day.sessions)
     return max(ours, key=lambda session: len(session.segments))
 
 

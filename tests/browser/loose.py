@@ -1,6 +1,7 @@
 """Scripts of the theme folder as files of their own, for tests that ask one of them alone: the site has them as one."""
 
 from functools import lru_cache
+from pathlib import Path
 
 from phasepress.publishing.assets import assets
 from playwright.sync_api import Page, Route
@@ -22,6 +23,14 @@ def serve(page: Page, site_url: str) -> None:
         route.fulfill(body=by_address[route.request.url], content_type="text/javascript")
 
     page.route(f"{site_url}{_FOLDER}**", answer)
+
+
+def write(site: Path) -> None:
+    """Put them into a site's folder, for browsers whose driver answers no request."""
+    for at, text in _files().values():
+        file = site / at
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(text)
 
 
 def script(name: str) -> str:

@@ -100,7 +100,14 @@ def test_the_sizes_of_the_styles_are_those_that_the_build_counts_on(page: Page, 
 def test_a_row_is_as_high_as_the_build_thinks(page: Page, site_url: str, paper: int) -> None:
     """At the sizes of full sheets; the estimate may be a little too high, which only leaves room."""
     page.goto(site_url + one_sheet_a_day()[-1].address)
-    assert set((page.locator("main").get_attribute("class") or "").split()) <= {"tc", "t3", "t4", "lc", "l3"}
+    assert set((page.locator("main").get_attribute("class") or "").split()) <= {
+        "tc",
+        "t3",
+        "t4",
+        "lc",
+        "l3",
+        "l2",
+    }
     laid_out(page, type_size.ANYWHERE.rooms[paper])
     height = page.locator("main").evaluate("one => one.getBoundingClientRect().height") / MM
     assert 0.8 * type_size.ANYWHERE.rooms[paper].height < height <= type_size.ANYWHERE.rooms[paper].height

@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Page
 
 from tests.browser import chromium
+from tests.browser.drivers import playwright
 from tests.browser.watch import Watch
 
 from .driver import NARROW, SIZE, WATCH, NoEngineError, Wishes
@@ -53,7 +54,7 @@ def began(wishes: Wishes) -> Iterator[InChromium]:
     if path is None:
         raise NoEngineError(chromium.HOW_TO_GET_ONE)
     sandbox = ["--no-sandbox"] if os.geteuid() == 0 else []
-    with sync_playwright() as started:
+    with playwright() as started:
         browser = started.chromium.launch(executable_path=path, args=sandbox)
         context = browser.new_context(
             viewport={"width": SIZE[0], "height": SIZE[1]},

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from tests.browser.guided import longest
-from tests.browser.test_guided_state import script
+from tests.browser.loose import script
 from tests.conftest import Serve
 
 from . import in_webkit
@@ -53,9 +53,9 @@ def visit(watched_site: Path, serve: Serve) -> Iterator[Visit]:
             pytest.fail(str(missing), pytrace=False)
 
 
-def assert_on_the_beat(visit: Visit, built_site: Path) -> float:
+def assert_on_the_beat(visit: Visit) -> float:
     """Gives the age of the context."""
-    modules = {name: visit.url + script(built_site, name) for name in ("order", "state", "cues")}
+    modules = {name: visit.url + script(name) for name in ("order", "state", "cues")}
     found = visit.run(PLANNED, modules)
     assert len(found["wanted"]) > 20
     assert len(found["planned"]) == len(found["wanted"])
@@ -72,18 +72,18 @@ def again(visit: Visit) -> None:
     visit.until("document.querySelector('.guide').dataset.phase === 'going'")
 
 
-def test_sounds_are_on_the_beat_in_webkit(visit: Visit, built_site: Path) -> None:
+def test_sounds_are_on_the_beat_in_webkit(visit: Visit) -> None:
     visit.go(SESSION.address)
     visit.tap("[data-start]")
     visit.until("window.audio?.state === 'running'")
     counted = next(number for number, one in enumerate(SESSION.segments) if one["reps"])
     for _ in range(counted + 1):
         visit.driver.press("ArrowRight")
-    assert assert_on_the_beat(visit, built_site) < AGE
+    assert assert_on_the_beat(visit) < AGE
     while not visit.run("return audio.currentTime > given[0]", AGE):
         time.sleep(1)
     again(visit)
-    assert assert_on_the_beat(visit, built_site) > AGE
+    assert assert_on_the_beat(visit) > AGE
     # What this engine says of an older context is further ahead, by its age.
     visit.run(
         """const own = AudioContext.prototype.getOutputTimestamp;
@@ -94,5 +94,5 @@ def test_sounds_are_on_the_beat_in_webkit(visit: Visit, built_site: Path) -> Non
         OLD - AGE,
     )
     again(visit)
-    assert_on_the_beat(visit, built_site)
+    assert_on_the_beat(visit)
     visit.assert_quiet()

@@ -59,9 +59,13 @@ def picks_week_and_level(visit: Visit) -> None:
 
 
 FIRST = "[...document.querySelectorAll('.fig img')].find((one) => one.getClientRects().length)"
+OPEN = "for (const one of [...document.querySelectorAll('.seen')].slice(0, 2)) one.open = true;"
+"""On a day page figures lie in rows, which are opened by a tap."""
 
 
 def brings_a_figure(visit: Visit) -> None:
+    visit.run(OPEN)
+    visit.until(FIRST)
     visit.run(f"{FIRST}.scrollIntoView({{block: 'center'}})")
     visit.until(
         "[...document.querySelectorAll('.fig img')].filter((one) => one.getClientRects().length)"

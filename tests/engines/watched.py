@@ -5,6 +5,8 @@ import json
 import shutil
 from pathlib import Path
 
+from tests.browser import loose
+
 from .driver import WATCH
 
 FRAME = "frame.html"
@@ -17,6 +19,7 @@ def watched(site: Path, to: Path) -> Path:
     shutil.copytree(site, to)
     (to / "watch.js").write_text(WATCH, encoding="utf-8")
     (to / FRAME).write_text("<!doctype html><meta charset=utf-8><title>Frame</title><body>", encoding="utf-8")
+    loose.write(to)
     digests = {}
     for page in to.rglob("index.html"):
         address = page.parent.relative_to(to).as_posix()

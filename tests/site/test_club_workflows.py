@@ -105,7 +105,7 @@ def clubs(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Pa
     for forge in FORGES:
         club = tmp_path_factory.mktemp(forge) / "club"
         words = ["new", "club", str(club), "--name", "Fenn Juniors", "--forge", forge, "--tool", str(wheel)]
-        words += ["--address", "https://fenn.example/strength/"]
+        words += ["--address", "https://fenn-juniors.club/strength/"]
         subprocess.run(
             [sys.executable, "-m", "phasepress", *words], cwd=ROOT, check=True, capture_output=True
         )
@@ -184,7 +184,9 @@ def test_a_pull_request_is_checked_compared_and_built_by_the_wheel(runner: Calla
         assert done.returncode == 0, f"{name}: {done.stdout}{done.stderr}"
     assert "first-strength 1.1 Beginning: new; against 1.0" in forge.summary.read_text()
     page = forge.club / "site/first-strength/1.1/first-day/starter/week-1/index.html"
-    assert "https://fenn.example/strength/first-strength/1.1/first-day/" in page.read_text(encoding="utf-8")
+    assert "https://fenn-juniors.club/strength/first-strength/1.1/first-day/" in page.read_text(
+        encoding="utf-8"
+    )
     where = "import phasepress; print(phasepress.__file__)"
     ran = forge.step(f".venv/bin/python -c '{where}'").stdout.strip()
     assert ran.startswith(f"{forge.club}/.venv/lib/"), "what ran is what the wheel brought"
@@ -266,7 +268,9 @@ def test_the_wheel_begins_a_club_of_its_own(runner: Callable[[str], Runner]) -> 
     """Installed from a wheel it knows which one, brings the library along, and needs nothing of this checkout."""
     forge = runner("github")
     ready = "python3.11 -m venv .venv && .venv/bin/python -m pip install --quiet --no-deps -r tool.txt"
-    done = forge.step(f"{ready} && .venv/bin/phasepress new club ../other --name Other")
+    done = forge.step(
+        f"{ready} && .venv/bin/phasepress new club ../other --name Other --address https://other-juniors.club/"
+    )
     assert done.returncode == 0, done.stdout + done.stderr
     other = forge.club.parent / "other"
     assert (other / "tool.txt").read_text() == (forge.club / "tool.txt").read_text()

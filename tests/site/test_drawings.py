@@ -1,7 +1,7 @@
 """The pictures are to scale: the ribbon with the running order, the tempo trace with its counts."""
 
 import re
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, pairwise
 
 import pytest
 
@@ -118,13 +118,18 @@ def counts(digits):
     return [1.0 if part == "X" else float(part) for part in digits.split("-")]
 
 
-def traces(page):
-    """(digits, words, drawing) of every tempo on a page."""
+def tempos(page):
+    """(words, drawings) of every tempo on a page."""
     for line in page.all("p", "tempo"):
-        drawn = page.all("svg", "trace", within=line)
         text = words(line)
         for when in page.all("small", "when", within=line):
             text = text.removesuffix(words(when)).strip()
+        yield text, page.all("svg", "trace", within=line)
+
+
+def traces(page):
+    """(digits, words, drawing) of every tempo on a page that has digits."""
+    for text, drawn in tempos(page):
         match = re.match(
             r"((?:[\d.]+|X)(?:-(?:[\d.]+|X)){3}): (.*?)(, in each of .*|\. Your day page .*|)$", text
         )
@@ -136,12 +141,9 @@ def traces(page):
 
 def all_traces(demo, good):
     found = [
-        (page, *trace)
-        for site in (demo, good)
-        for page in site.of_kind("day", "exercise")
-        for trace in traces(page)
+        (page, *trace) for site in (demo, good) for page in site.of_kind("exercise") for trace in traces(page)
     ]
-    assert len({digits for _, digits, _, _ in found}) > 10
+    assert len({digits for _, digits, _, _ in found}) > 8
     assert any("X" in digits for _, digits, _, _ in found)
     return found
 
@@ -168,6 +170,23 @@ def test_a_trace_goes_down_stays_comes_up_and_stays_as_long_as_its_counts(demo, 
         depths = in_order(lifts, [LOW, LOW, TOP, TOP])
         expected = zip((SECOND * t for t in turns), (depths[-1], *depths), strict=True)
         assert points(page, svg) == list(expected), digits
+
+
+def test_a_trace_on_a_day_page_lasts_as_long_as_its_words_say(demo, good):
+    """A child is shown words and no digits: `reach 2 s, come back as fast as you can control`."""
+    seen = set()
+    for page in (page for site in (demo, good) for page in site.of_kind("day")):
+        for text, drawn in tempos(page):
+            told = [part for part in text.split(", ") if not part.startswith("in each of")]
+            assert re.search(r"\d-\d", text) is None, page.address
+            if not drawn:
+                continue
+            seconds = [1.0 if "as fast as" in part else float(part.split()[-2]) for part in told]
+            turns = [x for x, _ in points(page, drawn[0])]
+            lengths = [(b - a) / SECOND for a, b in pairwise(turns) if b > a]
+            assert lengths == seconds, f"{page.address}: {text}"
+            seen.add(text)
+    assert len(seen) > 10
 
 
 def test_what_begins_with_lifting_is_drawn_from_the_bottom(demo):

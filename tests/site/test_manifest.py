@@ -11,7 +11,7 @@ from .pages import Page, Site
 
 HOST = "https://host.example"
 TOP = f"{HOST}/some/path/"
-KINDS = ("programme", "poster", "version", "kit", "numbers", "archive", "day", "session")
+KINDS = ("programme", "poster", "version", "kit", "numbers", "archive", "parents", "day", "session")
 PNG = b"\x89PNG\r\n\x1a\n"
 
 

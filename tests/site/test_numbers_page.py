@@ -135,7 +135,8 @@ def test_what_is_outside_is_told_in_words_and_marked_in_plot_and_table(outside):
 def test_the_reason_of_a_coach_is_text_and_nothing_else(outside):
     page = outside["plan/1.0/numbers/"]
     assert words(page.one("q")) == LONG
-    assert [one.get("src") is not None for one in page.all("script")] == [True, True]
+    assert page.all("script")
+    assert all(one.get("src") for one in page.all("script"))
 
 
 def test_a_level_that_trains_nothing_has_its_numbers_too(build, tmp_path):

@@ -30,7 +30,7 @@ PAIN_SCORE = (
 )
 BODY_TALK = (
     r"\b(calori\w*|kcal|kilojoules?|diet\w*|fat|fatty|overweight|underweight|skinny|slim\w*|toned?|toning|six-?packs?"
-    r"|bmi|body[ -]?mass|physiques?|beach|lean body|good-looking|your figure|lose weight|weight loss|burn\w*)\b"
+    r"|bmi|body[ -]?mass|physiques?|beach|lean body|good-looking|your figure|lose weight|weight loss|burn(?!out)\w*)\b"
     # A share of body weight that an exercise carries is mechanics, when it is called an estimate.
     r"|(?<!% of )\bbody[ -]?weight\b|\bbody weight\b(?! \(estimate(, adult data)?\))"
 )

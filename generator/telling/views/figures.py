@@ -121,8 +121,8 @@ class FigureViews:
         if seen.move.ways:
             times = schedule(figure, tempo, rep * seen.reps if rep else None)
             name = f"{exercise_id}-{tempo.written}" if tempo else exercise_id
-            key = "moves", figure.model_dump_json(), times, flip
-            drawn = self._kept(key, lambda: draw.moving(seen.move, times, figure.shows, flip))
+            key = "moves", figure.model_dump_json(), exercise.name, times, flip
+            drawn = self._kept(key, lambda: draw.moving(seen.move, times, exercise.name, flip))
             moves = self._picture(f"{name}{_side(flip)}", drawn, _WIDE)
         strip = self.strip(exercise_id, flip)
         assert strip is not None

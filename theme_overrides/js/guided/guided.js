@@ -88,7 +88,8 @@ function tellFirst(start, site) {
   const words = document.createElement("p");
   words.className = "note quiet";
   words.textContent = "To hear when to begin, turn the volume up and the silent switch of the phone off.";
-  start.parentElement?.after(words);
+  // At the end, where it has room of its own: nothing moves when it comes, and it hides nothing for good.
+  start.closest("main")?.append(words);
   return () => {
     write(key, "1");
     words.remove();
