@@ -1,7 +1,7 @@
 """A moving figure as a script carries it: without style and words, and with about half of its frames. Pure.
 
-The guided session shows figures at a third of their size, and brings all of a session's at once. What it puts back:
-`js/guided/figures.js`.
+The guided session shows figures at a third of their size, and brings all of a session's at once. What it
+puts back: `js/guided/figures.js`.
 """
 
 from __future__ import annotations
@@ -22,11 +22,12 @@ FAR = 8.0
 Frame = list[int]
 
 
-def compact(svg: str) -> str:
-    """The text of an SVG file of `mannequin.draw`, made small. One that stands still loses style and words alone.
+def compact(svg: str, still: float) -> str:
+    """The text of an SVG file of `mannequin.draw`, made small. One that stands still loses style and words
+    alone.
 
-    `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames is seen
-    at each; `values` of an `animate` has the frames.
+    `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames
+    is seen at each; `values` of an `animate` has the frames.
     """
     svg = _LEFT_OUT.sub("", svg).strip()
     found = _MOVES.findall(svg)
@@ -41,7 +42,8 @@ def compact(svg: str) -> str:
     columns = iter(zip(*seen, strict=True))
     svg = _MOVES.sub(lambda _: f'><animate values="{";".join(next(columns))}"/>', svg)
     told = ";".join(times[index] for index in kept)
-    data = f'data-s="{seconds}" data-t="{told}" data-i="{";".join(map(str, order))}"'
+    # `still` is when it shows what the exercise is known by, in seconds, for those who want no motion.
+    data = f'data-s="{seconds}" data-t="{told}" data-i="{";".join(map(str, order))}" data-k="{still:g}"'
     return svg.replace("<svg ", f"<svg {data} ", 1)
 
 
@@ -56,7 +58,7 @@ def _places(path: str) -> Iterator[int]:
 
 
 def _kept(frames: Sequence[Frame]) -> Iterator[int]:
-    """The frames that stay: both ends, where it stands still or turns back, and never fewer than every second."""
+    """The frames that stay: both ends, where it stands still or turns back, never fewer than every second."""
     last = 0
     yield last
     for index in range(1, len(frames) - 1):

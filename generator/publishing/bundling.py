@@ -1,7 +1,8 @@
 """Several scripts as one file: each within a function of its own, so that their names do not meet.
 
-For scripts as this theme writes them: imports of names alone or of a whole module, at the top, each on a line of its
-own; exports of functions, classes and constants where they stand. Anything else is an error, not a guess.
+For scripts as this theme writes them: imports of names alone or of a whole module, at the top, each on a
+line of its own; exports of functions, classes and constants where they stand. Anything else is an error, not
+a guess.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What the guided session shows beside the sheet: for one level of a day, each exercise with its figure and words.
+"""What the guided session shows beside the sheet: of one level of a day, each exercise, its figure and words.
 
 The sheet has names, doses and times already; this is fetched after it, once for all weeks.
 """
@@ -10,6 +10,9 @@ from typing import Any
 
 from ...computing.resolve import PlannedSession, PlannedStation
 from ...drawing.compact import compact
+from ...drawing.mannequin.sides import shown
+from ...drawing.mannequin.stills import telling
+from ...drawing.mannequin.tempo import schedule
 from ...reading.catalogue.ladder import JUMPS
 from ...reading.model import Exercise, Option
 from .base import Site
@@ -21,8 +24,9 @@ Json = dict[str, Any]
 def guide(site: Site, sessions: Iterable[PlannedSession]) -> Json:
     """`{"exercises": {id: …}, "terms": {word: sentence}}` of some sessions.
 
-    An exercise has what `Guided` of `js/types.d.ts` says. Those that are planned bring their figures, by tempo
-    (none: ""); one that is only an easier way, or there instead of jumps, has the address of its figure.
+    An exercise has what `Guided` of `js/types.d.ts` says. Those that are planned bring their figures,
+    by tempo (none: ""); one that is only an easier way, or there instead of jumps, has the address of its
+    figure.
     """
     stations = {station.exercise: station for one in sessions for station in one.stations}
     tempos: dict[str, dict[str, PlannedStation]] = {}
@@ -99,4 +103,15 @@ def _moving(site: Site, name: str, station: PlannedStation) -> str:
     view = site.figures.view(name, station.tempo, station.rep)
     if view is None:
         return ""
-    return compact(site.figures.files[(view.moves or view.strip).address].decode())
+    text = site.figures.files[(view.moves or view.strip).address].decode()
+    return compact(text, _still(site.catalogue.exercise(name), station))
+
+
+def _still(exercise: Exercise, station: PlannedStation) -> float:
+    """The second of a time through at which the figure is where the exercise is known by it."""
+    seen = shown(exercise)
+    if seen is None or not seen.move.ways:
+        return 0.0
+    times = schedule(seen.move.figure, station.tempo, station.rep * seen.reps if station.rep else None)
+    key = telling(seen.move)
+    return sum(times.stays[:key]) + sum(times.moves[:key]) + times.stays[key] / 2

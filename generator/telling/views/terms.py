@@ -12,11 +12,15 @@ TERMS = {
     "arch": "The arch is the hollow on the inner side of your foot.",
     "ball of the foot": "The ball of the foot is the padded part just behind your toes.",
     "blades": "The shoulder blades are the two flat bones at the back of your shoulders.",
-    "brace": "To brace is to tighten your belly all round, as if someone were about to poke it, and keep breathing.",
+    "brace": (
+        "To brace is to tighten your belly all round, as if someone was about to poke it, and to breathe on."
+    ),
     "calf": "The calf is the back of your lower leg.",
     "forearm": "The forearm is your arm from elbow to hand.",
     "glute": "The glutes are the muscles you sit on.",
-    "hinge": "To hinge is to bend at the hips with a long back: your bottom goes back, your knees bend only a little.",
+    "hinge": (
+        "To hinge is to bend at the hips with a long back: your bottom goes back, your knees bend a little."
+    ),
     "hip-width": "Hip-width: your feet are right under your hips, a hand's length apart.",
     "landing": "A landing is your feet coming down: soft, quiet, knees over toes.",
     "lunge": "A lunge is a long step in which both knees bend.",
