@@ -22,7 +22,7 @@ FAR = 8.0
 Frame = list[int]
 
 
-def compact(svg: str) -> str:
+def compact(svg: str, still: float) -> str:
     """The text of an SVG file of `mannequin.draw`, made small. One that stands still loses style and words
     alone.
 
@@ -42,7 +42,8 @@ def compact(svg: str) -> str:
     columns = iter(zip(*seen, strict=True))
     svg = _MOVES.sub(lambda _: f'><animate values="{";".join(next(columns))}"/>', svg)
     told = ";".join(times[index] for index in kept)
-    data = f'data-s="{seconds}" data-t="{told}" data-i="{";".join(map(str, order))}"'
+    # `still` is when it shows what the exercise is known by, in seconds, for those who want no motion.
+    data = f'data-s="{seconds}" data-t="{told}" data-i="{";".join(map(str, order))}" data-k="{still:g}"'
     return svg.replace("<svg ", f"<svg {data} ", 1)
 
 

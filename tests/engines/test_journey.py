@@ -58,7 +58,7 @@ def picks_week_and_level(visit: Visit) -> None:
     visit.assert_quiet()
 
 
-FIRST = "[...document.querySelectorAll('.fig img')].find((one) => one.getClientRects().length)"
+FIRST = "[...document.querySelectorAll('.fig img')].find((one) => one.getClientRects().length && one.checkVisibility())"
 OPEN = "for (const one of [...document.querySelectorAll('.seen')].slice(0, 2)) one.open = true;"
 """On a day page figures lie in rows, which are opened by a tap."""
 
@@ -68,7 +68,8 @@ def brings_a_figure(visit: Visit) -> None:
     visit.until(FIRST)
     visit.run(f"{FIRST}.scrollIntoView({{block: 'center'}})")
     visit.until(
-        "[...document.querySelectorAll('.fig img')].filter((one) => one.getClientRects().length)"
+        "[...document.querySelectorAll('.fig img')]"
+        ".filter((one) => one.getClientRects().length && one.checkVisibility())"
         ".filter((one) => one.getBoundingClientRect().top < innerHeight && one.getBoundingClientRect().bottom > 0)"
         ".every((one) => one.complete && one.naturalWidth)"
     )
@@ -236,7 +237,8 @@ def test_dark_and_still(begin: Begin) -> None:
 
 def picture_of(visit: Visit, selector: str) -> Image.Image:
     """The first such element that is shown, cut out of the picture of the page."""
-    find = f"""const one = [...document.querySelectorAll({selector!r})].find((one) => one.getClientRects().length);"""
+    find = f"""const one = [...document.querySelectorAll({selector!r})]
+        .find((one) => one.getClientRects().length && one.checkVisibility());"""
     visit.run(find + "one.scrollIntoView({block: 'center'})")
     visit.until(f"(() => {{ {find} return one.complete ?? true; }})()")
     left, top, right, bottom = visit.run(

@@ -10,6 +10,9 @@ from typing import Any
 
 from ...computing.resolve import PlannedSession, PlannedStation
 from ...drawing.compact import compact
+from ...drawing.mannequin.sides import shown
+from ...drawing.mannequin.stills import telling
+from ...drawing.mannequin.tempo import schedule
 from ...reading.catalogue.ladder import JUMPS
 from ...reading.model import Exercise, Option
 from .base import Site
@@ -100,4 +103,15 @@ def _moving(site: Site, name: str, station: PlannedStation) -> str:
     view = site.figures.view(name, station.tempo, station.rep)
     if view is None:
         return ""
-    return compact(site.figures.files[(view.moves or view.strip).address].decode())
+    text = site.figures.files[(view.moves or view.strip).address].decode()
+    return compact(text, _still(site.catalogue.exercise(name), station))
+
+
+def _still(exercise: Exercise, station: PlannedStation) -> float:
+    """The second of a time through at which the figure is where the exercise is known by it."""
+    seen = shown(exercise)
+    if seen is None or not seen.move.ways:
+        return 0.0
+    times = schedule(seen.move.figure, station.tempo, station.rep * seen.reps if station.rep else None)
+    key = telling(seen.move)
+    return sum(times.stays[:key]) + sum(times.moves[:key]) + times.stays[key] / 2
