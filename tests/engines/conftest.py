@@ -44,8 +44,9 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 SETTLED = """document.readyState === "complete"
+  && (!document.querySelector("[data-today]") || document.querySelector("[data-today]:not([hidden])"))
   && (!document.querySelector("[data-log]") || document.querySelector(".log-tools")) && (!document.querySelector("[data-guide]")
-  || document.body.classList.contains("guided") || document.querySelector("[data-start]:not([hidden])"))"""
+  || document.body.classList.contains("guided") || document.querySelector("[data-start]:not([hidden],.yet)"))"""
 
 
 class Visit:
@@ -76,8 +77,8 @@ class Visit:
                 if self.run(f"return Boolean({condition})", *given):
                     return
             if time.monotonic() > end:
-                where = self.run("return location.href + ' ' + document.body.innerText.slice(0, 600)")
-                pytest.fail(f"it never came to this: {condition}\n{where}", pytrace=False)
+                where = self.run("return location.href + ' ' + document.body.innerText.slice(0, 2000)")
+                pytest.fail(f"it never came to this: {condition}\n{where}")
             time.sleep(0.05)
 
     def tap(self, selector: str, text: str = "") -> None:

@@ -31,6 +31,7 @@ def finds_the_day(visit: Visit) -> None:
     visit.go("")
     assert visit.text("h1") == demo().club["club"]
     programme = SESSION.address.split("/")[0]
+    visit.settle()
     visit.tap(f".programmes a[href='{programme}/']")
     visit.until(
         "document.querySelector('[data-phase]') && location.pathname.endsWith(given[0])", programme + "/"
@@ -93,7 +94,8 @@ def sees_figures_move(visit: Visit) -> None:
 
 def trains(visit: Visit) -> None:
     visit.tap(".sessions a", "Open the session")
-    visit.until("document.querySelector('[data-start]:not([hidden])')")
+    visit.until("document.querySelector('[data-start]:not([hidden],.yet)')")
+    visit.settle()
     visit.run("document.querySelector('[data-start]').focus()")
     visit.driver.press("Enter")
     visit.until("document.querySelector('.guide .digits')?.innerText")
@@ -113,8 +115,8 @@ def trains(visit: Visit) -> None:
     # Full minutes and caps last as long as they are, so no number of skips leads to the end.
     visit.tap("[data-do=skip]")
     visit.until("document.querySelector('.guide h2').innerText !== given[0]", here)
-    visit.tap(".wishes summary")
-    visit.tap("[data-do=stop]")
+    visit.tap("[data-stop]")
+    visit.tap("dialog button", "I am done")
     visit.until("document.querySelector('.finish h2')?.innerText === 'Stopped'")
     visit.tap(".effort button", "4")
     visit.tap("button", "Save")
@@ -189,7 +191,9 @@ def fits_a_narrow_phone(visit: Visit) -> None:
         visit.settle()
         width, whole = visit.run("return [innerWidth, document.documentElement.scrollWidth]")
         assert width == 360
-        assert whole <= width, kind
+        wide = """return [...document.querySelectorAll("body *")].filter((one) => !one.closest(".loads") && (one.getBoundingClientRect().right > 360 || one.scrollWidth > 360))
+            .map((one) => [one.outerHTML.slice(0, 40), one.getBoundingClientRect().right, one.scrollWidth, one.checkVisibility()].join(" "))"""
+        assert whole <= width, (kind, "; ".join(visit.run(wide)))
 
 
 def works_with_the_server_gone(visit: Visit) -> None:
