@@ -94,7 +94,7 @@ def test_a_style_holds_what_it_imports(tmp_path: Path) -> None:
         tmp_path, a_css='/* why */\n@import "tokens.css";\np{}', tokens_css="/* why */\n:root{--a:1}\n"
     )
     files = assets(tree, {}).files
-    assert files["css/a.css"][1] == b":root{--a:1}\np{}"
+    assert files["css/a.css"][1] == b":root{--a:1}p{}"
     assert list(files) == ["css/a.css"], "no page asks for what is in other styles already"
 
 
