@@ -96,7 +96,11 @@ def cut_off(page: Page) -> list[str]:
 
 
 def overlaps(page: Page, slack: float = 1.0) -> list[tuple[str, str]]:
-    """Pairs of texts whose letters lie on one another, by more than `slack` pixels both ways."""
+    """Pairs of texts whose letters lie on one another, by more than `slack` pixels both ways.
+
+    The bar that is told once lies over the end of the screen until the page is scrolled to its end; it is left out.
+    """
+    page.evaluate("document.querySelector('main > .quiet')?.setAttribute('hidden', '')")
     texts = sorted(page.evaluate(_TEXTS), key=lambda text: text[2])
     found = []
     for place, (words, left, top, right, bottom) in enumerate(texts):

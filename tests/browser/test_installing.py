@@ -34,7 +34,8 @@ def test_nothing_stands_in_the_way_of_installing(whole_browser: Browser, visit: 
         found = asked(page, "Page.getAppManifest")
         assert found["errors"] == []
         said = json.loads(found["data"])
-        assert found["url"].endswith(f"{kinds()['programme']}app.webmanifest")
+        programme = kinds()[kind].split("/")[0]
+        assert found["url"].endswith(f"{programme}/app.webmanifest")
         assert said["start_url"] == "./"
 
 

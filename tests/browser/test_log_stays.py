@@ -86,8 +86,8 @@ def test_the_browser_is_asked_to_keep_it_once_there_is_something_to_keep(
     assert empty.evaluate("asked()") == 0
     page = begin(phone, site_url, longest())
     assert page.evaluate("asked()") == 0
-    page.locator(".wishes").evaluate("one => { one.open = true }")
-    button(page, "Stop the session").tap()
+    button(page, "Stop").tap()
+    page.get_by_role("button", name="I am done").tap()
     page.get_by_role("button", name="Save", exact=True).tap()
     page.wait_for_url("**/log/")
     soon(lambda: page.evaluate("asked()") > 0)
