@@ -44,6 +44,7 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 
 
 SETTLED = """document.readyState === "complete"
+  && [...document.querySelectorAll("link[rel=stylesheet]")].every((one) => one.sheet)
   && (!document.querySelector("[data-today]") || document.querySelector("[data-today]:not([hidden])"))
   && (!document.querySelector("[data-log]") || document.querySelector(".log-tools")) && (!document.querySelector("[data-guide]")
   || document.body.classList.contains("guided") || document.querySelector("[data-start]:not([hidden],.yet)"))"""
