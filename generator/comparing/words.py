@@ -18,7 +18,7 @@ HEADINGS = {
 }
 """What people call the totals that are compared, in order."""
 MEANS = "means of a session, and of a week, over the weeks that are trained; all times are estimates"
-"""What the figures are; said wherever they are shown."""
+"""What the totals are; said wherever they are shown."""
 _UNITS = {
     "seconds": (Fraction(1, 60), " min", "0.1"),
     "sets": (Fraction(1), "", "0.1"),

@@ -159,8 +159,3 @@ def _same(cell: str, name: str) -> bool:
 
 
 Read = Callable[[str], Any]
-
-
-def text(cell: str) -> str:
-    """A text as it stands."""
-    return cell

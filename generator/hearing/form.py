@@ -13,7 +13,6 @@ from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 NAME = "phasepress log"
-NEWEST = 2
 FORMS = (1, 2)
 MOST_STATIONS = 20_000
 """Finished sets of one session, as in js/log/transfer.js."""

@@ -58,12 +58,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 # A hook, not a fixture: fixtures of the session would look for a Chromium before it.
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    try:
-        asked = chromium.skip_is_asked(os.environ)
-    except chromium.NoChromiumError as refusal:
-        pytest.fail(str(refusal), pytrace=False)
-    if asked:
-        pytest.skip("PHASEPRESS_SKIP_BROWSER=1")
+    drivers.leave_out_where_asked()
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

@@ -1,9 +1,14 @@
-"""One driver of browsers for a whole process: a second one beside it would refuse to begin."""
+"""One driver of browsers for a whole process, as a second one beside it would refuse to begin; and whether any is
+wanted."""
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 
+import pytest
 from playwright.sync_api import Playwright, sync_playwright
+
+from tests.browser import chromium
 
 _running: list[Playwright] = []
 
@@ -20,3 +25,13 @@ def playwright() -> Iterator[Playwright]:
             yield started
         finally:
             _running.remove(started)
+
+
+def leave_out_where_asked() -> None:
+    """Skip a test of a browser where that is asked for; in CI asking is a failure."""
+    try:
+        asked = chromium.skip_is_asked(os.environ)
+    except chromium.NoChromiumError as refusal:
+        pytest.fail(str(refusal), pytrace=False)
+    if asked:
+        pytest.skip("PHASEPRESS_SKIP_BROWSER=1")

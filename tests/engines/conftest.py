@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from tests.browser import chromium
+from tests.browser import drivers
 from tests.conftest import Serve, shared_between_workers
 
 from . import in_chromium, in_firefox, in_webkit
@@ -35,12 +35,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_runtest_setup(item: pytest.Item) -> None:
-    try:
-        asked = chromium.skip_is_asked(os.environ)
-    except chromium.NoChromiumError as refusal:
-        pytest.fail(str(refusal), pytrace=False)
-    if asked:
-        pytest.skip("PHASEPRESS_SKIP_BROWSER=1")
+    drivers.leave_out_where_asked()
 
 
 SETTLED = """document.readyState === "complete"

@@ -32,7 +32,6 @@ class Pair(NamedTuple):
 KNEES = ("knee over the foot", "knee fallen in")
 HIPS = ("one line from head to heels", "hips sag")
 _ON_LEGS = ("squat", "lunge", "jump", "land")
-_FEET = ("foot", "toes")
 _UPRIGHT = 15.0
 """Cm by which the chest is above the hips of who stands."""
 _BENT = 12.0

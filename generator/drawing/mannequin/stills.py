@@ -5,27 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...reading.theme import tokens
-from .draw import floor, limbs_of, lines_of, marks, things
+from .draw import floor, limbs_of, lines_of, things
 from .ink import Box, Picture, box_of, limbs_drawn, path, picture, whole
 from .lines import Limb, Line
 from .motion import HEIGHTS, Movement, movement
 from .pair import Pair
-from .pose import Pose
 from .props import prop_lines
 from .scene import body_limbs
 from .seen import seen
 
 MOST = 1024
 """Bytes of a thumbnail, which stands in the page itself."""
-
-
-def shot(move: Movement, pose: Pose, index: int | None, title: str, flip: bool = False) -> Picture:
-    """A pose alone with the things round it, and the marks of the key position `index`."""
-    still, limbs = prop_lines(move), limbs_of(move, [pose])[0]
-    box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip)
-    marked = "" if index is None else "".join(marks(move, index, box))
-    drawn = "".join([*things(still, box), *limbs_drawn(limbs, box), floor(move, box), marked])
-    return picture(drawn, *box.size, title, tokens().light)
 
 
 def fault(pair: Pair, title: str) -> Picture:

@@ -11,9 +11,6 @@ from ...reading.model import AnyBlock, Day
 from .base import Site
 from .words import EFFORT
 
-FROM = "Your coach says:"
-"""What stands before a coach's own line."""
-
 
 class CoachLines:
     """The lines of one day, by level and week."""
@@ -30,11 +27,6 @@ class CoachLines:
     def of_station(self, label: str, plan: PlannedSession) -> str:
         """The line of a station, as labelled in the running order."""
         return _at(self._stations.get(label), plan)
-
-    def of_stations(self, plan: PlannedSession) -> list[tuple[str, str]]:
-        """Label and line of every station of a session that has one, in its order."""
-        labels = dict.fromkeys(station.label for station in plan.stations if station.label in self._stations)
-        return [(label, line) for label in labels if (line := self.of_station(label, plan))]
 
     def effort(self, plan: PlannedSession) -> str:
         """`5, hard`; nothing where the day does not say."""

@@ -52,15 +52,6 @@ export function minuteWords(seconds) {
 }
 
 /**
- * "effort 5, hard", or that none is noted.
- * @param {number | null} effort
- */
-export function effortWords(effort) {
-  if (effort === null) return "no effort noted";
-  return words(effort) ? `effort ${effort}, ${words(effort)}` : `effort ${effort}`;
-}
-
-/**
  * A length to work with: "42 min", "42 min 20 s".
  * @param {number} seconds
  */
