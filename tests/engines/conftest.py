@@ -81,7 +81,8 @@ class Visit:
         """The first element that is shown, and has this text."""
         mark = """const all = [...document.querySelectorAll(given[0])];
             document.querySelector("[data-here]")?.removeAttribute("data-here");
-            const one = all.find((one) => one.getClientRects().length && one.textContent.trim().startsWith(given[1]));
+            const one = all.find((one) => one.getClientRects().length && getComputedStyle(one).visibility === "visible"
+              && one.textContent.trim().startsWith(given[1]));
             one?.setAttribute("data-here", ""); return Boolean(one);"""
         end = time.monotonic() + PATIENCE
         while not self.run(mark, selector, text):
