@@ -22,8 +22,10 @@ from . import bundling
 from .look import Look
 
 _FOLDERS = {"css": (".css",), "icons": (".png", ".svg"), "js": (".js",)}
-_NOT_ALONE = (TOKENS, "css/pack.css", "css/review.css")
-"""Styles that no page of the site asks for: one is put into others, two are for packs and for the coach's
+MISSING = "js/missing.js"
+"""The script that stands in the page for a wrong address."""
+_NOT_ALONE = (TOKENS, "css/pack.css", "css/review.css", MISSING)
+"""What no page of the site asks for: one style is put into others, two are for packs and for the coach's
 review."""
 _CSS_COMMENT = re.compile(r"/\*.*?\*/\s*", re.DOTALL)
 _CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)

@@ -37,7 +37,7 @@ from ..reading.findings import Finding
 from ..reading.public_address import warning
 from ..reading.shipped import IN_CHECKOUT, THEME
 from . import switching
-from .assets import assets, worker
+from .assets import MISSING, assets, script, worker
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
@@ -135,6 +135,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         config.extra["assets"] = own.addresses
         config.extra["styles"] = IN_THE_THEME
         config.extra["policy"] = policy(preview=self._preview)
+        config.extra["missing"] = _missing(preview=self._preview)
         config.extra["preview"] = self._preview
         self._precached = precached(checked.catalogue)
         for file in list(files):
@@ -212,6 +213,12 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         server.builder = keep_the_last_good_site
         server.set_app(over(server.get_app(), lambda: self._told))  # type: ignore[arg-type]
         return server
+
+
+def _missing(*, preview: bool) -> dict[str, str]:
+    """What the page for a wrong address has beyond others: its script, and a policy that lets it run."""
+    text = script((THEME / MISSING).read_text(encoding="utf-8"))
+    return {"script": text, "policy": policy(preview=preview, inline=text)}
 
 
 def _dress(config: MkDocsConfig) -> None:

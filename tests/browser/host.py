@@ -22,7 +22,8 @@ WAITS = {"slow": 1, "silent": 8}
 @dataclass
 class Host:
     """`sites` are folders by the path they are served at. `faults` are answers in place of files, by their names,
-    or one of WAITS.
+    or one of WAITS. `missing`: a wrong address gets the first site's page for it with this status, as from hosts of
+    folders: most say 404, some 200.
 
     `asked` are the requests so far as method and path, with the value of a Range header behind.
     """
@@ -31,6 +32,7 @@ class Host:
     faults: dict[str, str] = field(default_factory=dict)
     asked: list[tuple[str, str, str]] = field(default_factory=list)
     port: int = 0
+    missing: int = 0
 
     @property
     def url(self) -> str:
@@ -84,6 +86,13 @@ class _Handler(SubPathHandler):
         # Without it a browser guesses from a file's age how long it need not ask again: how long ago it was built.
         self.send_header("cache-control", "no-cache")
         super().end_headers()
+
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        if code == http.HTTPStatus.NOT_FOUND and self.of.missing:
+            site = next(iter(self.of.sites.values()))
+            self._words(self.of.missing, (site / "404.html").read_bytes() if self.command == "GET" else b"")
+        else:
+            super().send_error(code, message, explain)
 
     def do_GET(self) -> None:  # noqa: N802 (the name that the library calls)
         self._note()
