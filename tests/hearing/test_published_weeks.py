@@ -49,7 +49,7 @@ def test_the_two_misprints_add_up_to_a_week_that_is_heavier_than_the_printed_one
 def test_the_worked_week_does_not_say_which_deviation_and_ours_is_the_lower_reading_of_it() -> None:
     """Read by day (D) it has a monotony of 1.122 with n - 1 below the line and of 1.212 with n; it prints 1.26. Any
     week of seven days has these two in the ratio √(7 / 6); ours is the one with n - 1."""
-    assert 1.212 / 1.122 == pytest.approx(sqrt(7 / 6), abs=0.001)
+    assert pytest.approx(sqrt(7 / 6), abs=0.001) == 1.212 / 1.122
     days = [840.0, 280, 180, 50, 900, 600, 0]
     middle = sum(days) / 7
     with_n = middle / sqrt(sum((day - middle) ** 2 for day in days) / 7)
