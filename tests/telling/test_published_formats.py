@@ -226,6 +226,10 @@ def test_a_feed_has_what_the_standards_brief_one_has(versions: list[str]) -> Non
     rows = [row(name, edition=int(name[-1])) for name in versions]
     feed = changes("Trial", "Fenn", "en", rows, SITE, "trial/").decode()
     assert (wrong_in(BRIEF), wrong_in(feed)) == ([], [])
+    ids = [entry.findtext(f"{ATOM}id") for entry in Xml.fromstring(feed).findall(f"{ATOM}entry")]
+    assert ids == [f"{SITE}trial/{name}/" for name in reversed(versions)], (
+        "each version is an entry of its own"
+    )
     for name, wrong in (("id", 2), ("title", 1), ("updated", 1), ("author", 1)):
         assert len(wrong_in(re.sub(f"<{name}>.*?</{name}>", "", BRIEF, count=1, flags=re.DOTALL))) == wrong
 
