@@ -24,7 +24,11 @@ WEEKDAY_NAMES = dict(zip(WEEKDAYS, DAY_NAMES, strict=True))
 LONGEST_ID = 64
 ID_PATTERN = "[a-z0-9]+(-[a-z0-9]+)*"
 ID_ALLOWED = "lower-case words joined by hyphens, such as wall-sit"
-_LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*")
+# Language, script, region, variants: RFC 5646, 2.1, without extensions and private use, which no page needs.
+_LANGUAGE = re.compile(
+    "[a-z]{2,3}(-[A-Za-z]{3}){0,3}(-[A-Za-z]{4})?(-([A-Za-z]{2}|[0-9]{3}))?"
+    "(-([A-Za-z0-9]{5,8}|[0-9][A-Za-z0-9]{3}))*"
+)
 JsonSchema = dict[str, Any]
 
 

@@ -47,7 +47,8 @@ _ROW: tuple[Node, ...] = (
 _STATION = _object(
     {"label": _TEXT, "exercise": _ID, "sides": {"enum": ["both", "each", "alternating"]}},
     {
-        "reps": {**_WHOLE, "description": "per side, unless sides is both"},
+        "reps": {**_WHOLE, "description": "per side, unless sides is both; the upper end of a range"},
+        "reps_least": {**_WHOLE, "description": "the lower end, where reps are a range"},
         "hold_seconds": {**_AMOUNT, "description": "on each side where sides is each"},
         "work_seconds": {**_AMOUNT, "description": "on each side where sides is each"},
         "metres": _AMOUNT,
@@ -56,6 +57,7 @@ _STATION = _object(
             **_TEXT,
             "description": "lowering-pause-lifting-pause, in seconds; X as fast as control allows",
         },
+        "setting": {**_TEXT, "description": "how hard it is set, where no number says it"},
         "sets": _WHOLE,
         "rest_seconds": {**_AMOUNT, "description": "between sets"},
         "load_kg": _AMOUNT,
