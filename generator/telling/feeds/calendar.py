@@ -14,10 +14,12 @@ from icalendar import Calendar, Event, vText
 
 from ...computing.facts import ComputedSession
 from ...computing.weekdays import suggested
+from ...judging.which_weekday import Advice, which_weekday
 from ...reading.catalogue import VersionEntry
 from ...reading.model import WEEKDAYS
 from ..views import safety, words
 from ..views.base import day_address
+from ..views.weekdays import because
 
 _DAILY = timedelta(days=1)
 
@@ -37,14 +39,14 @@ class Training(NamedTuple):
 
 def trainings(version: VersionEntry, facts: Sequence[ComputedSession]) -> Iterator[Training]:
     """Every session of a version that at least one level trains, week by week."""
-    on = _weekdays(version)
+    on = _weekdays(version, facts)
     for week in version.weeks:
         for day in version.model.days:
             own = [f for f in facts if f.plan.day == day.id and f.plan.week == week and f.plan.is_trained]
-            for number, (choice, weekday) in enumerate(on[day.id] if own else (), 1):
+            for number, (choice, weekday, advice) in enumerate(on[day.id] if own else (), 1):
                 names = {level.id: level.name for level in version.levels}
                 lengths = ", ".join(f"{names[f.plan.level]} {words.minutes(f.order.seconds)}" for f in own)
-                free = [f"Suggested day. It may be {words.weekdays([choice])}."] if len(choice) > 1 else []
+                free = [_free(choice, advice)] if len(choice) > 1 else []
                 yield Training(
                     f"{version.programme}/{version.phase}/{day.id}/{number}/{week}",
                     version.edition,
@@ -57,13 +59,24 @@ def trainings(version: VersionEntry, facts: Sequence[ComputedSession]) -> Iterat
                 )
 
 
-def _weekdays(version: VersionEntry) -> dict[str, list[tuple[Sequence[str], str]]]:
+def _free(choice: Sequence[str], advice: Advice | None) -> str:
+    if advice:
+        return f"Of {words.weekdays([choice])} take {because(advice)}."
+    return f"Suggested day. It may be {words.weekdays([choice])}."
+
+
+_Choice = tuple[Sequence[str], str, Advice | None]
+
+
+def _weekdays(version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[str, list[_Choice]]:
     """For each day its choices with the weekday taken: the one that keeps days apart, else the first."""
     choices = [(day.id, choice) for day in version.model.days for choice in day.on]
     taken = suggested([choice for _, choice in choices])
-    found: dict[str, list[tuple[Sequence[str], str]]] = {}
-    for (day, choice), weekday in zip(choices, taken, strict=True):
-        found.setdefault(day, []).append((choice, weekday))
+    advised = which_weekday(version.model.days, (one.plan for one in facts))
+    advice = [one for day in version.model.days for one in advised[day.id]]
+    found: dict[str, list[_Choice]] = {}
+    for (day, choice), weekday, advises in zip(choices, taken, advice, strict=True):
+        found.setdefault(day, []).append((choice, weekday, advises))
     return found
 
 
