@@ -21,10 +21,12 @@ class Advice(NamedTuple):
     jumps: str
 
 
-def which_weekday(
-    days: Sequence[Day], plans: Iterable[PlannedSession]
-) -> dict[str, tuple[Advice | None, ...]]:
-    """By the id of a day, one for each entry of its `on`; None where nothing or more than one is left to take.
+ByDay = dict[str, tuple[Advice | None, ...]]
+"""By the id of a day, one for each entry of its `on`; None where not one weekday alone is left to take."""
+
+
+def which_weekday(days: Sequence[Day], plans: Iterable[PlannedSession]) -> ByDay:
+    """What to take of every choice.
 
     `plans` are the sessions of the version. Only what stands on one weekday alone is counted as a day with
     jumps, and nothing is advised that is not what the calendar suggests.
