@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from ..computing.facts import ComputedSession
 from ..computing.totals import bout_tension
-from ..reading.amounts import Number
 from ..reading.catalogue import VersionEntry
 from ..reading.findings import listed
 from .totals import Difference, Row, rows
@@ -73,13 +72,14 @@ def _long(row: Row) -> tuple[int, str]:
 class Work(NamedTuple):
     """One exercise in a mean week of a level: bouts, seconds under tension, kg × reps, how it is set."""
 
-    sets: Number
-    tension: Number
-    load: Number
+    sets: Fraction
+    tension: Fraction
+    load: Fraction
     settings: frozenset[str]
 
 
 _Levels = dict[str, Work]
+_NO_WORK = Work(Fraction(0), Fraction(0), Fraction(0), frozenset())
 
 
 def _harder(before: Side | None, now: Side) -> str:
@@ -138,20 +138,19 @@ def _by_exercise(side: Side) -> dict[str, _Levels]:
             if station.section != "day":
                 continue
             levels = found.setdefault(station.exercise, {})
-            own = levels.get(one.plan.level, Work(0, 0, 0, frozenset()))
+            own = levels.get(one.plan.level, _NO_WORK)
             load = station.load * bouts * station.total_reps if station.load else 0
             levels[one.plan.level] = Work(
                 own.sets + share * bouts,
-                own.tension + share * bouts * bout_tension(station),
-                own.load + share * load,
+                own.tension + share * bouts * Fraction(bout_tension(station)),
+                own.load + share * Fraction(load),
                 own.settings | {station.setting or ""},
             )
     return {name: {level: _mean(work, weeks) for level, work in own.items()} for name, own in found.items()}
 
 
 def _mean(work: Work, weeks: int) -> Work:
-    sets, tension, load = (Fraction(one) / weeks for one in work[:3])
-    return Work(sets, tension, load, work.settings)
+    return Work(work.sets / weeks, work.tension / weeks, work.load / weeks, work.settings)
 
 
 def _trained(facts: Iterable[ComputedSession]) -> list[ComputedSession]:

@@ -17,6 +17,7 @@ os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 
 import watchdog.observers.polling
 from jinja2 import Environment
+from markupsafe import Markup
 from mkdocs.commands import build as building
 from mkdocs.commands import serve as serving
 from mkdocs.config import load_config
@@ -38,6 +39,7 @@ from ..reading.findings import Finding
 from ..reading.public_address import warning
 from ..reading.shipped import IN_CHECKOUT, THEME
 from ..reading.tree import last_saved
+from ..telling.tongues import Mark, ours
 from . import switching
 from .assets import assets, worker
 from .findings_pages import FindingsPages
@@ -104,6 +106,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """What was found last, for the preview, in which no page has been good yet."""
         self._findings_pages = FindingsPages()
         self._precached: tuple[Precached, ...] = ()
+        self._mark: Mark = str
+        self._ours = Markup("")
+        """What says the languages of a page, for those in the theme's frame."""
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview, whose own reload script has to run."""
@@ -174,6 +179,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             _write(site / name, content)
         site_url = config.site_url or ""
         renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
+        self._mark, self._ours = renderer.mark, Markup(ours(checked.catalogue))
         # The tree stays as it is: the collector need not walk all through it for every few pages.
         gc.freeze()
         try:
@@ -213,8 +219,16 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
         """Keep the theme's compiled templates for the next build of a preview; give it our addresses."""
         env.bytecode_cache = COMPILED
-        env.globals["Address"] = Address
+        env.globals["Address"], env.globals["ours"] = Address, self._ours
         return env
+
+    def on_post_page(self, output: str, /, *, page: MkDocsPage, config: MkDocsConfig) -> str:
+        """Say the language of every text of a page in the theme's frame."""
+        return self._mark(output)
+
+    def on_post_template(self, output_content: str, /, *, template_name: str, config: MkDocsConfig) -> str:
+        """The same of the page for a wrong address."""
+        return self._mark(output_content) if template_name.endswith(".html") else output_content
 
     def on_serve(
         self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]

@@ -17,6 +17,7 @@ from ...computing.weekdays import suggested
 from ...judging.which_weekday import Advice, which_weekday
 from ...reading.catalogue import VersionEntry
 from ...reading.model import WEEKDAYS
+from ..tongues import OURS, spoken_in
 from ..views import safety, words
 from ..views.base import day_address
 from ..views.weekdays import because
@@ -80,25 +81,32 @@ def _weekdays(version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[s
     return found
 
 
-def calendar(name: str, every: Iterable[Training], site_url: str, address: str) -> bytes:
-    """The calendar called `name` that stands at `address` below the public `site_url`."""
+def calendar(
+    name: str, every: Iterable[Training], site_url: str, address: str, language: str = OURS
+) -> bytes:
+    """The calendar called `name` that stands at `address` below the public `site_url`.
+
+    Its names are in the club's `language`, what is told is in ours (RFC 5545, 3.2.10).
+    """
+    own = {} if spoken_in(language) == OURS else {"LANGUAGE": language}
+    told = {"LANGUAGE": OURS} if own else {}
     made = Calendar()
     made.add("prodid", "-//phasepress//programme calendar//EN")
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
     # The library knows no type of these two, and would write the name without escapes (RFC 5545, 3.3.11).
-    made.add("name", vText(name))
+    made.add("name", vText(name), parameters=own)
     # The older name, which most calendars still read.
-    made.add("x-wr-calname", vText(name))
+    made.add("x-wr-calname", vText(name), parameters=own)
     made.add("source", f"{site_url}{address}", parameters={"VALUE": "URI"})
     made.add("refresh-interval", _DAILY, parameters={"VALUE": "DURATION"})
     for one in sorted(every, key=lambda training: (training.day, training.key)):
-        made.add_component(_event(one, site_url))
+        made.add_component(_event(one, site_url, own, told))
     text: bytes = made.to_ical()
     return text
 
 
-def _event(one: Training, site_url: str) -> Event:
+def _event(one: Training, site_url: str, own: dict[str, str], ours: dict[str, str]) -> Event:
     event = Event()
     # The same session keeps its identity in a later edition, whose higher sequence replaces it.
     event.add("uid", str(uuid5(NAMESPACE_URL, f"{site_url}{one.key}")))
@@ -106,9 +114,11 @@ def _event(one: Training, site_url: str) -> Event:
     event.add("dtstamp", datetime.combine(one.issued, datetime.min.time(), UTC))
     event.add("dtstart", one.day)
     event.add("dtend", one.day + _DAILY)
-    event.add("summary", f"{one.title}, {one.week}")
+    event.add("summary", f"{one.title}, {one.week}", parameters=own)
     url = f"{site_url}{one.address}"
-    event.add("description", "\n".join([*one.told, url, safety.STOP, safety.ASK, safety.RULES]))
+    event.add(
+        "description", "\n".join([*one.told, url, safety.STOP, safety.ASK, safety.RULES]), parameters=ours
+    )
     event.add("url", url)
     event.add("transp", "TRANSPARENT")
     return event
