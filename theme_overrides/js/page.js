@@ -57,24 +57,10 @@ async function guide(main) {
   start.classList.remove("yet");
 }
 
-/** What a script adds of the club's words is in the club's language, as it is in the page that was built. */
-function speakTheirs() {
-  const { language } = document.documentElement.dataset;
-  if (!language) return;
-  const theirs = "[dir=auto]:not([lang], input, textarea), bdi:not([lang])";
-  new MutationObserver((changes) => {
-    for (const { addedNodes } of changes) {
-      for (const node of addedNodes) {
-        if (!(node instanceof HTMLElement)) continue;
-        for (const one of /** @type {HTMLElement[]} */ ([node, ...node.querySelectorAll("*")])) if (one.matches(theirs)) one.lang = language;
-      }
-    }
-  }).observe(document.documentElement, { childList: true, subtree: true });
-}
-
 /** Wakes all that the page has. */
 function wakeAll() {
-  speakTheirs();
+  const { language } = document.documentElement.dataset;
+  if (language) import("./tongue.js").then(({ speak }) => speak(language)).catch(() => {});
   leadBack();
   for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
   hideBanners(today());
