@@ -9,7 +9,7 @@ import click
 from ..authoring import UncopyableError
 from ..authoring.acceptance import with_acceptance
 from ..judging import Checked, check
-from ..judging.limits import ACCEPTABLE
+from ..judging.limits import ACCEPTABLE, OF_NO_VERSION
 from ..publishing import switching
 from ..reading.catalogue import Catalogue, load_from
 from ..reading.findings import Finding, nearest
@@ -36,14 +36,15 @@ def command(tree: Path, check_id: str, at: str, because: str) -> None:
     is_no_link(tree)
     before = checked_tree(tree)
     if check_id not in ACCEPTABLE:
-        hint = nearest(check_id, ACCEPTABLE) or "an error is mended, not accepted"
+        why = OF_NO_VERSION.get(check_id) or nearest(check_id, ACCEPTABLE)
+        hint = why or "an error is mended, not accepted"
         misuse(f"{check_id!r} is no warning or note that can be accepted; {hint}")
-    document, day = _place(before.catalogue, at)
+    document, file, day = _place(before.catalogue, at)
     try:
         text = with_acceptance(document, check_id, day, because).encode()
     except UncopyableError as error:
         misuse(str(error))
-    path = Path(document.name)
+    path = tree / file
     after = check(load_from(Changed(tree, path, text)))
     _must_be_of_use(before, after, check_id)
     switching.replace_file(path, text)
@@ -54,19 +55,20 @@ def command(tree: Path, check_id: str, at: str, because: str) -> None:
     )
 
 
-def _place(catalogue: Catalogue, at: str) -> tuple[Document, str | None]:
-    """The file in which to write, and the day."""
+def _place(catalogue: Catalogue, at: str) -> tuple[Document, str, str | None]:
+    """The file in which to write, its name below the tree, and the day."""
     words = at.split()
     if not 1 <= len(words) <= 3:
         misuse(f'--at: found {at!r}, allowed "PROGRAMME", "PROGRAMME VERSION" or "PROGRAMME VERSION DAY"')
     must_be_known("programme", words[0], catalogue.programmes)
     if len(words) == 1:
-        return catalogue.programmes[words[0]].document, None
+        return catalogue.programmes[words[0]].document, f"{words[0]}/programme.yaml", None
     version = version_of(catalogue, words[0], words[1])
+    file = f"{version.programme}/{version.name}.yaml"
     if len(words) == 2:
-        return version.document, None
+        return version.document, file, None
     must_be_known("day", words[2], [day.id for day in version.model.days])
-    return version.document, words[2]
+    return version.document, file, words[2]
 
 
 def _must_be_of_use(before: Checked, after: Checked, check_id: str) -> None:

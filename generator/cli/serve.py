@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import signal
-import sys
 from pathlib import Path
 
 import click
@@ -11,8 +10,8 @@ import click
 from ..publishing import plugin as building
 from ..publishing.stopping import Stopped
 from .options import programmes_option
-from .saying import ERRORS, misuse, print_findings
-from .trees import checked_tree
+from .saying import misuse
+from .trees import loaded_tree
 
 
 @click.command("serve")
@@ -21,11 +20,12 @@ from .trees import checked_tree
     "--at", default="127.0.0.1:8000", show_default=True, metavar="HOST:PORT", help="Where to serve it."
 )
 def command(tree: Path, at: str) -> None:
-    """Preview the site; a saved file is on the screen within a second."""
-    checked = checked_tree(tree)
-    if checked.count("error"):
-        print_findings(checked, err=True)
-        sys.exit(ERRORS)
+    """Preview the site; a saved file is on the screen within a second.
+
+    Errors stand over the last good page, with file and line, until they are mended; where there is none yet,
+    they are the page.
+    """
+    loaded_tree(tree)
     try:
         building.serve(tree, at)
     except Stopped as stop:

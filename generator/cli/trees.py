@@ -35,7 +35,12 @@ def judged(files: Loaded) -> Checked:
 
 def sound_tree(root: Path) -> Checked:
     """The tree without errors; with errors, they are printed and the command ends."""
-    checked = checked_tree(root)
+    return sound(loaded_tree(root))
+
+
+def sound(files: Loaded) -> Checked:
+    """The same of files that are read already."""
+    checked = judged(files)
     if checked.count("error"):
         print_findings(checked, only="error", err=True)
         sys.exit(ERRORS)

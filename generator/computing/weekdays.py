@@ -22,7 +22,7 @@ def _apart(choices: Choices, taken: list[str]) -> list[str] | None:
     if not choices:
         return taken
     for weekday in choices[0]:
-        if all(_between(weekday, other) > 1 for other in taken):
+        if all(between(weekday, other) > 1 for other in taken):
             found = _apart(choices[1:], [*taken, weekday])
             if found is not None:
                 return found
@@ -39,7 +39,7 @@ def day_before(weekday: str) -> str:
     return WEEKDAYS[WEEKDAYS.index(weekday) - 1]
 
 
-def _between(one: str, other: str) -> int:
+def between(one: str, other: str) -> int:
     """Days from one weekday to the other, the shorter way round the week."""
     days = (WEEKDAYS.index(one) - WEEKDAYS.index(other)) % 7
     return min(days, 7 - days)

@@ -281,8 +281,14 @@ RULES = (
     ),
 )
 
-_OF_NO_VERSION = {"address", "unused"}
-"""What is told of the tree and belongs to no version or programme, in whose file it could be accepted."""
-_NEVER_ACCEPTED = _OF_NO_VERSION | {rule.check for rule in RULES if rule.severity == "error"}
+OF_NO_VERSION = {
+    "address": "it is of the site and no programme's, so no file has a place to accept it: write the club's "
+    "own site_url into mkdocs.yml",
+    "unused": "it is of a file that no programme has, so no file has a place to accept it: name the file in "
+    "a day, a station or an option, or take it out",
+}
+"""What is told of a tree and belongs to no version or programme, in whose file it could be accepted: why, and
+what to do."""
+_NEVER_ACCEPTED = OF_NO_VERSION.keys() | {rule.check for rule in RULES if rule.severity == "error"}
 ACCEPTABLE = frozenset(rule.check for rule in RULES) - _NEVER_ACCEPTED
 """Ids that `accept` may name: every warning or note."""

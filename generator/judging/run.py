@@ -19,7 +19,7 @@ from ..reading.model import Acceptance
 from ..reading.source import Document
 from .figures import figure_findings
 from .leftovers import leftover_findings
-from .limits import ACCEPTABLE
+from .limits import ACCEPTABLE, OF_NO_VERSION
 from .minutes import long_minutes, long_minutes_despite_faults, work_despite_faults
 from .registry import REGISTRY, Issue
 from .sides import side_findings
@@ -234,7 +234,8 @@ def _unknown_checks(accept: Sequence[Acceptance]) -> Iterator[Fault]:
     for index, acceptance in enumerate(accept):
         if acceptance.check not in ACCEPTABLE:
             message = f"check: found {shown(acceptance.check)}, allowed the id of a warning or note"
-            hint = nearest(acceptance.check, ACCEPTABLE) or "an error cannot be accepted: mend it"
+            why = OF_NO_VERSION.get(acceptance.check) or nearest(acceptance.check, ACCEPTABLE)
+            hint = why or "an error cannot be accepted: mend it"
             yield Fault("value", ("accept", index, "check"), message, hint)
 
 

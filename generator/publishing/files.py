@@ -9,6 +9,7 @@ from typing import Any
 from ..hearing import form
 from ..reading.addresses import Address
 from ..telling.feeds import PLAN_SCHEMA, calendar, changes, plan_json, sitemap
+from ..telling.tongues import marking
 from .kinds import SCOPES, FileKind
 from .scopes import OfLevel, OfProgramme, OfSite, OfVersion
 
@@ -31,7 +32,7 @@ def _file(address: Address, *, public: bool = False) -> Callable[[Text], Text]:
 def _calendar(of: OfProgramme) -> str:
     """The calendar of a programme. It has to name whole addresses."""
     name, address = f"{of.title}, {of.top.site.club_name}", Address.CALENDAR.at(**of.ids)
-    return calendar(name, of.planned, of.top.site_url, address).decode()
+    return calendar(name, of.planned, of.top.site_url, address, of.top.site.language).decode()
 
 
 @_file(Address.CHANGES, public=True)
@@ -39,7 +40,9 @@ def _changes(of: OfProgramme) -> str:
     """The feed of new phases and editions."""
     site, top = of.top.site, Address.PROGRAMME.at(**of.ids)
     title = f"{of.title}, {site.club_name}"
-    return changes(title, site.club_name, site.language, of.dated, of.top.site_url, top).decode()
+    return changes(
+        title, site.club_name, site.language, of.dated, of.top.site_url, top, marking(of.top.catalogue)
+    ).decode()
 
 
 @_file(Address.PLAN)

@@ -11,11 +11,13 @@ from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from pathlib import Path
 from typing import Any, Literal
+from urllib.parse import urlsplit
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 
 import watchdog.observers.polling
 from jinja2 import Environment
+from markupsafe import Markup
 from mkdocs.commands import build as building
 from mkdocs.commands import serve as serving
 from mkdocs.config import load_config
@@ -32,16 +34,19 @@ from ..judging import check as run_checks
 from ..reading.addresses import Address
 from ..reading.catalogue import load
 from ..reading.club_folder import SETTINGS, settings_of
-from ..reading.escaping import terminal
+from ..reading.escaping import printable, terminal
 from ..reading.findings import Finding
 from ..reading.public_address import warning
 from ..reading.shipped import IN_CHECKOUT, THEME
+from ..reading.tree import last_saved
+from ..telling.tongues import Mark, ours
 from . import switching
 from .assets import MISSING, assets, script, worker
+from .findings_pages import FindingsPages
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
-from .overlay import over
+from .overlay import Told, over
 from .precache import OFF, Precached, lists, precached
 from .private import MARK
 from .site import Page, Renderer
@@ -97,9 +102,13 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.progress: Callable[[int, int], None] = lambda done, of: None
         self._preview = False
         self._tree = ""
-        self._told: list[Finding] = []
-        """What was found last, for the preview."""
+        self._told = Told(alone=True)
+        """What was found last, for the preview, in which no page has been good yet."""
+        self._findings_pages = FindingsPages()
         self._precached: tuple[Precached, ...] = ()
+        self._mark: Mark = str
+        self._ours = Markup("")
+        """What says the languages of a page, for those in the theme's frame."""
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview, whose own reload script has to run."""
@@ -110,11 +119,16 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self.checked = self.checked or run_checks(load(Path(config.docs_dir)))
         for finding in self.checked.findings:
             LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
-        self._told = self.checked.findings
         errors = self.checked.count("error")
+        if self._preview:
+            self._tell(config, alone=self._told.alone and bool(errors))
         if errors:
             # In a preview this object lives on: the next build checks the mended files.
             self.checked = None
+            if self._told.alone:
+                return self._without_a_site(config)
+            if self._preview:
+                self._write_findings(config)
             raise PluginError(f"{errors} error{'' if errors == 1 else 's'}; the site was not built")
         club = self.checked.catalogue.club
         if club:
@@ -127,9 +141,26 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
         return config
 
+    def _tell(self, config: MkDocsConfig, *, alone: bool) -> None:
+        assert self.checked is not None
+        base = urlsplit(config.site_url or "/").path
+        edited = printable(str(last_saved(Path(config.docs_dir)) or ""))
+        self._told = Told(tuple(self.checked.findings), edited, base, alone)
+
+    def _without_a_site(self, config: MkDocsConfig) -> MkDocsConfig:
+        """The first build of a preview whose files have errors: it has the findings, and waits for better."""
+        config.theme.static_templates.clear()
+        self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
+        return config
+
+    def _write_findings(self, config: MkDocsConfig) -> None:
+        told = self._told
+        self._findings_pages.write(Path(config.site_dir), told.base, told.findings, alone=told.alone)
+
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
-        assert self.checked is not None
+        if self.checked is None:
+            return Files([])
         checked, self.checked = self.checked, None
         own = assets(look=look_of(checked.catalogue))
         config.extra["assets"] = own.addresses
@@ -149,6 +180,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             _write(site / name, content)
         site_url = config.site_url or ""
         renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
+        self._mark, self._ours = renderer.mark, Markup(ours(checked.catalogue))
         # The tree stays as it is: the collector need not walk all through it for every few pages.
         gc.freeze()
         try:
@@ -175,6 +207,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
         site = Path(config.site_dir)
+        if self._preview:
+            self._write_findings(config)
         name = "worker/uninstall.js" if self._preview else "worker/sw.js"
         _write(site / "sw.js", worker(name).encode())
         found = OFF
@@ -186,8 +220,16 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
         """Keep the theme's compiled templates for the next build of a preview; give it our addresses."""
         env.bytecode_cache = COMPILED
-        env.globals["Address"] = Address
+        env.globals["Address"], env.globals["ours"] = Address, self._ours
         return env
+
+    def on_post_page(self, output: str, /, *, page: MkDocsPage, config: MkDocsConfig) -> str:
+        """Say the language of every text of a page in the theme's frame."""
+        return self._mark(output)
+
+    def on_post_template(self, output_content: str, /, *, template_name: str, config: MkDocsConfig) -> str:
+        """The same of the page for a wrong address."""
+        return self._mark(output_content) if template_name.endswith(".html") else output_content
 
     def on_serve(
         self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]

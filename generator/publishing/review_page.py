@@ -11,6 +11,7 @@ from ..hearing.page import page
 from ..hearing.review import Review
 from ..reading.catalogue import Catalogue
 from ..reading.shipped import THEME
+from ..telling.tongues import marking, ours
 from .assets import style
 from .templates import Templates
 
@@ -22,15 +23,14 @@ def review_page(review: Review, catalogue: Catalogue) -> str:
     """The whole page."""
     css = style(THEME, _STYLE)
     digest = base64.b64encode(hashlib.sha256(css.encode()).digest()).decode()
-    language = catalogue.club.model.language if catalogue.club else "en"
-    whole = Templates(root="", asset={}, site=None).text(
+    whole = Templates(root="", ours=ours(catalogue), asset={}, site=None).text(
         "review.html",
         "",
         page=page(review, catalogue),
         words=words,
         css=css,
         policy=_POLICY.format(digest=digest),
-        language=language,
     )
+    whole = marking(catalogue)(whole)
     # It may go to standard output, which a forge that runs the command keeps and looks through for `##[`.
     return whole.replace("##", "#&#35;")

@@ -171,7 +171,7 @@ class OfProgramme:
             self.planned.extend(trainings(version, one.sessions))
         if version in self.newest[-MOST_PHASES:]:
             newest = version is self.newest[-1]
-            self.phases.append(phase_view(version, one.sessions, newest=newest))
+            self.phases.append(phase_view(self.top.site, version, one.sessions, newest=newest))
 
     @cached_property
     def newest(self) -> list[VersionEntry]:

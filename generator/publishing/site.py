@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from ..judging.run import VersionResult
 from ..reading.catalogue import Catalogue, ProgrammeEntry
+from ..telling.tongues import Mark, marking, ours
 from ..telling.views.base import Link, Site
 from ..telling.views.type_size import ANYWHERE, Setting
 from .assets import Assets
@@ -61,12 +62,16 @@ class Renderer:
     setting: Setting = ANYWHERE
     top: OfSite = field(init=False)
     templates: Templates = field(init=False)
+    mark: Mark = field(init=False)
+    """Says the language of every text of a whole page; the plugin does it for those in the theme's frame."""
 
     def __post_init__(self) -> None:
         """Prepare the templates with what every page says."""
         self.top = self._of_site()
+        self.mark = marking(self.catalogue)
         self.templates = Templates(
             root=self.root,
+            ours=ours(self.catalogue),
             site=self.top.site,
             asset=self.assets.addresses,
             crest=CREST in self.assets.addresses,
@@ -155,9 +160,10 @@ class Renderer:
         address, content = kind.address.at(**of.ids), kind.content(of)
         # The theme's frame has these from the page that is given to it.
         head = {} if kind.themed else _head(kind, content)
+        text = self.templates.text(kind.template, address, **head, **content.words)
         return Page(
             address=address,
-            text=self.templates.text(kind.template, address, **head, **content.words),
+            text=text if kind.themed else self.mark(text),
             title=content.title,
             description=content.description,
             themed=kind.themed,

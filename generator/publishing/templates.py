@@ -9,6 +9,7 @@ from typing import Any
 
 from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
+from markupsafe import Markup
 
 from ..drawing.ribbon import HATCH
 from ..reading.addresses import Address
@@ -63,9 +64,9 @@ def policy(*, preview: bool, inline: str = "") -> str:
 class Templates:
     """The templates of the theme folder, each compiled once."""
 
-    def __init__(self, *, root: str | None = None, **shared: object) -> None:
+    def __init__(self, *, root: str | None = None, ours: str = "", **shared: object) -> None:
         """`shared` is what every template knows. `root` is what links begin with, instead of the way to the
-        top of the site."""
+        top of the site. `ours` is what marks a text of ours that stands where a club's words may stand."""
         self._root = root
         self._by_name: dict[str, Any] = {}
         self._environment = Environment(
@@ -77,7 +78,9 @@ class Templates:
             auto_reload=False,
             bytecode_cache=COMPILED,
         )
-        self._environment.globals.update(Address=Address, safety=safety, effort=EFFORT, hatch=HATCH, **shared)
+        self._environment.globals.update(
+            Address=Address, safety=safety, effort=EFFORT, hatch=HATCH, ours=Markup(ours), **shared
+        )
         files: dict[str, Any] = {
             name: self._environment.get_template(f"{name}.html").module for name in ("parts", "frame")
         }

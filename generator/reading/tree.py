@@ -5,7 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Literal, Protocol
 
@@ -51,6 +52,21 @@ class OnDisk:
             if not stat.S_ISREG(os.fstat(opened.fileno()).st_mode):
                 raise OSError(errno.EINVAL, "Not a file")
             return opened.read(most)
+
+
+def last_saved(root: Path) -> Path | None:
+    """The programme file of a tree that was written last; links are not followed."""
+    with suppress(OSError):
+        folders = [Path(entry.path) for entry in os.scandir(root) if _kind(entry) == "folder"]
+        found = [one for folder in (root, *folders) for one in _files(folder)]
+        return max(found)[1] if found else None
+    return None
+
+
+def _files(folder: Path) -> Iterator[tuple[int, Path]]:
+    for entry in os.scandir(folder):
+        if entry.name.endswith(".yaml") and _kind(entry) == "file":
+            yield entry.stat(follow_symlinks=False).st_mtime_ns, folder / entry.name
 
 
 def _kind(entry: os.DirEntry[str]) -> Kind:

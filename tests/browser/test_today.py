@@ -62,6 +62,19 @@ def ask(open_page: OpenPage, site_url: str, agenda_script: str) -> Any:
     return call
 
 
+def test_next_is_the_weekday_to_take_and_after_it_any_that_is_left(ask: Any) -> None:
+    """B on Tuesdays or Wednesdays, better on Wednesdays; after another session on Tuesday too."""
+    days = [day_of("a", [[0]], 4), day_of("b", [[1, 2]], 4)]
+    days[1]["take"] = [[2, "Wednesday, as Monday has jumps"]]
+    phases = [phase(1, FIRST, 4, days)]
+    given = {"behind": 0, "level": "x", "phases": phases, "done": []}
+    for day, following in ((FIRST, 2), (FIRST + timedelta(days=2), 7), (FIRST + timedelta(days=7), 9)):
+        found = ask("agenda", {**given, "day": ms(day)})
+        assert found["next"]["on"] == ms(FIRST + timedelta(days=following))
+    tuesday = ask("agenda", {**given, "day": ms(FIRST + timedelta(days=1))})
+    assert [(one["id"], one["take"]) for one in tuesday["today"]] == [("b", days[1]["take"][0])]
+
+
 def ms(day: date) -> int:
     return int(datetime.combine(day, time(), UTC).timestamp() * 1000)
 

@@ -76,6 +76,8 @@ def test_a_programme_accepts_for_all_its_versions(tmp_path: Path) -> None:
     [
         ("kits", "trial 1.0", 'did you mean "kit"?'),
         ("value", "trial 1.0", "an error is mended"),
+        ("address", "trial", "it is of the site and no programme's, so no file has a place to accept it"),
+        ("unused", "trial 1.0", "it is of a file that no programme has, so no file has a place"),
         ("sets", "trial 1.0", "there is no sets to accept there; it is found at: nowhere"),
         ("kit", "trail 1.0", 'did you mean "trial"?'),
         ("kit", "trial 2.0", "unknown version"),

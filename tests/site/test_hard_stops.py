@@ -5,6 +5,7 @@ Language, 2.8.2). PHASEPRESS_KILLS=200 makes the long run: so many kills at rand
 """
 
 import contextlib
+import json
 import os
 import random
 import re
@@ -18,6 +19,7 @@ import time
 from pathlib import Path
 
 import pytest
+import yaml
 from phasepress.publishing import switching
 
 from tests import stops
@@ -37,6 +39,7 @@ ASKED = {
 }
 STOPPED = pytest.mark.parametrize("signals", ASKED.values(), ids=ASKED)
 READS = frozenset({"open"})
+ACCEPTED = ("balance", "--at", "plan", "--because", "Legs alone, for now.")
 FULL, ANSWER = "No space left on device", "what there was to say could not be written: "
 
 
@@ -185,9 +188,11 @@ def test_a_build_that_waits_for_another_can_be_stopped(two):
 
 @STOPPED
 @pytest.mark.parametrize("at", [1, 3, 5])
-@pytest.mark.parametrize("verb", ["check", "report", "new", "schema"])
+@pytest.mark.parametrize("verb", ["check", "report", "new", "accept", "schema"])
 def test_other_verbs_that_are_asked_to_stop_say_so(two, tmp_path, signals, at, verb):
-    more = {"new": ["another-plan"], "schema": ["--to", tmp_path / "schemas"]}.get(verb, [])
+    more = {"new": ["another-plan"], "accept": ACCEPTED, "schema": ["--to", tmp_path / "schemas"]}.get(
+        verb, []
+    )
     before = digests(two.trees[0])
     stop = Stop(at, signals, READS | ({"open for writing"} if verb == "schema" else set()))
     done = ended(command, verb, "--programmes", two.trees[0], *more, said=tmp_path / "said", stop=stop)
@@ -196,6 +201,27 @@ def test_other_verbs_that_are_asked_to_stop_say_so(two, tmp_path, signals, at, v
     assert done.status == 128 + signals[0], done.said
     assert done.said == f"phasepress: stopped by {signals[0].name}\n"
     assert digests(two.trees[0]) == before
+
+
+@pytest.mark.parametrize("words", [("accept", *ACCEPTED), ("new", "exercise", "slow-lean")], ids=" ".join)
+@pytest.mark.parametrize("signals", [(signal.SIGKILL,), (signal.SIGTERM,)], ids=["killed", "asked"])
+def test_one_file_that_is_being_written_is_whole_or_as_it_was(tmp_path, words, signals):
+    """What a kill leaves beside it is hidden, and the next command takes it away."""
+    tree, said = line_by_line(trees.write(trees.small(), tmp_path / "tree")), tmp_path / "said"
+    before, at, results = digests(tree), 0, []
+    while not results or results[-1] == before:
+        at += 1
+        stop = Stop(at, signals, stops.CHANGES)
+        done = ended(command, *words, "--programmes", tree, said=said, stop=stop)
+        assert done.status in (0, -signal.SIGKILL, 128 + signal.SIGTERM), done.said
+        assert "Traceback" not in done.said
+        results.append({name: digest for name, digest in digests(tree).items() if "/." not in f"/{name}"})
+        assert done.status != 0 or results[-1] != before
+    assert at > 3, "it was stopped before it wrote"
+    shutil.rmtree(tree)
+    line_by_line(trees.write(trees.small(), tree))
+    done = ended(command, *words, "--programmes", tree, said=said)
+    assert (done.status, results[-1]) == (0, digests(tree)), "what was written is the whole file"
 
 
 @pytest.mark.parametrize("programme", ["home", "another-plan"], ids=["the next phase", "a new programme"])
@@ -281,11 +307,23 @@ def into_nothing(stream, *words):
     command(*words)
 
 
-VERBS = ["check", "check-json", "report", "order", "build", "new", "review", "schema", "help", "version"]
+VERBS = [
+    *("check", "check-json", "report", "order", "build", "new", "new-exercise", "accept", "review", "schema"),
+    *("help", "version"),
+]
+
+
+def line_by_line(tree):
+    """The programme's file as a coach has it: `accept` writes into none whose keys stand in braces."""
+    file = tree / "plan/programme.yaml"
+    file.write_text(yaml.safe_dump(json.loads(file.read_text("utf-8"))), encoding="utf-8")
+    return tree
 
 
 def words_of(verb, tree, folder):
     order = ("order", "plan", "1.0", "legs", "--level", "new", "--week", "1")
+    if verb == "accept" and tree.is_dir():
+        line_by_line(tree)
     words = {
         "check": ("check",),
         "check-json": ("check", "--format", "json"),
@@ -293,6 +331,8 @@ def words_of(verb, tree, folder):
         "order": order,
         "build": ("build", "--to", folder / "site"),
         "new": ("new", "another-plan"),
+        "new-exercise": ("new", "exercise", "slow-lean"),
+        "accept": ("accept", *ACCEPTED),
         "review": ("review", "--template", "plan", "1.0"),
         "schema": ("schema", "--to", folder / "schemas"),
     }

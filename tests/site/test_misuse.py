@@ -43,7 +43,7 @@ def test_a_sound_call_ends_with_0(run, tree, call, tmp_path):
 
 @pytest.mark.parametrize(
     "call",
-    [("check",), ("report",), ORDER, ("build", "--to", "x"), ("serve",), print_()],
+    [("check",), ("report",), ORDER, ("build", "--to", "x"), print_()],
     ids=lambda call: call[0],
 )
 def test_a_faulty_tree_ends_with_1_and_the_place_of_the_fault(run, faulty, call, tmp_path, monkeypatch):

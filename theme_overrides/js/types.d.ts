@@ -313,7 +313,16 @@ export interface PlannedPhase {
   weeks: number;
   address: string;
   levels: string[];
-  days: { id: string; title: string; on: number[][]; takes: Record<string, [number, number][]> }[];
+  days: PlannedDay[];
+}
+
+/** `take` has for each entry of `on` the weekday to take of it and why, where only one will do. */
+export interface PlannedDay {
+  id: string;
+  title: string;
+  on: number[][];
+  take?: ([number, string] | null)[];
+  takes: Record<string, [number, number][]>;
 }
 
 export interface PlannedProgramme {
@@ -327,6 +336,7 @@ export interface Entry {
   id: string;
   title: string;
   choice: number[];
+  take: [number, string] | null;
   minutes: number;
   byHand: number;
   week: number;

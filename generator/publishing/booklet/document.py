@@ -76,9 +76,10 @@ class Pack:
 
     def text(self, pages: Mapping[str, int]) -> str:
         """The document. `pages` are the numbers of the pages on which its parts begin, as far as known."""
-        return self._renderer.templates.text(
+        text = self._renderer.templates.text(
             "pack/pack.html", "", title=self.title, parts_of_pack=self._parts, pages=pages
         )
+        return self._renderer.mark(text)
 
 
 def pack(

@@ -18,6 +18,9 @@ _NUMBER = r"([0-9]{1,6}(?:\.[0-9]{1,3})?)"
 _DURATION = re.compile(rf"(?:{_NUMBER} ?min(?: ?{_NUMBER} ?s)?|{_NUMBER} ?s)\Z")
 _CLOCK = re.compile(r"([0-9]{1,3}):([0-5][0-9])\Z")
 _DURATION_ALLOWED = "a duration such as 45 s, 2 min, 1 min 30 s or 1:30"
+_CURLY = re.compile("[“”„‟«»‘’]")
+_SOME = re.compile(r"[0-9.]+ ?[a-z%]*(?:, [0-9.]+ ?[a-z%]*)+\Z")
+"""Amounts with commas between them."""
 _BARE = re.compile(r"[-+]?[0-9.]+\Z")
 
 
@@ -67,6 +70,10 @@ def _unit_hint(raw: object, unit: str) -> str:
         return f"write a number and {unit}"
     if raw.startswith("-"):
         return "an amount cannot be negative"
+    if _CURLY.search(raw):
+        return "take the quotes out: to YAML a curly one is a letter"
+    if _SOME.fullmatch(raw):
+        return f"for one a week write a list: [{raw}]"
     if re.fullmatch(r"[0-9]+,[0-9]+ ?[a-z%]+", raw):
         return f"write {raw.replace(',', '.')}, with a point"
     if unit == "s" and re.match(r"[0-9]+:[0-9]+\Z", raw):
@@ -165,6 +172,10 @@ def _count_hint(raw: object) -> str:
             "as many good reps as fit are a time: work: 30 s; as many rounds, a block of the kind timed "
             "rounds"
         )
+    if _CURLY.search(raw):
+        return "take the quotes out: to YAML a curly one is a letter"
+    if _SOME.fullmatch(raw):
+        return f"for one a week write a list: [{raw}]"
     side = re.match(r"([0-9]+) ?(?:each|per|a|/) ?(?:side|leg|arm)?", raw.lower())
     if side:
         return f"write {side[1]}: it is for each side where the exercise has sides: each or alternating"

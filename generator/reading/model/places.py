@@ -10,11 +10,8 @@ from .exercise import Exercise
 from .schemas import Kind
 from .version import Circuit, Day, EveryMinute, Routine, SetsStation, TimedRounds, Version
 
-_LINK = "a link has no key here; take it out, and say it in the cues"
+_LINKS = ("video", "link", "url", "clip")
 _MEANT = {
-    "video": _LINK,
-    "link": _LINK,
-    "url": _LINK,
     "notes": "say it in the cues of the exercise, or in the aim of the phase",
     "description": "say it in the cues of the exercise, or in the aim of the phase",
     "weight": "write load: 4 kg",
@@ -22,6 +19,7 @@ _MEANT = {
     "time": "write hold: 30 s, or work: 30 s for as many good reps as fit",
     "duration": "write hold: 30 s, or work: 30 s for as many good reps as fit",
 }
+_LINK = "a link is clip: of the exercise, in its own file"
 _PLACES: dict[Kind, tuple[tuple[str, tuple[type[Model], ...]], ...]] = {
     "version": (
         ("a station", (SetsStation,)),
@@ -45,6 +43,8 @@ _PLACES: dict[Kind, tuple[tuple[str, tuple[type[Model], ...]], ...]] = {
 
 def elsewhere(kind: Kind, key: str) -> str:
     """A hint for a key that is known at another place, or by another word; nothing for other keys."""
+    if key.lower() in _LINKS:
+        return "write clip: and the link" if kind == "exercise" else _LINK
     return _MEANT.get(key.lower()) or _belongs(kind).get(key, "")
 
 

@@ -86,11 +86,23 @@ def _path_in_file(location: tuple[str | int, ...]) -> Path:
 
 def _unknown_key(kind: Kind, data: object, known: list[str], path: Path) -> Fault:
     key = str(path[-1])
-    hint = elsewhere(kind, key) or nearest(key, known)
+    hint = _of_straight_sets(path) or elsewhere(kind, key) or nearest(key, known)
     if not hint and _at(data, path) is None:
         hint = _AFTER_A_COMMA if " " in key.strip() and not key[0].isdigit() else _NO_VALUE
     message = f"unknown key {shown(key)}, allowed {listed(sorted(known))}"
     return Fault("key", path, message, hint or "take it out", at_key=True)
+
+
+def _of_straight_sets(path: Path) -> str:
+    """A hint for what only a station of straight sets has."""
+    at_a_station = len(path) > 2 and path[-3] == "stations"
+    return _SAID_AT_THE_BLOCK.get(str(path[-1]), "") if at_a_station else ""
+
+
+_SAID_AT_THE_BLOCK = {
+    "sets": "the block says how often, by rounds: or minutes:; only in straight sets has a station sets:",
+    "rest": "the block says rest:; only in straight sets has a station its own",
+}
 
 
 _AFTER_A_COMMA = 'a comma begins a new key inside { }: put text with a comma in quotes, "..."'

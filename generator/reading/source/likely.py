@@ -14,6 +14,7 @@ from .syntax import Problem
 _CONFLICT = re.compile(r"(<{7}|={7}|>{7}|\|{7})( .*)?$")
 _CURLY = re.compile("[“”„‟«»]")
 _KEY = re.compile(r"( *(?:- +)*)([A-Za-z][\w ’'-]*?):(?= |$)")
+_HYPHEN = re.compile(r"( *)- ")
 _STUCK = re.compile(r" *(?:- +)*([A-Za-z][\w -]*):([^\s:/].*)$")
 _AFTER_A_QUOTE = re.compile(r"""(?:- +|: +)(?P<all>(?P<sign>['"])[^'"]*(?P=sign)\s*[^\s#,\]}].*)$""")
 
@@ -100,6 +101,25 @@ def _indentation(lines: Sequence[str], problem: Problem) -> Problem | None:
     return None
 
 
+def _hyphen(lines: Sequence[str], problem: Problem) -> Problem | None:
+    """An entry of a list that stands a little off the entry above it."""
+    own = _HYPHEN.match(_line(lines, problem.line))
+    for number in range(problem.line - 1, max(0, problem.line - 200), -1) if own else ():
+        above = _HYPHEN.match(_line(lines, number))
+        off = len(own[1]) - len(above[1]) if own and above else 0
+        if own and above and 0 < abs(off) <= 3:
+            many = f"{abs(off)} space{'' if abs(off) == 1 else 's'}"
+            way, mend = ("too many", "take out") if off > 0 else ("too few", "add")
+            message = (
+                f"this entry is indented by {many} {way}: the one above it, in line {number}, has "
+                f"{len(above[1])}"
+            )
+            return Problem(problem.line, len(own[1]) + 1, message, f"{mend} {many}")
+        if above:
+            return None
+    return None
+
+
 def _keys_above(lines: Sequence[str], line: int) -> list[tuple[int, int, str]]:
     """Indentation, line and name of the keys that a line may belong beside, the nearest first."""
     found: list[tuple[int, int, str]] = []
@@ -122,5 +142,6 @@ _LOOKS: tuple[Callable[[Sequence[str], Problem], Problem | None], ...] = (
     _stuck_colon,
     _quote,
     _indentation,
+    _hyphen,
     _typographic_quotes,
 )

@@ -11,6 +11,7 @@ from xml.etree import ElementTree as Xml
 
 from markupsafe import Markup, escape
 
+from ..tongues import OURS, Mark, spoken_in
 from ..views.archive import ArchiveRow
 
 _ATOM = "http://www.w3.org/2005/Atom"
@@ -22,32 +23,44 @@ Dated = tuple[date, int, ArchiveRow]
 Xml.register_namespace("", _ATOM)
 
 
-def changes(title: str, author: str, language: str, rows: Sequence[Dated], site_url: str, top: str) -> bytes:
-    """The feed of a programme at `top` (`<programme>/`), of at least one version, below the `site_url`."""
+def changes(
+    title: str,
+    author: str,
+    language: str,
+    rows: Sequence[Dated],
+    site_url: str,
+    top: str,
+    mark: Mark = str,
+) -> bytes:
+    """The feed of a programme at `top` (`<programme>/`), of at least one version, below the `site_url`.
+
+    It is in our language; what is the club's alone says its own, and `mark` says it within what is ours.
+    """
     rows = sorted(rows, key=_order, reverse=True)[:MOST_ENTRIES]
-    feed = Xml.Element(_name("feed"), {_LANGUAGE: language})
+    feed = Xml.Element(_name("feed"), {_LANGUAGE: OURS})
     _text(feed, "id", f"{site_url}{top}changes.atom")
     _text(feed, "title", f"{title}: phases and editions")
     _text(feed, "updated", _updated(rows[0]))
-    _text(_child(feed, "author"), "name", author)
+    own = {} if spoken_in(language) == OURS else {_LANGUAGE: language}
+    _text(_child(feed, "author"), "name", author, **own)
     _child(feed, "link", rel="self", type="application/atom+xml", href=f"{site_url}{top}changes.atom")
     _child(feed, "link", rel="alternate", type="text/html", href=f"{site_url}{top}versions/")
     for row in rows:
-        _entry(feed, row, site_url)
+        _entry(feed, row, site_url, own, mark)
     Xml.indent(feed)
     text: bytes = Xml.tostring(feed, encoding="utf-8", xml_declaration=True)
     return text + b"\n"
 
 
-def _entry(feed: Xml.Element, dated: Dated, site_url: str) -> None:
+def _entry(feed: Xml.Element, dated: Dated, site_url: str, own: dict[str, str], mark: Mark) -> None:
     row = dated[2]
     entry = _child(feed, "entry")
     _text(entry, "id", f"{site_url}{row.address}")
-    _text(entry, "title", f"{row.name} {row.phase}")
+    _text(entry, "title", f"{row.name} {row.phase}", **own)
     _text(entry, "updated", _updated(dated))
     _child(entry, "link", rel="alternate", type="text/html", href=f"{site_url}{row.address}")
     _text(entry, "summary", f"{row.dates}. {row.changes}".strip())
-    _text(entry, "content", str(_content(row)), type="html")
+    _text(entry, "content", mark(str(_content(row))), type="html")
 
 
 def _content(row: ArchiveRow) -> Markup:

@@ -17,6 +17,7 @@ def merge_json(merge: Merge) -> Json:
     """The value of `changes` in the report; figures are means, in the units of their names."""
     return {
         "base": merge.base.ref,
+        "not_allowed": [finding.as_json() for finding in merge.not_allowed],
         "versions": [_version(merge, one) for one in merge.versions],
         "findings": {
             "new": [finding.as_json() for finding in merge.new_findings],
@@ -37,6 +38,7 @@ def _version(merge: Merge, merged: Merged) -> Json:
         "phase": merged.version.model.phase,
         "state": merged.state,
         "against": _against(merge, merged),
+        "short": merged.short._asdict() if merged.short else None,
         "doses": _doses(compared),
         "figures": [_row(row) for row in compared.rows] if compared else [],
     }

@@ -13,23 +13,39 @@ NOTHING = "nothing changes: no version is new, changed or gone, and the findings
 
 
 def merge_text(merge: Merge) -> Iterator[str]:
-    """Versions with their doses and figures, then the findings that come and go."""
+    """What is not allowed, three sentences a version, doses, findings that come and go, and figures."""
     yield f"what a merge into {merge.base.ref} changes"
+    yield from _findings("not allowed", merge.not_allowed, hints=True)
+    yield from _in_short(merge)
     for merged in merge.versions:
         yield ""
         yield head(merge, merged)
         if merged.comparison:
             yield from _doses(merged.comparison)
-            yield from _totals(merged.comparison)
     yield from _findings("new findings", merge.new_findings)
     yield from _findings("resolved findings", merge.resolved_findings, merge)
+    yield from _figures(merge)
     if not (merge.versions or merge.new_findings or merge.resolved_findings):
         yield NOTHING
 
 
+def _in_short(merge: Merge) -> Iterator[str]:
+    told = [merged for merged in merge.versions if merged.short]
+    if told:
+        yield ""
+        yield "in short:"
+    for merged in told:
+        yield f"  {title(merged)}"
+        yield from (f"    {sentence}" for sentence in merged.short or ())
+
+
+def title(merged: Merged) -> str:
+    """`home-strength 1.1 Groundwork`."""
+    return f"{merged.version.programme} {merged.version.name} {merged.version.model.phase}"
+
+
 def head(merge: Merge, merged: Merged) -> str:
     """`home-strength 1.1 Groundwork: new; against 1.0`."""
-    version = merged.version
     against = ""
     if merged.comparison:
         before = merged.comparison.before.name
@@ -38,16 +54,27 @@ def head(merge: Merge, merged: Merged) -> str:
         against = "; no dose and no time is another"
     elif merged.state == "new":
         against = "; the first version of this programme"
-    return f"{version.programme} {version.name} {version.model.phase}: {merged.state}{against}"
+    return f"{title(merged)}: {merged.state}{against}"
 
 
 def _doses(compared: Comparison) -> Iterator[str]:
-    for title, lines in by_day(compared):
-        indent = "    " if title else "  "
-        if title:
-            yield f"  {title}"
+    for day, lines in by_day(compared):
+        indent = "    " if day else "  "
+        if day:
+            yield f"  {day}"
         for line in lines:
             yield f"{indent}{line}"
+
+
+def _figures(merge: Merge) -> Iterator[str]:
+    compared = [merged for merged in merge.versions if merged.comparison]
+    if compared:
+        yield ""
+        yield f"figures, {MEANS}:"
+    for merged in compared:
+        assert merged.comparison
+        yield f"  {title(merged)}"
+        yield from _totals(merged.comparison)
 
 
 def _totals(compared: Comparison) -> Iterator[str]:
@@ -57,16 +84,19 @@ def _totals(compared: Comparison) -> Iterator[str]:
         if row.totals:
             cells = (cell(name, row.totals[name]) for name in HEADINGS)
             rows.append((days.get(row.day, row.day), levels.get(row.level, row.level), *cells))
-    yield f"  {MEANS}:"
     yield from columns(rows)
 
 
-def _findings(title: str, findings: tuple[Finding, ...], merge: Merge | None = None) -> Iterator[str]:
+def _findings(
+    heading: str, findings: tuple[Finding, ...], merge: Merge | None = None, *, hints: bool = False
+) -> Iterator[str]:
     if findings:
         yield ""
-        yield f"{title}:"
+        yield f"{heading}:"
     for one in findings:
         yield f"  {one.file}:{one.line}:{one.column}: {one.severity} {one.check}: {one.message}"
+        if hints and one.hint:
+            yield f"    {one.hint}"
         reason = merge.reason(one) if merge else ""
         if reason:
             yield f"    accepted, because {reason}"

@@ -13,6 +13,7 @@ from ...reading.amounts import Number
 from ...reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from ...reading.model import Option
 from .figures import FigureViews
+from .weekdays import Weekdays
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +49,14 @@ class Site:
 
     catalogue: Catalogue
     kit: Kit = field(init=False)
+    weekdays: Weekdays = field(init=False)
     figures: FigureViews = field(init=False)
     _load_words: dict[Number, str] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         """Prepare the club's kit once for all pages."""
         self.kit = Kit(self.catalogue.club.model if self.catalogue.club else None)
+        self.weekdays = Weekdays(self.catalogue)
         self.figures = FigureViews(self.catalogue)
 
     @property

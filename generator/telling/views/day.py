@@ -96,7 +96,7 @@ class DayViews:
         cells, lines = Cells(version, day, facts), CoachLines(self._site, day)
         return DayPage(
             title=day.title,
-            weekdays=words.weekdays(day.on),
+            weekdays=self._site.weekdays.said(version, day),
             levels=tuple((level.id, level.name, level.who or "") for level in version.levels),
             weeks=version.model.weeks,
             starts=version.model.starts.isoformat(),

@@ -62,7 +62,7 @@ def cover(
         about=about,
         part=whose(version, choice),
         ages=f"ages {ages[0]} to {ages[1]}" if ages else "",
-        days=tuple(day_links(version, facts)),
+        days=tuple(day_links(site, version, facts)),
         levels=tuple((level.name, level.who or "") for level in version.levels if level.id in choice.levels),
         kit=tuple(kit_words(site, facts)),
         loads=tuple(map(site.load_words, loads_of(facts))),

@@ -9,7 +9,7 @@ from typing import Any
 from ...computing.facts import ComputedSession
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from . import words
-from .base import version_address
+from .base import Site, version_address
 from .safety import growth_line
 from .today import phase_plan, programme_plan
 from .versions import DayLink, day_links
@@ -51,7 +51,9 @@ class ProgrammePage:
     today: str
 
 
-def phase_view(version: VersionEntry, facts: Sequence[ComputedSession], *, newest: bool) -> PhaseView:
+def phase_view(
+    site: Site, version: VersionEntry, facts: Sequence[ComputedSession], *, newest: bool
+) -> PhaseView:
     """The phase of a version, for the programme's page."""
     model = version.model
     return PhaseView(
@@ -62,10 +64,10 @@ def phase_view(version: VersionEntry, facts: Sequence[ComputedSession], *, newes
         starts=model.starts.isoformat(),
         weeks=model.weeks,
         address=version_address(version),
-        days=tuple(day_links(version, facts)),
+        days=tuple(day_links(site, version, facts)),
         growth=growth_line(one.plan for one in facts),
         newest=newest,
-        plan=phase_plan(version, facts),
+        plan=phase_plan(site, version, facts),
     )
 
 

@@ -13,10 +13,11 @@ from typing import Any
 from ...computing.facts import ComputedSession
 from ...reading.catalogue import ProgrammeEntry, VersionEntry
 from ...reading.model import WEEKDAYS, Day
-from .base import version_address
+from .base import Site, version_address
+from .weekdays import because
 
 
-def phase_plan(version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[str, Any]:
+def phase_plan(site: Site, version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[str, Any]:
     """A phase as plain data; see `PlannedPhase` in `js/types.d.ts`."""
     return {
         "number": version.phase,
@@ -25,17 +26,22 @@ def phase_plan(version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[
         "weeks": version.model.weeks,
         "address": version_address(version),
         "levels": [level.id for level in version.levels],
-        "days": [_day(day, version, facts) for day in version.model.days],
+        "days": [_day(site, day, version, facts) for day in version.model.days],
     }
 
 
-def _day(day: Day, version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[str, Any]:
+def _day(site: Site, day: Day, version: VersionEntry, facts: Sequence[ComputedSession]) -> dict[str, Any]:
     takes: dict[str, list[tuple[int, int]]] = {level.id: [] for level in version.levels}
     for one in facts:
         if one.plan.day == day.id:
             takes[one.plan.level].append(_minutes(one) if one.plan.is_trained else (0, 0))
     on = [[WEEKDAYS.index(word) for word in choice] for choice in day.on]
-    return {"id": day.id, "title": day.title, "on": on, "takes": takes}
+    told = {"id": day.id, "title": day.title, "on": on, "takes": takes}
+    advice = [
+        (WEEKDAYS.index(one.take), because(one)) if one else None
+        for one in site.weekdays.advice(version, day)
+    ]
+    return told | ({"take": advice} if any(advice) else {})
 
 
 def _minutes(one: ComputedSession) -> tuple[int, int]:

@@ -81,7 +81,7 @@ def version_page(
         address=version_address(version),
         plan=fingerprint(resolved(version, (one.plan for one in facts))),
         changes=model.changes or "",
-        days=tuple(day_links(version, facts)),
+        days=tuple(day_links(site, version, facts)),
         minutes=tuple(_minutes(version, facts)),
         levels=tuple((level.name, level.who or "") for level in version.levels),
         kit=tuple(kit_words(site, facts)),
@@ -92,7 +92,7 @@ def version_page(
     )
 
 
-def day_links(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[DayLink]:
+def day_links(site: Site, version: VersionEntry, facts: Sequence[ComputedSession]) -> list[DayLink]:
     """The days of a version, with the range of their minutes over levels and weeks."""
     links = []
     for day in version.model.days:
@@ -102,7 +102,7 @@ def day_links(version: VersionEntry, facts: Sequence[ComputedSession]) -> list[D
             DayLink(
                 title=day.title,
                 address=address,
-                weekdays=words.weekdays(day.on),
+                weekdays=site.weekdays.said(version, day),
                 takes=words.without_timer([o.seconds for o in own], [o.by_hand for o in own]),
             )
         )

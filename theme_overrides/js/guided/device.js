@@ -15,7 +15,7 @@ function tried(go) {
   }
 }
 
-/** Says a text in the language of the page. */
+/** Says a text in the language of the club, which most of what is said is in: names and cues. */
 export const voice = {
   get there() {
     return Boolean(window.speechSynthesis && window.SpeechSynthesisUtterance);
@@ -26,7 +26,8 @@ export const voice = {
     this.hush();
     tried(() => {
       const said = new SpeechSynthesisUtterance(text);
-      said.lang = document.documentElement.lang;
+      const { lang, dataset } = document.documentElement;
+      said.lang = dataset.language ?? lang;
       speechSynthesis.speak(said);
     });
   },

@@ -39,12 +39,13 @@ export function standing(day, phases) {
  * @returns {Entry[]}
  */
 function entries(phase, week, level) {
-  return phase.days.flatMap(({ id, title, on, takes }) => {
+  return phase.days.flatMap(({ id, title, on, take, takes }) => {
     const [minutes, byHand] = takes[level]?.[week - 1] ?? [0, 0];
     if (!minutes) return [];
     const day = `${phase.address}${id}/`;
     const address = `${day}${level}/week-${week}/`;
-    return on.map((choice) => ({ id, title, choice, minutes, byHand, week, phase: phase.number, day, address }));
+    const same = { id, title, minutes, byHand, week, phase: phase.number, day, address };
+    return on.map((choice, at) => ({ ...same, choice, take: take?.[at] ?? null }));
   });
 }
 
@@ -64,6 +65,14 @@ function left(week, done) {
   );
   return week.filter((entry) => !taken.has(entry));
 }
+
+/**
+ * Whether a session may fall on a weekday, so that it comes next: on the one that is to be taken, unless that is over.
+ * @param {Entry} entry
+ * @param {number} on
+ * @param {number} over the last weekday that is over; -1 for none
+ */
+const mayBe = ({ choice, take }, on, over) => (take && take[0] > over ? take[0] === on : choice.includes(on));
 
 /**
  * What an athlete has today and next. `done` are the sessions of the programme that are in the log: the id of the day
@@ -92,7 +101,7 @@ export function agenda({ day, behind, level, phases, done }) {
       if (at.state !== "on") continue;
       const same = off < WEEK - weekday(day);
       const planned = same ? open.filter((entry) => !today.includes(entry)) : entries(phases[at.index], at.week, level);
-      const found = planned.find(({ choice }) => choice.includes(weekday(day + off * DAY)));
+      const found = planned.find((entry) => mayBe(entry, weekday(day + off * DAY), same ? weekday(day) : -1));
       if (found) return { ...found, on: day + off * DAY, off };
     }
     return null;

@@ -56,13 +56,17 @@ function wake(place, log) {
       make(
         "li",
         {},
-        button(name, () => {
-          keep("level", id);
-          keep("asked", iso(day));
-          draw("Your level is kept on this device.");
-          place.querySelector("a")?.focus();
-        }),
-        make("span", { dir: "auto" }, ` ${who || "Ask your coach whether this level is yours."}`),
+        button(
+          name,
+          () => {
+            keep("level", id);
+            keep("asked", iso(day));
+            draw("Your level is kept on this device.");
+            place.querySelector("a")?.focus();
+          },
+          { dir: "auto" },
+        ),
+        make("span", who ? { dir: "auto" } : {}, ` ${who || "Ask your coach whether this level is yours."}`),
       ),
     );
     return [
@@ -198,7 +202,7 @@ function wake(place, log) {
     const choice = make(
       "select",
       { name: "level" },
-      levels.map(({ id, name }) => make("option", { value: id, selected: id === level }, name)),
+      levels.map(({ id, name }) => make("option", { value: id, selected: id === level, dir: "auto" }, name)),
     );
     week.addEventListener("change", () => {
       keep("behind", week.value);

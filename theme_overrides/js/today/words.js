@@ -33,11 +33,14 @@ export function when({ on, off }) {
 }
 
 /**
- * Other days of the week on which today's session may be done: ", or on Wednesday".
+ * Other days of the week on which today's session may be done: ", or on Wednesday"; which of them is to be taken:
+ * ", better on Wednesday, as Monday has jumps".
  * @param {Entry} entry
  * @param {number} weekday of today
  */
-export function orLater({ choice }, weekday) {
+export function orLater({ choice, take }, weekday) {
+  if (take && take[0] === weekday) return "";
+  if (take && take[0] > weekday) return `, better on ${take[1]}`;
   const later = choice.filter((one) => one > weekday);
   // 5 January 1970 was a Monday.
   return later.map((one) => `, or on ${dayName((4 + one) * DAY)}`).join("");
