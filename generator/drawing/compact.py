@@ -11,6 +11,8 @@ from collections.abc import Iterator, Sequence
 
 _LEFT_OUT = re.compile(r"<style>.*?</style>|<title>.*?</title>|<g opacity=.*?</g>|<text.*?</text>", re.DOTALL)
 """What the page's own style says, and what only a coach reads."""
+_SIZE = re.compile(r' width="\d+" height="\d+"')
+"""How large the file is by itself; a page says so of its own."""
 _MOVES = re.compile(
     r' d="[^"]*"><animate attributeName="d" dur="([\d.]+)s" repeatCount="indefinite" '
     r'keyTimes="([^"]*)" values="([^"]*)"/>'
@@ -29,7 +31,7 @@ def compact(svg: str, still: float) -> str:
     `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames
     is seen at each; `values` of an `animate` has the frames.
     """
-    svg = _LEFT_OUT.sub("", svg).strip()
+    svg = _SIZE.sub("", _LEFT_OUT.sub("", svg).strip(), count=1)
     found = _MOVES.findall(svg)
     if not found:
         return svg

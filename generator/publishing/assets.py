@@ -15,6 +15,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
+import minify
+
 from ..reading.shipped import THEME
 from ..reading.theme import TOKENS
 from ..telling.views.shared import WRITTEN
@@ -30,10 +32,6 @@ _CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)
 _IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")
 _IMPORT_LINE = re.compile(r"""^import \{[^}]*\} from "(.+?)";\n""", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=async |class |const |function |let )", re.MULTILINE)
-_GOES_ON = (";", "{", ",", "(", "[")
-"""What a line break behind it says nothing to a browser."""
-_TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
-
 
 _BUNDLES = {"js/guided/guided.js": "js/page.js"}
 """Scripts that are one file with what they import, and the page's script, whose own imports are there
@@ -89,16 +87,19 @@ def worker(name: str, folder: Path = THEME) -> str:
     def put_in(line: re.Match[str]) -> str:
         imported = posixpath.normpath(posixpath.join(posixpath.dirname(name), line[1]))
         part = _read(folder, imported, name)
-        if _IMPORTED.search(script(part)):
+        if _IMPORTED.search(script(imported, part)):
             raise AssetError(f"{name} imports {imported}, which imports another")
         return _EXPORT.sub("", part)
 
-    return script(_IMPORT_LINE.sub(put_in, _read(folder, name, name)))
+    return script(name, _IMPORT_LINE.sub(put_in, _read(folder, name, name)))
 
 
-def script(text: str) -> str:
-    """A script without what only a developer reads: comments on lines of their own, types, layout."""
-    return "".join(_for_browsers(text))
+def script(name: str, text: str) -> str:
+    """A script as browsers get it: no comments, no layout, short names where no other script sees them. Raises AssetError."""
+    try:
+        return str(minify.string("application/javascript", text))
+    except minify.MinifyError as fault:
+        raise AssetError(f"{name} is no script: {fault}") from None
 
 
 def style(folder: Path, name: str, look: Look = _PLAIN) -> str:
@@ -119,20 +120,6 @@ def _read(folder: Path, name: str, by: str) -> str:
         return (folder / name).read_text(encoding="utf-8")
     except FileNotFoundError:
         raise AssetError(f"{by} imports {name}, which is not there") from None
-
-
-def _for_browsers(script: str) -> Iterator[str]:
-    """The lines of a script that a browser needs; what a text in backquotes holds stays as it is."""
-    in_text = in_comment = False
-    for line in script.splitlines(keepends=True):
-        if not in_text:
-            line = line.lstrip() if in_comment else _TYPE.sub("", line).lstrip()
-            if not line or in_comment or line.startswith(("//", "/**")):
-                in_comment = bool(line) and not line.startswith("//") and "*/" not in line
-                continue
-        in_text ^= line.count("`") % 2 == 1
-        ends = not in_text and "//" not in line and line.rstrip().endswith(_GOES_ON)
-        yield line.rstrip() if ends else line
 
 
 class _Found:
@@ -174,8 +161,8 @@ class _Found:
         if name.endswith(".js"):
             if name in self._bundles:
                 there = bundling.reached(self._bundles[name], self._text)
-                return self._script(name, script(bundling.bundle(name, there, self._text))).encode()
-            return self._script(name, script(self._text(name, self._under_way[-2:][0]))).encode()
+                return self._script(name, script(name, bundling.bundle(name, there, self._text))).encode()
+            return self._script(name, script(name, self._text(name, self._under_way[-2:][0]))).encode()
         return self.pictures[name] if name in self.pictures else (self._folder / name).read_bytes()
 
     def _text(self, name: str, by: str) -> str:

@@ -27,14 +27,10 @@ let a = `
 /** in a text */`;
 
   // why
-  call(a /* kept: not a line of its own */); // and this
+  call(a /* within a line */); // and this
 /** @type {HTMLElement} */ (b).hidden = /** @type {Map<string, {a: 1}>} */ (c).has(a);
 """
-UNCOMMENTED = """\
-let a = `
-  // a text
-/** in a text */`;call(a /* kept: not a line of its own */); // and this
-(b).hidden = (c).has(a);"""
+UNCOMMENTED = "let a=`\n  // a text\n/** in a text */`;call(a),b.hidden=c.has(a)"
 
 
 def test_a_name_holds_a_digest_of_the_content(tmp_path: Path) -> None:
@@ -60,10 +56,10 @@ def test_an_imported_script_is_found_by_the_name_it_has_on_the_site(tmp_path: Pa
     found = assets(tree, {})
     names = {name: address.rpartition("/")[2] for name, address in found.addresses.items()}
     text = {name: content.decode() for name, (_, content) in found.files.items()}
-    assert f'from "./go/{names["js/go/a.js"]}"' in text["js/page.js"]
+    assert f'from"./go/{names["js/go/a.js"]}"' in text["js/page.js"]
     assert f'import("./go/{names["js/go/b.js"]}")' in text["js/page.js"]
-    assert f'from "./{names["js/go/b.js"]}"' in text["js/go/a.js"]
-    assert f'import "../{names["js/c.js"]}"' in text["js/go/b.js"]
+    assert f'from"./{names["js/go/b.js"]}"' in text["js/go/a.js"]
+    assert f'import"../{names["js/c.js"]}"' in text["js/go/b.js"]
     assert '"./c.js"' in text["js/go/b.js"], "a text that is no import stays"
 
 
@@ -78,6 +74,7 @@ def test_a_change_in_what_is_imported_changes_the_name_of_what_imports_it(tmp_pa
     ("files", "message"),
     [
         ({"a_js": 'import "./b.js"'}, "js/a.js imports js/b.js, which is not there"),
+        ({"a_js": "let a = ;"}, "js/a.js is no script: unexpected ; in expression on line 1 and column 9"),
         (
             {"a_js": 'import "./b.js"', "b_js": 'import "./a.js"'},
             "scripts import each other: js/a.js → js/b.js → js/a.js",
@@ -109,8 +106,8 @@ def test_a_script_may_import_what_the_build_writes(tmp_path: Path) -> None:
     files = assets(tree, {"js/b.js": "export const b = 1;"}).files
     assert sorted(files) == ["css/b.css", "js/b.js", "js/go/a.js"]
     address, content = files["js/b.js"]
-    assert content == b"export const b = 1;"
-    assert files["js/go/a.js"][1].decode() == f'import {{ b }} from "../{address.rpartition("/")[2]}";'
+    assert content == b"export const b=1"
+    assert files["js/go/a.js"][1].decode() == f'import{{b}}from"../{address.rpartition("/")[2]}"'
 
 
 def test_a_worker_is_one_file(tmp_path: Path) -> None:
@@ -118,7 +115,7 @@ def test_a_worker_is_one_file(tmp_path: Path) -> None:
     (tree / "worker").mkdir()
     text = 'import { DAY, day } from "../js/days.js";\n\n  day(DAY, "export const");\n'
     (tree / "worker/sw.js").write_text(text, encoding="utf-8")
-    assert worker("worker/sw.js", tree) == 'const DAY = 1;function day() {}\nday(DAY, "export const");'
+    assert worker("worker/sw.js", tree) == 'const DAY=1;function day(){}day(DAY,"export const")'
 
 
 @pytest.mark.parametrize(
@@ -134,6 +131,17 @@ def test_a_worker_that_would_not_be_whole_is_refused(tmp_path: Path, days: str |
     (tree / "worker/sw.js").write_text('import { DAY } from "../js/days.js";\n', encoding="utf-8")
     with pytest.raises(AssetError, match=re.escape(message)):
         worker("worker/sw.js", tree)
+
+
+def test_names_that_other_scripts_know_stay(tmp_path: Path) -> None:
+    """An export has its name, and what an object is asked for: only what a function alone knows may be shortened."""
+    text = "export function minutes(seconds) { const whole = seconds / 60; return { whole, key: whole + seconds }; }"
+    _, content = assets(folder(tmp_path, a_js=text), {}).files["js/a.js"]
+    found = content.decode()
+    assert found.startswith("export function minutes(")
+    assert "whole:" in found
+    assert "key:" in found
+    assert "seconds" not in found
 
 
 def test_no_word_for_developers_reaches_a_browser() -> None:
