@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 
-import minify
+import rjsmin
 
 from ..reading.shipped import THEME
 from ..reading.theme import TOKENS
@@ -32,6 +32,7 @@ _CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)
 _IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")
 _IMPORT_LINE = re.compile(r"""^import \{[^}]*\} from "(.+?)";\n""", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=async |class |const |function |let )", re.MULTILINE)
+_TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
 
 _BUNDLES = {"js/guided/guided.js": "js/page.js"}
 """Scripts that are one file with what they import, and the page's script, whose own imports are there
@@ -87,19 +88,17 @@ def worker(name: str, folder: Path = THEME) -> str:
     def put_in(line: re.Match[str]) -> str:
         imported = posixpath.normpath(posixpath.join(posixpath.dirname(name), line[1]))
         part = _read(folder, imported, name)
-        if _IMPORTED.search(script(imported, part)):
+        if _IMPORTED.search(script(part)):
             raise AssetError(f"{name} imports {imported}, which imports another")
         return _EXPORT.sub("", part)
 
-    return script(name, _IMPORT_LINE.sub(put_in, _read(folder, name, name)))
+    return script(_IMPORT_LINE.sub(put_in, _read(folder, name, name)))
 
 
-def script(name: str, text: str) -> str:
-    """A script as browsers get it: no comments, no layout, short names where no other script sees them. Raises AssetError."""
-    try:
-        return str(minify.string("application/javascript", text))
-    except minify.MinifyError as fault:
-        raise AssetError(f"{name} is no script: {fault}") from None
+def script(text: str) -> str:
+    """A script without what only a developer reads: comments, types, layout."""
+    # A type may stand between backquotes, where all else is a text and stays.
+    return str(rjsmin.jsmin(_TYPE.sub("", text)))
 
 
 def style(folder: Path, name: str, look: Look = _PLAIN) -> str:
@@ -161,8 +160,8 @@ class _Found:
         if name.endswith(".js"):
             if name in self._bundles:
                 there = bundling.reached(self._bundles[name], self._text)
-                return self._script(name, script(name, bundling.bundle(name, there, self._text))).encode()
-            return self._script(name, script(name, self._text(name, self._under_way[-2:][0]))).encode()
+                return self._script(name, script(bundling.bundle(name, there, self._text))).encode()
+            return self._script(name, script(self._text(name, self._under_way[-2:][0]))).encode()
         return self.pictures[name] if name in self.pictures else (self._folder / name).read_bytes()
 
     def _text(self, name: str, by: str) -> str:
