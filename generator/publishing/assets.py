@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import posixpath
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
