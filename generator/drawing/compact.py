@@ -27,6 +27,8 @@ _MOST = len(_SIGNS) // 2
 FAR = 8.0
 """Units (half centimetres) by which a point may be off a frame that is left out: two pixels on a phone."""
 Frame = list[int]
+_Use = tuple[str, str, str]
+"""The name of a path, what it is of the body, and the look in which it is drawn."""
 
 
 def compact(svg: str, still: float) -> str:
@@ -34,7 +36,7 @@ def compact(svg: str, still: float) -> str:
     alone.
 
     `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames
-    is seen at each. A path that moves has `#` for each number; a group is drawn once for each look of its
+    is seen at each. A path that moves has `data-d`, with `#` for each number; a group is drawn once for each look of its
     `data-l`. The numbers are in `data-f`, path by path and frame by frame: steps of the pen, which goes on
     from path to path, as what is added to the same step in the frame before. See `_signs`.
     """
@@ -61,29 +63,30 @@ def compact(svg: str, still: float) -> str:
     return svg.replace("<svg ", f'<svg {data} data-f="{signs}" ', 1)
 
 
-def _groups(
-    uses: Sequence[tuple[str, str, str]], columns: Mapping[str, Sequence[str]], drawn: list[str]
-) -> Iterator[str]:
+def _groups(uses: Sequence[_Use], columns: Mapping[str, Sequence[str]], drawn: list[str]) -> Iterator[str]:
     """Paths in the order in which they are drawn, those of a limb once for all of its looks."""
-    at = 0
-    while at < len(uses):
-        limb = list(takewhile(lambda use: use[2] == uses[at][2], uses[at:]))
-        looks = list(
-            takewhile(
-                lambda one: [use[0] for use in one] == [use[0] for use in limb], _cut(uses[at:], len(limb))
-            )
-        )
-        at += len(limb) * len(looks)
-        drawn += [name for name, _, _ in limb]
-        paths = [f'<path class="{kind}" d="{_form(columns[name][0])}"/>' for name, kind, _ in limb]
-        if len(looks) == 1 and not limb[0][2]:
-            yield from paths
-        else:
-            yield f'<g data-l="{",".join(look[0][2] for look in looks)}">{"".join(paths)}</g>'
+    while uses:
+        limb = _alike(uses)
+        looks = _looks(uses, limb)
+        uses = uses[len(limb) * len(looks) :]
+        drawn += _names(limb)
+        paths = "".join(f'<path class="{kind}" data-d="{_form(columns[name][0])}"/>' for name, kind, _ in limb)
+        yield paths if looks == [""] else f'<g data-l="{",".join(looks)}">{paths}</g>'
 
 
-def _cut(uses: Sequence[tuple[str, str, str]], size: int) -> Iterator[Sequence[tuple[str, str, str]]]:
-    yield from (uses[at : at + size] for at in range(0, len(uses), size))
+def _alike(uses: Sequence[_Use]) -> Sequence[_Use]:
+    """The first ones, which all have the same look."""
+    return list(takewhile(lambda use: use[2] == uses[0][2], uses))
+
+
+def _looks(uses: Sequence[_Use], limb: Sequence[_Use]) -> list[str]:
+    """How a limb is drawn, each time over the former."""
+    times = (uses[at : at + len(limb)] for at in range(0, len(uses), len(limb)))
+    return [one[0][2] for one in takewhile(lambda one: _names(one) == _names(limb), times)]
+
+
+def _names(uses: Sequence[_Use]) -> list[str]:
+    return [name for name, _, _ in uses]
 
 
 def _form(path: str) -> str:
@@ -106,7 +109,7 @@ def _steps(lines: Iterable[Sequence[str]]) -> Iterator[int]:
 
 
 def _signs(numbers: Iterable[int]) -> Iterator[str]:
-    """A sign for each number; before it, for one that is too large, the last or first sign as often as needed."""
+    """A sign for each number; before one that is too large, the last or first sign as often as needed."""
     for number in numbers:
         whole, rest = divmod(abs(number), _MOST)
         sign = 1 if number > 0 else -1

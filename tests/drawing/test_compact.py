@@ -12,7 +12,7 @@ from phasepress.drawing.mannequin.sides import shown
 from phasepress.drawing.mannequin.tempo import schedule
 from phasepress.reading.catalogue import load
 
-from tests.fixtures.small_figures import SVG, made_small
+from tests.fixtures.small_figures import SVG, made_small, plain
 from tests.samples import every
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -45,11 +45,6 @@ def in_the_file(svg: str) -> tuple[list[str], list[tuple[str, list[str]]]]:
         lines[path.get("id", "")] = [path.attrib["d"]] if moves is None else moves.attrib["values"].split(";")
     uses = [(one.attrib["class"], lines[one.attrib["href"][1:]]) for one in tree.iter(f"{SVG}use")]
     return times, [(kind, line if len(line) > 1 else line * len(times)) for kind, line in uses]
-
-
-def plain(path: str) -> list[str]:
-    """Commands and numbers, however they are parted."""
-    return re.findall(r"[A-Za-z]|-?\d+", path)
 
 
 @pytest.mark.parametrize("name", every(MOVING, few=12))

@@ -116,9 +116,8 @@ function unfold(svg) {
   const order = i.split(";").map(Number);
   const pens = Array.from({ length: Math.max(...order) + 1 }, () => [0, 0]);
   const added = numbers(f);
-  for (const path of svg.querySelectorAll("path")) {
-    const form = path.getAttribute("d") ?? "";
-    if (!form.includes("#")) continue;
+  for (const path of /** @type {NodeListOf<SVGElement>} */ (svg.querySelectorAll("[data-d]"))) {
+    const form = path.dataset.d ?? "";
     /** @type {number[]} */
     const steps = [];
     const frames = pens.map((pen) => {
