@@ -36,9 +36,9 @@ def compact(svg: str, still: float) -> str:
     alone.
 
     `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames
-    is seen at each. A path that moves has `data-d`, with `#` for each number; a group is drawn once for each look of its
-    `data-l`. The numbers are in `data-f`, path by path and frame by frame: steps of the pen, which goes on
-    from path to path, as what is added to the same step in the frame before. See `_signs`.
+    is seen at each. A path that moves has `data-d`, with `#` for each number; a group is drawn once for each
+    look of its `data-l`. The numbers are in `data-f`, path by path and frame by frame: steps of the pen,
+    which goes on from path to path, as what is added to the same step in the frame before. See `_signs`.
     """
     svg = _SIZE.sub("", _LEFT_OUT.sub("", svg).strip(), count=1)
     clock = _CLOCK.search(svg)
@@ -70,7 +70,8 @@ def _groups(uses: Sequence[_Use], columns: Mapping[str, Sequence[str]], drawn: l
         looks = _looks(uses, limb)
         uses = uses[len(limb) * len(looks) :]
         drawn += _names(limb)
-        paths = "".join(f'<path class="{kind}" data-d="{_form(columns[name][0])}"/>' for name, kind, _ in limb)
+        forms = [(kind, _form(columns[name][0])) for name, kind, _ in limb]
+        paths = "".join(f'<path class="{kind}" data-d="{form}"/>' for kind, form in forms)
         yield paths if looks == [""] else f'<g data-l="{",".join(looks)}">{paths}</g>'
 
 

@@ -179,3 +179,27 @@ def test_nothing_moves_when_the_address_bar_folds(
             page.wait_for_function("height => innerHeight === height", arg=height)
             seen.append((page.evaluate("scrollY"), page.evaluate(PLACES)))
         assert seen[0] == seen[1] == seen[2], one["exercise"]
+
+
+@pytest.mark.parametrize("pace", ["paced", "own"])
+def test_buttons_keep_their_places_in_a_window_as_low_as_a_small_phone_on_its_side(
+    open_context: OpenContext, site_url: str, pace: str
+) -> None:
+    """568 by 320: all of the digits is seen above them, and no button moves from one station to the next."""
+    low = PHONE | {"viewport": {"width": 568, "height": 320}}
+    page = begin(open_context(**low), site_url, SESSION, pace=pace)
+    forward(page, LEAD + 1)
+    boxes = set()
+    for _ in stations(page, SESSION):
+        boxes.add(page.evaluate(BUTTONS))
+        digits, hand = (page.locator(f".guide {one}").bounding_box() for one in (".digits", "div.hand"))
+        assert digits
+        assert hand
+        assert digits["y"] + digits["height"] <= hand["y"]
+    assert len(boxes) == 1
+
+
+BUTTONS = """() => JSON.stringify([...document.querySelectorAll(".keys button, [data-more]")].map((one) => {
+  const { x, y, width, height } = one.getBoundingClientRect();
+  return [x, y, width, height].map(Math.round);
+}))"""
