@@ -7,19 +7,28 @@ puts back: `js/guided/figures.js`.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import takewhile
 
 _LEFT_OUT = re.compile(r"<style>.*?</style>|<title>.*?</title>|<g opacity=.*?</g>|<text.*?</text>", re.DOTALL)
 """What the page's own style says, and what only a coach reads."""
-_MOVES = re.compile(
-    r' d="[^"]*"><animate attributeName="d" dur="([\d.]+)s" repeatCount="indefinite" '
-    r'keyTimes="([^"]*)" values="([^"]*)"/>'
-)
+_SIZE = re.compile(r' width="\d+" height="\d+"')
+"""How large the file is by itself; a page says so of its own."""
+_CLOCK = re.compile(r' dur="([\d.]+)s" repeatCount="indefinite" keyTimes="([^"]*)"')
+_LINE = re.compile(r'<path id="(\w)" d="([^"]*)"(?:/>|><animate [^>]*values="([^"]*)"/></path>)')
+_DEFS = re.compile("<defs>.*?</defs>", re.DOTALL)
+_USES = re.compile(r'(?:<use href="#\w" class="[^"]*"/>)+')
+_USE = re.compile(r'<use href="#(\w)" class="(\w+) ?(\w*)"/>')
 _STROKE = re.compile("M[^M]*")
 _NUMBER = re.compile(r"-?\d+")
+_SIGNS = [chr(code) for code in range(ord("("), ord("~") + 1) if chr(code) not in "<\\"]
+"""Of numbers from -42 to 42; none of them needs to be escaped in JSON or XML."""
+_MOST = len(_SIGNS) // 2
 FAR = 8.0
 """Units (half centimetres) by which a point may be off a frame that is left out: two pixels on a phone."""
 Frame = list[int]
+_Use = tuple[str, str, str]
+"""The name of a path, what it is of the body, and the look in which it is drawn."""
 
 
 def compact(svg: str, still: float) -> str:
@@ -27,24 +36,85 @@ def compact(svg: str, still: float) -> str:
     alone.
 
     `data-s` has the seconds of one time through, `data-t` its times from 0 to 1, `data-i` which of the frames
-    is seen at each; `values` of an `animate` has the frames.
+    is seen at each. A path that moves has `data-d`, with `#` for each number; a group is drawn once for each
+    look of its `data-l`. The numbers are in `data-f`, path by path and frame by frame: steps of the pen,
+    which goes on from path to path, as what is added to the same step in the frame before. See `_signs`.
     """
-    svg = _LEFT_OUT.sub("", svg).strip()
-    found = _MOVES.findall(svg)
-    if not found:
+    svg = _SIZE.sub("", _LEFT_OUT.sub("", svg).strip(), count=1)
+    clock = _CLOCK.search(svg)
+    if not clock:
         return svg
-    seconds, times = found[0][0], found[0][1].split(";")
-    lines = [values.split(";") for _, _, values in found]
-    frames = [[place for line in lines for place in _places(line[index])] for index in range(len(times))]
+    seconds, times = clock[1], clock[2].split(";")
+    lines = {name: (many or one).split(";") for name, one, many in _LINE.findall(svg)}
+    lines = {name: line if len(line) > 1 else line * len(times) for name, line in lines.items()}
+    frames = [
+        [place for line in lines.values() for place in _places(line[index])] for index in range(len(times))
+    ]
     kept = list(_kept(frames))
     seen: dict[tuple[str, ...], int] = {}
-    order = [seen.setdefault(tuple(line[index] for line in lines), len(seen)) for index in kept]
-    columns = iter(zip(*seen, strict=True))
-    svg = _MOVES.sub(lambda _: f'><animate values="{";".join(next(columns))}"/>', svg)
+    order = [seen.setdefault(tuple(line[index] for line in lines.values()), len(seen)) for index in kept]
+    columns = dict(zip(lines, zip(*seen, strict=True), strict=True))
+    drawn: list[str] = []
+    svg = _USES.sub(lambda run: "".join(_groups(_USE.findall(run[0]), columns, drawn)), _DEFS.sub("", svg))
     told = ";".join(times[index] for index in kept)
+    signs = "".join(_signs(_steps([columns[name] for name in drawn])))
     # `still` is when it shows what the exercise is known by, in seconds, for those who want no motion.
     data = f'data-s="{seconds}" data-t="{told}" data-i="{";".join(map(str, order))}" data-k="{still:g}"'
-    return svg.replace("<svg ", f"<svg {data} ", 1)
+    return svg.replace("<svg ", f'<svg {data} data-f="{signs}" ', 1)
+
+
+def _groups(uses: Sequence[_Use], columns: Mapping[str, Sequence[str]], drawn: list[str]) -> Iterator[str]:
+    """Paths in the order in which they are drawn, those of a limb once for all of its looks."""
+    while uses:
+        limb = _alike(uses)
+        looks = _looks(uses, limb)
+        uses = uses[len(limb) * len(looks) :]
+        drawn += _names(limb)
+        forms = [(kind, _form(columns[name][0])) for name, kind, _ in limb]
+        paths = "".join(f'<path class="{kind}" data-d="{form}"/>' for kind, form in forms)
+        yield paths if looks == [""] else f'<g data-l="{",".join(looks)}">{paths}</g>'
+
+
+def _alike(uses: Sequence[_Use]) -> Sequence[_Use]:
+    """The first ones, which all have the same look."""
+    return list(takewhile(lambda use: use[2] == uses[0][2], uses))
+
+
+def _looks(uses: Sequence[_Use], limb: Sequence[_Use]) -> list[str]:
+    """How a limb is drawn, each time over the former."""
+    times = (uses[at : at + len(limb)] for at in range(0, len(uses), len(limb)))
+    return [one[0][2] for one in takewhile(lambda one: _names(one) == _names(limb), times)]
+
+
+def _names(uses: Sequence[_Use]) -> list[str]:
+    return [name for name, _, _ in uses]
+
+
+def _form(path: str) -> str:
+    """The commands of a path, with a `#` for each number."""
+    return re.sub(r"[ ]?-?\d+", "#", path)
+
+
+def _steps(lines: Iterable[Sequence[str]]) -> Iterator[int]:
+    """What is added to each step of the pen, path by path and frame by frame."""
+    pens: dict[int, tuple[int, int]] = {}
+    for line in lines:
+        before: list[int] = []
+        for frame, path in enumerate(line):
+            numbers = [int(number) for number in _NUMBER.findall(path)]
+            x, y = pens.get(frame, (0, 0))
+            pens[frame] = sum(numbers[::2]), sum(numbers[1::2])
+            numbers[:2] = numbers[0] - x, numbers[1] - y
+            yield from (now - then for now, then in zip(numbers, before or [0] * len(numbers), strict=True))
+            before = numbers
+
+
+def _signs(numbers: Iterable[int]) -> Iterator[str]:
+    """A sign for each number; before one that is too large, the last or first sign as often as needed."""
+    for number in numbers:
+        whole, rest = divmod(abs(number), _MOST)
+        sign = 1 if number > 0 else -1
+        yield _SIGNS[_MOST + sign * _MOST] * whole + _SIGNS[_MOST + sign * rest]
 
 
 def _places(path: str) -> Iterator[int]:

@@ -10,10 +10,12 @@ from __future__ import annotations
 import hashlib
 import posixpath
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
+
+import rjsmin
 
 from ..reading.shipped import THEME
 from ..reading.theme import TOKENS
@@ -32,10 +34,7 @@ _CSS_IMPORT = re.compile(r"""^@import "(.+?)";\n""", re.MULTILINE)
 _IMPORTED = re.compile(r"""((?:\bfrom|\bimport)\s*\(?\s*)(["'])(\.[^"']+)\2""")
 _IMPORT_LINE = re.compile(r"""^import \{[^}]*\} from "(.+?)";\n""", re.MULTILINE)
 _EXPORT = re.compile(r"^export (?=async |class |const |function |let )", re.MULTILINE)
-_GOES_ON = (";", "{", ",", "(", "[")
-"""What a line break behind it says nothing to a browser."""
 _TYPE = re.compile(r"/\*\* @(?:type|satisfies) \{.*?\} \*/ ?")
-
 
 _BUNDLES = {"js/guided/guided.js": "js/page.js"}
 """Scripts that are one file with what they import, and the page's script, whose own imports are there
@@ -99,8 +98,9 @@ def worker(name: str, folder: Path = THEME) -> str:
 
 
 def script(text: str) -> str:
-    """A script without what only a developer reads: comments on lines of their own, types, layout."""
-    return "".join(_for_browsers(text))
+    """A script without what only a developer reads: comments, types, layout."""
+    # A type may stand between backquotes, where all else is a text and stays.
+    return str(rjsmin.jsmin(_TYPE.sub("", text)))
 
 
 def style(folder: Path, name: str, look: Look = _PLAIN) -> str:
@@ -121,20 +121,6 @@ def _read(folder: Path, name: str, by: str) -> str:
         return (folder / name).read_text(encoding="utf-8")
     except FileNotFoundError:
         raise AssetError(f"{by} imports {name}, which is not there") from None
-
-
-def _for_browsers(script: str) -> Iterator[str]:
-    """The lines of a script that a browser needs; what a text in backquotes holds stays as it is."""
-    in_text = in_comment = False
-    for line in script.splitlines(keepends=True):
-        if not in_text:
-            line = line.lstrip() if in_comment else _TYPE.sub("", line).lstrip()
-            if not line or in_comment or line.startswith(("//", "/**")):
-                in_comment = bool(line) and not line.startswith("//") and "*/" not in line
-                continue
-        in_text ^= line.count("`") % 2 == 1
-        ends = not in_text and "//" not in line and line.rstrip().endswith(_GOES_ON)
-        yield line.rstrip() if ends else line
 
 
 class _Found:

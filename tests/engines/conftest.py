@@ -6,6 +6,7 @@ import os
 import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, ExitStack
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -63,6 +64,14 @@ class Visit:
 
     def run(self, body: str, *given: Any) -> Any:
         return self.driver.run(body, *given)
+
+    def set_date(self, day: date | None) -> None:
+        """From the next page on it is noon of that day on the device; with none, it is as on the machine."""
+        self.run(
+            "if (given[0]) sessionStorage.setItem('ahead', Date.parse(given[0]) - Date.now());"
+            "else sessionStorage.removeItem('ahead');",
+            f"{day.isoformat()}T12:00" if day else "",
+        )
 
     def until(self, condition: str, *given: Any) -> None:
         """Waits until an expression holds in the page, which may be about to change."""

@@ -2,6 +2,7 @@
 
 import json
 import time
+from datetime import timedelta
 
 from PIL import Image, ImageChops
 
@@ -12,10 +13,12 @@ from .conftest import Begin, Visit
 
 SESSION = longest()
 DAY = SESSION.day.address
+WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 def test_a_journey_from_home_to_the_log_and_without_a_network(begin: Begin) -> None:
     visit = begin()
+    finds_what_is_on_today(visit)
     finds_the_day(visit)
     picks_week_and_level(visit)
     sees_figures_move(visit)
@@ -25,6 +28,27 @@ def test_a_journey_from_home_to_the_log_and_without_a_network(begin: Begin) -> N
     fits_a_narrow_phone(visit)
     visit.assert_quiet()
     works_with_the_server_gone(visit)
+
+
+def finds_what_is_on_today(visit: Visit) -> None:
+    """On a day that has a session: a first visit is asked for its level; then one tap leads to the session, where the next one starts it."""
+    weekday = SESSION.day.plan["on"][0].split(" or ")[0]
+    due = SESSION.version.starts + timedelta(weeks=SESSION.week - 1, days=WEEKDAYS.index(weekday))
+    visit.go("")
+    visit.set_date(due)
+    visit.go("")
+    card = f"[data-today][aria-label='Today: {demo().programmes[SESSION.version.programme]['title']}']"
+    visit.tap(f"{card} .levels button", SESSION.level_name)
+    visit.until(f"document.querySelector({json.dumps(card)} + ' .go a')")
+    words = f"about {SESSION.minutes} min, up to {SESSION.by_hand} without the timer"
+    assert visit.text(f"{card} .go a").split("\n")[0].startswith(f"Today: {SESSION.day.title}")
+    assert words in visit.text(f"{card} .go a")
+    visit.tap(f"{card} .go a")
+    visit.until("location.pathname.endsWith(given[0])", SESSION.address)
+    visit.settle()
+    assert visit.text("[data-start]") == "Start the session"
+    visit.set_date(None)
+    visit.assert_quiet()
 
 
 def finds_the_day(visit: Visit) -> None:

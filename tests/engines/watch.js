@@ -7,6 +7,24 @@
       // An empty page keeps nothing.
     }
   };
+  // A test sets the date of the device: milliseconds by which the clock is ahead of the machine's.
+  let ahead = 0;
+  try {
+    ahead = Number(sessionStorage.getItem("ahead"));
+  } catch {
+    // An empty page keeps nothing.
+  }
+  if (ahead) {
+    const Own = Date;
+    window.Date = class extends Own {
+      constructor(...given) {
+        super(...(given.length ? given : [Own.now() + ahead]));
+      }
+      static now() {
+        return Own.now() + ahead;
+      }
+    };
+  }
   addEventListener("error", ({ message, target }) => note(message ? `error: ${message}` : `not loaded: ${target?.src ?? target?.href}`), true);
   addEventListener("unhandledrejection", ({ reason }) => note(`refused: ${reason}`));
   document.addEventListener("securitypolicyviolation", (event) => note(`policy: ${event.violatedDirective} ${event.blockedURI}`));

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from phasepress.publishing.assets import AssetError, assets, worker
+from phasepress.reading.shipped import THEME
 
 
 def folder(tmp_path: Path, **files: str) -> Path:
@@ -27,14 +28,10 @@ let a = `
 /** in a text */`;
 
   // why
-  call(a /* kept: not a line of its own */); // and this
+  call(a /* within a line */); // and this
 /** @type {HTMLElement} */ (b).hidden = /** @type {Map<string, {a: 1}>} */ (c).has(a);
 """
-UNCOMMENTED = """\
-let a = `
-  // a text
-/** in a text */`;call(a /* kept: not a line of its own */); // and this
-(b).hidden = (c).has(a);"""
+UNCOMMENTED = "let a=`\n  // a text\n/** in a text */`;call(a);(b).hidden=(c).has(a);"
 
 
 def test_a_name_holds_a_digest_of_the_content(tmp_path: Path) -> None:
@@ -60,10 +57,10 @@ def test_an_imported_script_is_found_by_the_name_it_has_on_the_site(tmp_path: Pa
     found = assets(tree, {})
     names = {name: address.rpartition("/")[2] for name, address in found.addresses.items()}
     text = {name: content.decode() for name, (_, content) in found.files.items()}
-    assert f'from "./go/{names["js/go/a.js"]}"' in text["js/page.js"]
+    assert f'from"./go/{names["js/go/a.js"]}"' in text["js/page.js"]
     assert f'import("./go/{names["js/go/b.js"]}")' in text["js/page.js"]
-    assert f'from "./{names["js/go/b.js"]}"' in text["js/go/a.js"]
-    assert f'import "../{names["js/c.js"]}"' in text["js/go/b.js"]
+    assert f'from"./{names["js/go/b.js"]}"' in text["js/go/a.js"]
+    assert f'import"../{names["js/c.js"]}"' in text["js/go/b.js"]
     assert '"./c.js"' in text["js/go/b.js"], "a text that is no import stays"
 
 
@@ -109,8 +106,8 @@ def test_a_script_may_import_what_the_build_writes(tmp_path: Path) -> None:
     files = assets(tree, {"js/b.js": "export const b = 1;"}).files
     assert sorted(files) == ["css/b.css", "js/b.js", "js/go/a.js"]
     address, content = files["js/b.js"]
-    assert content == b"export const b = 1;"
-    assert files["js/go/a.js"][1].decode() == f'import {{ b }} from "../{address.rpartition("/")[2]}";'
+    assert content == b"export const b=1;"
+    assert files["js/go/a.js"][1].decode() == f'import{{b}}from"../{address.rpartition("/")[2]}";'
 
 
 def test_a_worker_is_one_file(tmp_path: Path) -> None:
@@ -118,7 +115,7 @@ def test_a_worker_is_one_file(tmp_path: Path) -> None:
     (tree / "worker").mkdir()
     text = 'import { DAY, day } from "../js/days.js";\n\n  day(DAY, "export const");\n'
     (tree / "worker/sw.js").write_text(text, encoding="utf-8")
-    assert worker("worker/sw.js", tree) == 'const DAY = 1;function day() {}\nday(DAY, "export const");'
+    assert worker("worker/sw.js", tree) == 'const DAY=1;function day(){}\nday(DAY,"export const");'
 
 
 @pytest.mark.parametrize(
@@ -134,6 +131,22 @@ def test_a_worker_that_would_not_be_whole_is_refused(tmp_path: Path, days: str |
     (tree / "worker/sw.js").write_text('import { DAY } from "../js/days.js";\n', encoding="utf-8")
     with pytest.raises(AssetError, match=re.escape(message)):
         worker("worker/sw.js", tree)
+
+
+def test_a_text_reaches_the_browser_as_it_was_written() -> None:
+    """Layout goes from the code alone, never from what a page says."""
+    texts = 0
+    loose = assets(loose=True).files
+    for name in (name for name in loose if name.startswith("js/") and (THEME / name).exists()):
+        written = re.sub(
+            r"^ *//[^\n]*|/\*\*.*?\*/ ?", "", (THEME / name).read_text(encoding="utf-8"), flags=re.M | re.S
+        )
+        found = loose[name][1].decode()
+        for text in re.findall(r'`[^`]*`|"[^"\n]*"', written):
+            if not text.startswith('"./') and not text.startswith('"../'):
+                assert text in found, name
+                texts += 1
+    assert texts > 1000
 
 
 def test_no_word_for_developers_reaches_a_browser() -> None:

@@ -32,6 +32,10 @@ export default [
           selector: `MemberExpression[property.name=/^(${YOUNGER.join("|")})$/]`,
           message: "Not every browser of the floor has it.",
         },
+        {
+          selector: "TemplateLiteral TemplateLiteral",
+          message: "What leaves out layout for the browsers takes the inner text for code.",
+        },
         { selector: "StaticBlock", message: "Safari has static blocks since 16.4." },
         { selector: "Literal[regex.pattern=/\\(\\?<[=!]/]", message: "Safari has lookbehind since 16.4." },
       ],

@@ -51,6 +51,17 @@ def test_the_minutes_of_session_day_and_version_page_are_those_of_the_report(dem
         assert minutes_on(demo[top], own) == expected
 
 
+def test_a_session_says_the_same_of_its_length_on_its_own_page_and_on_its_days(demo, demo_report):
+    """With the timer, and at most without it."""
+    for top, session in sessions(demo_report):
+        own = address(top, session)
+        day = demo[f"{top}{session['day']}/"]
+        (link,) = [one for one in day.all("a") if day.leads_to(one) == own]
+        told = re.search(r"about \d+ min, up to \d+ without the timer", words(demo[own].one("p", "lead")))
+        assert told, own
+        assert told[0] in words(link)
+
+
 def minutes_on(page, target):
     """The minutes that stand in the page's link to a session."""
     (link,) = [one for one in page.all("a") if page.leads_to(one) == target]

@@ -30,7 +30,7 @@ class SessionPage:
     level: str
     week: int
     trained: bool
-    minutes: str
+    takes: str
     ribbon: str
     opening: Opening
     tables: tuple[Table, ...]
@@ -48,8 +48,8 @@ def session_page(
     opening = sheet_words.opening(warm_up, segments[:begins], numbers[:begins])
     tables = sheet_words.tables(blocks[len(warm_up) :], segments[begins:], len(warm_up))
     level = next(level.name for level in version.levels if level.id == facts.plan.level)
-    minutes = words.minutes(facts.order.seconds)
-    head = heading(sheet_words.site, version, day, f"{level}, week {facts.plan.week}", minutes)
+    takes = words.without_timer([facts.order.seconds], [facts.order.by_hand])
+    head = heading(sheet_words.site, version, day, f"{level}, week {facts.plan.week}", takes)
     return SessionPage(
         size=sheet_words.size(head, notes, (*opening.tables, *tables)),
         day=day.id,
@@ -57,7 +57,7 @@ def session_page(
         level=level,
         week=facts.plan.week,
         trained=facts.plan.is_trained,
-        minutes=minutes,
+        takes=takes,
         ribbon=drawn,
         opening=opening,
         tables=tables,

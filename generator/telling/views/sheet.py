@@ -42,12 +42,12 @@ class Heading(NamedTuple):
     lead: str
 
 
-def heading(site: Site, version: VersionEntry, day: Day, who: str, minutes: str) -> Heading:
-    """The heading as the page has it; `who` is level and week."""
+def heading(site: Site, version: VersionEntry, day: Day, who: str, takes: str) -> Heading:
+    """The heading as the page has it; `who` is level and week, `takes` as `words.without_timer` says it."""
     programme = site.catalogue.programmes[version.programme].model.title
     phase = f"phase {version.phase} {version.model.phase}"
     run = " · ".join([site.club_name, programme, phase, day.title, who])
-    return Heading(run, day.title, f"{who} · about {minutes} (estimate)")
+    return Heading(run, day.title, f"{who} · {takes} (estimate)")
 
 
 def sheet_size(

@@ -108,17 +108,64 @@ export class Figures {
 }
 
 /**
- * Puts back what drawing/compact.py left out: each line moves by the same times through the frames.
+ * Puts back what drawing/compact.py left out: each path moves by the same times through its frames.
  * @param {SVGSVGElement} svg
  */
 function unfold(svg) {
-  const { s = "1", t = "", i = "" } = svg.dataset;
+  const { f = "", s = "1", t = "", i = "" } = svg.dataset;
   const order = i.split(";").map(Number);
-  for (const one of svg.querySelectorAll("animate")) {
-    const frames = (one.getAttribute("values") ?? "").split(";");
-    one.parentElement?.setAttribute("d", frames[0]);
+  const pens = Array.from({ length: Math.max(...order) + 1 }, () => [0, 0]);
+  const added = numbers(f);
+  for (const path of /** @type {NodeListOf<SVGElement>} */ (svg.querySelectorAll("[data-d]"))) {
+    const form = path.dataset.d ?? "";
+    /** @type {number[]} */
+    const steps = [];
+    const frames = pens.map((pen) => {
+      let place = 0;
+      return form.replace(/#/g, () => {
+        const step = (steps[place] ?? 0) + added.next().value;
+        steps[place] = step;
+        pen[place % 2] += step;
+        return ` ${place++ < 2 ? pen[(place + 1) % 2] : step}`;
+      });
+    });
+    path.setAttribute("d", frames[0]);
+    if (frames.every((frame) => frame === frames[0])) continue;
+    const motion = document.createElementNS(svg.namespaceURI, "animate");
     const values = order.map((number) => frames[number]).join(";");
     const told = { attributeName: "d", dur: `${s}s`, repeatCount: "indefinite", keyTimes: t, values };
-    for (const [name, value] of Object.entries(told)) one.setAttribute(name, value);
+    for (const [name, value] of Object.entries(told)) motion.setAttribute(name, value);
+    path.append(motion);
+  }
+  for (const limb of /** @type {NodeListOf<SVGElement>} */ (svg.querySelectorAll("[data-l]"))) {
+    const looks = (limb.dataset.l ?? "").split(",");
+    const paths = [...limb.children];
+    limb.replaceChildren(
+      ...looks.flatMap((look) =>
+        paths.map((path) => {
+          const copy = /** @type {Element} */ (path.cloneNode(true));
+          if (look) copy.classList.add(look);
+          return copy;
+        }),
+      ),
+    );
+  }
+}
+
+/**
+ * The numbers that a sign each stands for, from -41 to 41; a last or first sign before it adds 42 or takes it away.
+ * @param {string} signs
+ * @returns {Generator<number, any>}
+ */
+function* numbers(signs) {
+  let sum = 0;
+  for (const sign of signs) {
+    const code = sign.charCodeAt(0);
+    // There is no "<" and no backslash.
+    const value = code - 82 - Number(code > 60) - Number(code > 92);
+    sum += value;
+    if (Math.abs(value) === 42) continue;
+    yield sum;
+    sum = 0;
   }
 }

@@ -114,7 +114,7 @@ function sideWords(segment, station, state, working) {
  */
 function detailWords(station) {
   const rep = phases(station.tempo, station.begins).map(({ cue, seconds, fast }) =>
-    cue === "rep" ? "" : `${phaseWords(cue, station)} ${fast ? "as fast as you can control" : `${seconds} s`}`,
+    cue === "rep" ? "" : `${phaseWords(cue, station)} ${fast ? "as fast as you can control" : seconds + " s"}`,
   );
   return [station.detail, rep.filter(Boolean).join(", ")].filter(Boolean).join("; ");
 }
@@ -302,7 +302,8 @@ function nextWords(order, segment) {
   }
   const then = plan.segments[segment.index + 1];
   const rests = working && (then.kind === "rest" || then.kind === "wait") && then.line !== null;
-  return `Next: ${rests ? `rest ${lengthWords(then.length)}, then ` : ""}${workWords(work, station)}`;
+  const rest = rests ? `rest ${lengthWords(then.length)}, then ` : "";
+  return `Next: ${rest}${workWords(work, station)}`;
 }
 
 /**

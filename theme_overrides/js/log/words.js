@@ -126,7 +126,7 @@ function loadWords(total, unknown) {
  * @param {Week[]} weeks
  */
 export function shareText(club, records, weeks) {
-  const lines = [`Training log${club ? `, ${club}` : ""}`, ""];
+  const lines = [["Training log", club].filter(Boolean).join(", "), ""];
   for (const week of [...weeks].reverse()) {
     const so = week.over ? "" : " so far";
     const loads = week.unknown && !week.total ? "not known" : Math.round(week.total);
@@ -141,8 +141,9 @@ export function shareText(club, records, weeks) {
 /** @param {LogRecord} record */
 function sessionLines(record) {
   const place = placeWords(record);
+  const beside = place ? ` (${place})` : "";
   const lines = [
-    `${dayWords(localDay(record.started))}: ${record.title}${place ? ` (${place})` : ""}`,
+    `${dayWords(localDay(record.started))}: ${record.title}${beside}`,
     `  ${sessionWords(record)} · ${count(record.stations.length, "set")} done`,
   ];
   return record.note ? [...lines, `  Note: ${record.note}`] : lines;
