@@ -19,10 +19,10 @@ MOST = 1024
 """Bytes of a thumbnail, which stands in the page itself."""
 
 
-def fault(pair: Pair, title: str) -> Picture:
+def fault(pair: Pair, title: str, paper: bool = False) -> Picture:
     """Right and not so, each with its mark, a tick and a cross.
 
-    Who stands is side by side, who lies below each other. In the inks of paper, since it stands there too.
+    Who stands is side by side, who lies below each other. `paper` has the inks of paper.
     """
     still = [*prop_lines(movement(pair.figure)), *([_STEP] if pair.step else [])]
     poses = [body_limbs(pair.figure, pose, seen(pair.figure, [pose])) for pose in (pair.right, pair.wrong)]
@@ -41,7 +41,7 @@ def fault(pair: Pair, title: str) -> Picture:
         drawn.append(f'<g transform="translate({x} {y})"><path class="edge" d="M0 {whole(-top)}H{box.size[0]}"/>')
         drawn += [*things(still, box), *limbs_drawn(limbs, box), f'<path class="verdict" d="{mark}"/></g>']
     across, down = (max(place[end] + size[end] for place, size in zip(places, sizes, strict=True)) for end in (0, 1))
-    return picture("".join(drawn), across, down, title, tokens().paper)
+    return picture("".join(drawn), across, down, title, tokens().paper if paper else tokens().light)
 
 
 def _wall(lines: list[Line], top: float) -> list[Line]:

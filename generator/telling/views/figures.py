@@ -98,12 +98,15 @@ class FigureViews:
         drawn = self._kept(key, lambda: draw.strip(movement(figure), figure.shows, flip))
         return Strip(self._picture(f"{exercise_id}-strip{_side(flip)}", drawn, _STRIP_WIDE), figure.shows)
 
-    def pair(self, exercise_id: str) -> PairView | None:
-        """Right and not so; None for an exercise whose common fault is not drawn."""
-        found = pair(self._catalogue.exercise(exercise_id))
+    def pair(self, exercise_id: str, paper: bool = False) -> PairView | None:
+        """Right and not so, black on white for paper; None for an exercise whose common fault is not drawn."""
+        exercise = self._catalogue.exercise(exercise_id)
+        found = pair(exercise)
         if found is None:
             return None
-        drawn = stills.fault(found, f"Right: {found.says_right}. Not so: {found.says_wrong}.")
+        title = f"Right: {found.says_right}. Not so: {found.says_wrong}."
+        key = "pair", exercise.model_dump_json(), paper
+        drawn = self._kept(key, lambda: stills.fault(found, title, paper))
         picture = self._picture(f"{exercise_id}-right-and-not-so", drawn, _STRIP_WIDE)
         return PairView(picture, found.says_right, found.says_wrong)
 
