@@ -7,8 +7,10 @@ import io
 import logging
 import os
 import tempfile
+import threading
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager, suppress
+from contextlib import ExitStack, contextmanager
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 
@@ -37,13 +39,22 @@ from ..reading.findings import Finding
 from ..reading.public_address import warning
 from ..reading.shipped import IN_CHECKOUT, THEME
 from . import switching
-from .assets import assets, worker
+from .assets import Assets, assets, worker
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
 from .overlay import over
 from .precache import OFF, Precached, lists, precached
 from .private import MARK
+from .redrawing import (
+    Stamps,
+    caught_up,
+    changed,
+    is_of_an_exercise,
+    only_exercise,
+    redrawn,
+    stamps,
+)
 from .site import Page, Renderer
 from .stopping import heed, held_back
 from .templates import COMPILED, policy
@@ -99,6 +110,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self._tree = ""
         self._told: list[Finding] = []
         """What was found last, for the preview."""
+        self._last: _Built | None = None
         self._precached: tuple[Precached, ...] = ()
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -107,6 +119,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Check the tree, before anything of an earlier site is touched."""
+        self._stamps = stamps(_watched(config, config.docs_dir)) if self._preview else {}
         self.checked = self.checked or run_checks(load(Path(config.docs_dir)))
         for finding in self.checked.findings:
             LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
@@ -148,6 +161,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
             _write(site / name, content)
         site_url = config.site_url or ""
         renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
+        self._last = _Built(site, own, site_url, self._stamps) if self._preview else None
         # The tree stays as it is: the collector need not walk all through it for every few pages.
         gc.freeze()
         try:
@@ -161,6 +175,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         for done, page in enumerate(renderer.pages()):
             heed()
             self.progress(done, total)
+            if self._last and is_of_an_exercise(page):
+                self._last.pages[page.address] = page
             if page.themed:
                 source = f"{page.address}index.md"
                 file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
@@ -192,26 +208,101 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]
     ) -> LiveReloadServer:
         """Look for saved files more often than usual: a preview within a second."""
-        settings = [config.config_file_path] if config.config_file_path else []
-        for path in (config.docs_dir, *settings):
+        for path in filter(None, (config.docs_dir, config.config_file_path)):
             server.unwatch(path)
-        watched = [self._tree, *settings, *([str(THEME)] if IN_CHECKOUT else [])]
+        watched = _watched(config, self._tree)
         # It does not look where links lead: two that lead to their own folder would keep it for ever.
         server.observer = watchdog.observers.polling.PollingObserverVFS(  # type: ignore[assignment]
             stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
         )
         server.build_delay = _POLL_SECONDS / 2
-        for path in watched:
-            server.watch(path)
+        for one in watched:
+            server.watch(str(one))
+
+        one_at_a_time = threading.Lock()
 
         def keep_the_last_good_site() -> None:
             # Without this, every request waits until the fault is mended. The findings are printed already.
-            with suppress(Abort):
+            try:
                 builder()
+            except Abort:
+                # What is behind is a part of the last good site now.
+                if self._last:
+                    self._last.alone = ""
 
-        server.builder = keep_the_last_good_site
-        server.set_app(over(server.get_app(), lambda: self._told))  # type: ignore[arg-type]
+        def saved() -> None:
+            with one_at_a_time:
+                if not self._redraw_one(stamps(watched)):
+                    keep_the_last_good_site()
+
+        def catch_up(path: str) -> bool:
+            with one_at_a_time:
+                behind = self._last is not None and self._last.is_behind(path)
+                if behind:
+                    keep_the_last_good_site()
+                return behind
+
+        server.builder = saved
+        app = server.get_app()
+        assert app is not None
+        server.set_app(over(caught_up(app, catch_up), lambda: self._told))
         return server
+
+    def _redraw_one(self, now: Stamps) -> bool:
+        """Make the page of one exercise anew, where its file is all that was saved and nothing is wrong.
+
+        Whether that was enough. So it is where a file is as it was when its page was made: of one that is
+        written in two steps the system tells twice.
+        """
+        last, tree = self._last, Path(self._tree)
+        if last is None:
+            return False
+        paths = changed(last.stamps, now)
+        if not paths:
+            return not any(finding.severity == "error" for finding in self._told)
+        exercise = only_exercise(tree, paths)
+        if not exercise:
+            return False
+        checked = run_checks(load(tree))
+        if checked.count("error"):
+            return False
+        renderer = Renderer(checked.catalogue, last.own, last.site_url, True, checked.versions)
+        page = redrawn(renderer, last.site, exercise, last.pages)
+        if page is None:
+            return False
+        self._told, last.stamps, last.alone = checked.findings, now, page.address
+        last.pages[page.address] = page
+        LOG.info("Drew %s again", page.address)
+        return True
+
+
+@dataclass(slots=True)
+class _Built:
+    """The site that a preview shows: where it is and what it was made of.
+
+    `pages` are those of exercises, by their address. `alone` is the address of the only one that was made
+    since, if any: all others are behind it.
+    """
+
+    site: Path
+    own: Assets
+    site_url: str
+    stamps: Stamps
+    pages: dict[str, Page] = field(default_factory=dict)
+    alone: str = ""
+
+    def is_behind(self, path: str) -> bool:
+        """Whether what a browser asks for was to be made again. Styles, scripts and pictures never are."""
+        return bool(self.alone) and path.endswith(_MADE) and not path.endswith(f"/{self.alone}")
+
+
+_MADE = ("/", ".html", "/guide.json")
+
+
+def _watched(config: MkDocsConfig, tree: str) -> list[Path]:
+    """What a preview is made of: the tree, the settings, and the theme where it may be changed."""
+    settings = [Path(config.config_file_path)] if config.config_file_path else []
+    return [Path(tree), *settings, *([THEME] if IN_CHECKOUT else [])]
 
 
 def _dress(config: MkDocsConfig) -> None:

@@ -52,7 +52,9 @@ def test_a_pair_comes_lazily_and_is_named_by_its_words_alone(demo):
 def test_each_verdict_of_a_pair_has_a_mark_of_its_own_in_the_picture(demo):
     page = max(demo.of_kind("day"), key=lambda one: len(one.all("p", "pair")))
     for found in page.all("p", "pair"):
-        drawn = demo.files[page.one("img", "", found).get("src").replace("../", "")].read_text(encoding="utf-8")
+        drawn = demo.files[page.one("img", "", found).get("src").replace("../", "")].read_text(
+            encoding="utf-8"
+        )
         tick, cross = (part.split('"')[0] for part in drawn.split('class="verdict" d="')[1:])
         assert tick != cross
 
@@ -64,12 +66,14 @@ SMALL = 1_024
 def test_all_pairs_of_the_fullest_day_weigh_less_than_its_figures_that_move(demo):
     def weights(page, mark, tag):
         within = [page.root] if not tag else page.all("p", tag)
-        names = {image.get("src").replace("../", "") for part in within for image in page.all("img", mark, part)}
+        names = {
+            image.get("src").replace("../", "") for part in within for image in page.all("img", mark, part)
+        }
         return [len(gzip.compress(demo.files[name].read_bytes(), 9, mtime=0)) for name in names]
 
     fullest = max(demo.of_kind("day"), key=lambda one: len(weights(one, "held", "pair")))
     pairs = weights(fullest, "held", "pair")
-    assert 3 < len(pairs)
+    assert len(pairs) > 3
     assert max(pairs) <= SMALL
     assert sum(pairs) < sum(weights(fullest, "moves", ""))
     before = links.requests(demo, fullest, later=False)

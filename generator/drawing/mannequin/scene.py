@@ -17,7 +17,7 @@ from .vectors import UP, Vector, add, minus, mixed, scaled, size, unit
 
 _SIDE = ((-0.02, -5.7), (-0.02, 4.5), (0.72, 8.5), (0.99, 0), (0.88, -4.9), (0.68, -6.0), (0.32, -4.3))
 """The trunk from the side: shares of the way from hip to shoulder, cm forward; its line is thick. The back is
-a little hollow above the seat and round at the shoulder blades, as a spine is that is neither bent nor arched."""
+a little hollow above the seat and round at the shoulder blades: a spine that is neither bent nor arched."""
 _FRONT = ((-0.07, 9.5), (0.1, 11), (0.42, 8.5), (0.75, 12), (0.97, 14), (1.07, 4))
 """The trunk from the front: the same shares, and cm to either side."""
 _SOLE = 2.4

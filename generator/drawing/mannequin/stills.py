@@ -38,16 +38,19 @@ def fault(pair: Pair, title: str, paper: bool = False) -> Picture:
     places = [(0, 0), (0, high + _APART) if lies else (wide + _APART, 0)]
     drawn = []
     for limbs, box, (x, y), mark in zip(poses, boxes, places, _VERDICTS, strict=True):
-        drawn.append(f'<g transform="translate({x} {y})"><path class="edge" d="M0 {whole(-top)}H{box.size[0]}"/>')
+        ground = f'<path class="edge" d="M0 {whole(-top)}H{box.size[0]}"/>'
+        drawn.append(f'<g transform="translate({x} {y})">{ground}')
         drawn += [*things(still, box), *limbs_drawn(limbs, box), f'<path class="verdict" d="{mark}"/></g>']
-    across, down = (max(place[end] + size[end] for place, size in zip(places, sizes, strict=True)) for end in (0, 1))
+    ends = [(x + wide, y + high) for (x, y), (wide, high) in zip(places, sizes, strict=True)]
+    across, down = max(x for x, _ in ends), max(y for _, y in ends)
     return picture("".join(drawn), across, down, title, tokens().paper if paper else tokens().light)
 
 
 def _wall(lines: list[Line], top: float) -> list[Line]:
     """A wall beside the body, seen from the front, at the hand that is out farthest."""
     edge = max((x for line in lines for x, _ in line.points), key=abs)
-    corners = ((edge, 0.0), (edge, top), (edge + copysign(WALL, edge), top), (edge + copysign(WALL, edge), 0.0))
+    behind = edge + copysign(WALL, edge)
+    corners = ((edge, 0.0), (edge, top), (behind, top), (behind, 0.0))
     return [Line("wall", "solid", (corners,)), Line("wall", "edge", (corners[:2],))]
 
 

@@ -101,7 +101,7 @@ class FigureViews:
         return Strip(self._picture(f"{exercise_id}-strip{_side(flip)}", drawn, _STRIP_WIDE), figure.shows)
 
     def pair(self, exercise_id: str, paper: bool = False) -> PairView | None:
-        """Right and not so, black on white for paper; None for an exercise whose common fault is not drawn."""
+        """Right and not so, black on white for paper; None for an exercise whose fault is not drawn."""
         key = exercise_id, paper
         if key not in self._pairs:
             self._pairs[key] = self._faulty(exercise_id, paper)
