@@ -86,9 +86,11 @@ class _Pen:
         return work, held
 
     def _end(self, length: Number) -> str:
-        """A bar from its beginning on. Most are of a few lengths, and each of these is written once."""
-        width = f"{max(float(length) * self.scale, 0.3):.3g}"
-        self._ends[length] = f" 0h{width}v{BAR}h-{width}z"
+        """A bar from its beginning on: a line as thick as the bar is high, which is the shortest to write.
+
+        Most are of a few lengths, and each of these is written once.
+        """
+        self._ends[length] = f" {BAR // 2}h{max(float(length) * self.scale, 0.3):.3g}"
         return self._ends[length]
 
 

@@ -128,22 +128,22 @@ class Renderer:
         for programme in self.top.of_programmes():
             for version in programme.of_versions():
                 yield from self._of_version(version)
-            yield from self._made("programme", programme, programme.programme)
+            yield from self.made("programme", programme, programme.programme)
             self.top.programmes.append(programme.page)
         for exercise in self.top.of_exercises():
-            yield from self._made("exercise", exercise)
-        yield from self._made("site", self.top)
+            yield from self.made("exercise", exercise)
+        yield from self.made("site", self.top)
 
     def _of_version(self, version: OfVersion) -> Iterator[Page]:
-        yield from self._made("version", version)
+        yield from self.made("version", version)
         for day in version.of_days():
-            yield from self._made("day", day)
+            yield from self.made("day", day)
             for level in day.of_levels():
-                yield from self._made("level", level)
+                yield from self.made("level", level)
             for session in day.of_sessions():
-                yield from self._made("session", session)
+                yield from self.made("session", session)
 
-    def _made(self, scope: Scope, of: Of, programme: ProgrammeEntry | None = None) -> Iterator[Page]:
+    def made(self, scope: Scope, of: Of, programme: ProgrammeEntry | None = None) -> Iterator[Page]:
         """The pages and files of one scope."""
         for kind in PAGES_OF[scope]:
             page = self.page(kind, of)

@@ -14,6 +14,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
+from phasepress.drawing.mannequin.pair import pair
+from phasepress.reading.catalogue import load
 from playwright.sync_api import Page
 from pypdf import PdfReader
 
@@ -41,6 +43,11 @@ STOP = (
     "Stop if something hurts, if you feel dizzy or unwell, or if you can no longer do the movement right. "
     "Tell an adult."
 )
+PAIRS = {
+    entry.model.name: found
+    for entry in load(TREE.folder).catalogue.exercises.values()
+    if (found := pair(entry.model))
+}
 Run = Callable[..., subprocess.CompletedProcess[str]]
 
 
@@ -243,6 +250,18 @@ def test_a_card_has_figure_start_cues_faults_cautions_and_the_stop_rule(pack: Pr
             assert exercise["figure"]["positions"][0]["says"] in text
     pages = range(card_page(VERSION, exercises(VERSION)[0]["name"]), len(pack.pdf) + 1)
     assert sum(pack.pdf.tags(page).count("Figure") for page in pages) == with_figure > 0
+
+
+def test_a_card_tells_right_and_not_so_where_the_exercise_has_a_pair(pack: Printed) -> None:
+    found = 0
+    for exercise in exercises(VERSION):
+        if told := PAIRS.get(exercise["name"]):
+            text = pack.pdf.texts[card_page(VERSION, exercise["name"]) - 1]
+            assert f"Right: {told.says_right}" in text, exercise["name"]
+            assert f"Not so: {told.says_wrong}" in text, exercise["name"]
+            found += 1
+    cards = pack.pdf.texts[card_page(VERSION, exercises(VERSION)[0]["name"]) - 1 :]
+    assert sum(text.count("Not so:") for text in cards) == found > 5
 
 
 def test_the_outline_leads_to_every_part_and_card(pack: Printed) -> None:

@@ -103,7 +103,7 @@ def test_the_day_page_has_the_ribbon_of_each_of_its_sessions(demo):
 
 def test_a_page_with_hatched_bars_has_the_hatch_and_the_style_that_uses_it(demo):
     (sheet,) = [path for name, path in demo.files.items() if re.fullmatch(r"assets/css/sheet\..*\.css", name)]
-    assert re.search(r"\.ribbon \.h\{fill:url\(#hold\)\}", sheet.read_text(encoding="utf-8"))
+    assert re.search(r"\.ribbon \.h\{stroke:url\(#hold\)\}", sheet.read_text(encoding="utf-8"))
     for page in demo.of_kind("day", "session"):
         assert [one.get("id") for one in page.all("pattern")] == ["hold"], page.address
 

@@ -84,7 +84,7 @@ _TOUCH = re.compile(
 )
 _THINGS = {"seat": "chair", "stair": "step"}
 _REACH = re.compile(r"\b(hips|knee|chest) (?:to|on|at) the (wall|edge|worktop)\b", re.IGNORECASE)
-_FLESH = {"hips": ("pelvis", 13.0), "knee": ("knee", 9.0), "chest": ("chest", 21.0)}
+_FLESH = {"hips": ("pelvis", 13.0), "knee": ("knee", 9.0), "chest": ("chest", 15.0)}
 """For what is said to reach a thing: its joint, and cm from the joint's middle up to which it does."""
 
 

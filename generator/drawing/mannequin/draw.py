@@ -73,10 +73,11 @@ def things(still: Sequence[Line], box: Box) -> Iterator[str]:
 
 
 def floor(move: Movement, box: Box) -> str:
-    """Over the rest, so that what stands on it leaves no gap in it."""
+    """Floor and treads, over the rest, so that what stands on them leaves no gap in them."""
     if lies(move.figure):
         return ""
-    return f'<path class="edge" d="M0 {whole(-box.top)}H{whole(box.right - box.left)}"/>'
+    treads = "".join(path(line, box) for line in prop_lines(move) if line.kind == "tread")
+    return f'<path class="edge" d="M0 {whole(-box.top)}H{whole(box.right - box.left)}{treads}"/>'
 
 
 def _moving(move: Movement, times: Schedule, box: Box) -> Iterator[str]:

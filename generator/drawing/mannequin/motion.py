@@ -56,9 +56,12 @@ class Key:
     base: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Movement:
-    """A figure that is solved: key positions, the frames of the way to the next, and where things stand."""
+    """A figure that is solved: key positions, the frames of the way to the next, and where things stand.
+
+    It is equal to itself alone, so that what is made of it can be kept by it.
+    """
 
     figure: Figure
     keys: tuple[Key, ...]
@@ -93,7 +96,7 @@ class _Same:
         return hash(self.text)
 
 
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=1024)
 def _solved(same: _Same) -> Movement:
     return _Solver(same.figure).run()
 

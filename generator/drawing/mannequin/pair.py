@@ -6,7 +6,7 @@ line and with sagging hips. Which of the two, if any, follows from the exercise.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from ...reading.model import Exercise
@@ -27,6 +27,8 @@ class Pair(NamedTuple):
     says_wrong: str
     step: bool = False
     """Whether the leg that works stands on a step."""
+    wall: bool = False
+    """Whether a hand is at a wall beside the body."""
 
 
 KNEES = ("knee over the foot", "knee fallen in")
@@ -36,8 +38,13 @@ _UPRIGHT = 15.0
 """Cm by which the chest is above the hips of who stands."""
 _BENT = 12.0
 """Degrees from which a knee counts as bent."""
-_SAG, _ARCH = 8.0, 22.0
-"""Degrees by which the trunk rises and the hips stretch in a push-up that sags."""
+_ARCH = 22.0
+"""Degrees by which the hips stretch in a push-up that sags."""
+_RISES = range(6, 22)
+"""Degrees by which the trunk rises then: those that leave the arms as they are."""
+_TOUCHES = 0.5
+"""Cm by which a hand may miss its place."""
+_BY_SAGGING: tuple[JointName, ...] = ("lean", "hip", "shoulder")
 _IN = 13.0
 """Cm by which a knee that falls in leaves its place; two of them at most meet."""
 
@@ -65,13 +72,22 @@ def _is_plank(figure: Figure) -> bool:
 def _hips(figure: Figure) -> Pair:
     """The highest position, and the same hands and toes with the hips let go."""
     highest = max(movement(figure).keys, key=lambda key: key.pose.at["chest"][1]).position
-    joints = highest.joints
-    lean, hip = joints.get("lean", 0.0), joints.get("hip", 0.0)
-    sags = {**joints, "lean": lean - _SAG, "hip": hip - _ARCH, "shoulder": joints.get("shoulder", 0.0) - _SAG}
-    keys = movement(
-        figure.model_copy(update={"positions": tuple(_held(highest, one) for one in (joints, sags))})
-    ).keys
-    return Pair(figure, keys[0].pose, keys[1].pose, *HIPS)
+    right, *sagging = (_held(highest, joints) for joints in (highest.joints, *_sagging(highest.joints)))
+    keys = movement(figure.model_copy(update={"positions": (right, *sagging)})).keys
+    straight = keys[0].pose.bend("right", "elbow")
+
+    def from_right(key: Key) -> tuple[bool, float]:
+        misses = max(key.pose.gaps.values(), default=0.0) > _TOUCHES
+        return misses, abs(key.pose.bend("right", "elbow") - straight)
+
+    return Pair(figure, keys[0].pose, min(keys[1:], key=from_right).pose, *HIPS)
+
+
+def _sagging(joints: Mapping[JointName, float]) -> Iterator[dict[JointName, float]]:
+    """Hips let go, with the trunk raised by more and more: on a wall by more than on the floor."""
+    lean, hip, shoulder = (joints.get(name, 0.0) for name in _BY_SAGGING)
+    for rise in _RISES:
+        yield {**joints, "lean": lean - rise, "hip": hip - _ARCH, "shoulder": shoulder - rise}
 
 
 def _held(position: Position, joints: Mapping[JointName, float]) -> Position:
@@ -97,9 +113,8 @@ def _knees(figure: Figure) -> Pair | None:
     for side in legs:
         _fall_in(wrong, side, len(legs))
     on_step = any(contact.support == "step" for contact in key.planted.values())
-    return Pair(
-        front, right, wrong, *KNEES, on_step and any(c.support == "floor" for c in key.planted.values())
-    )
+    on_step = on_step and any(contact.support == "floor" for contact in key.planted.values())
+    return Pair(front, right, wrong, *KNEES, on_step, "side wall" in figure.props)
 
 
 def _standing(key: Key) -> list[str]:

@@ -75,7 +75,11 @@ def _prop(move: Movement, name: str, x: float, away: float) -> Iterator[_Shape]:
     elif name == "step":
         steps = ((-14.0, 0.0), (-14.0, top), (18.0, top), (18.0, 2 * top), (50.0, 2 * top), (50.0, 0.0))
         yield "solid", tuple((x + away * across, -up) for across, up in steps)
-        yield "edge", tuple((x + away * across, -up) for across, up in steps[:-1])
+        yield "edge", tuple((x + away * across, -up) for across, up in steps[:2])
+        yield "edge", ((x + 18 * away, -top), (x + 18 * away, -2 * top))
+        # A tread is a board that stands out over the riser.
+        yield "tread", ((x - 18 * away, -top), (x + 18 * away, -top))
+        yield "tread", ((x + 14 * away, -2 * top), (x + 50 * away, -2 * top))
     elif name == "rail":
         yield "edge", ((x - 22 * away, 12 - top), (x + 46 * away, -top - 27))
         yield "edge", ((x + 40 * away, -top - 24), (x + 40 * away, -2 * HEIGHTS["step"]))

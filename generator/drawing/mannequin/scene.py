@@ -15,8 +15,9 @@ from .pose import SIDES, Pose
 from .seen import Seen, seen
 from .vectors import UP, Vector, add, minus, mixed, scaled, size, unit
 
-_SIDE = ((0.0, -6.5), (-0.02, 4.5), (0.72, 8), (0.99, 0), (0.72, -7.5))
-"""The trunk from the side: shares of the way from hip to shoulder, cm forward; its line is thick."""
+_SIDE = ((-0.02, -5.7), (-0.02, 4.5), (0.72, 8.5), (0.99, 0), (0.88, -4.9), (0.68, -6.0), (0.32, -4.3))
+"""The trunk from the side: shares of the way from hip to shoulder, cm forward; its line is thick. The back is
+a little hollow above the seat and round at the shoulder blades: a spine that is neither bent nor arched."""
 _FRONT = ((-0.07, 9.5), (0.1, 11), (0.42, 8.5), (0.75, 12), (0.97, 14), (1.07, 4))
 """The trunk from the front: the same shares, and cm to either side."""
 _SOLE = 2.4
@@ -38,7 +39,8 @@ def body_limbs(figure: Figure, pose: Pose, order: Seen) -> list[Limb]:
     arms_last = [limbs[name] for name in order.before if name.endswith("arm")]
     legs_first = [limbs[name] for name in order.before if name.endswith("leg")]
     middle = [trunk, *head, *legs_first] if not draw.flat else [*legs_first, trunk, *head]
-    under = held if "head" in figure.holds.values() else []
+    # Who lies face down has it between body and floor.
+    under = held if "head" in figure.holds.values() or (lies(figure) and not order.face) else []
     over = [] if under else held
     return [*shades, *under, *(limbs[name] for name in order.behind), *middle, *over, *arms_last]
 
@@ -88,7 +90,9 @@ class _Draw:
         at = self.pose.at
         wrist, fingers = at[f"{side} wrist"], at[f"{side} fingers"]
         strokes = [(wrist, mixed(wrist, fingers, 0.86))]
-        if not {"hands", f"{side} hand", "chest"} & set(self.figure.holds.values()):
+        if self._on_side_wall(side):
+            strokes = list(_spread(wrist))
+        elif not {"hands", f"{side} hand", "chest"} & set(self.figure.holds.values()):
             thumb = add(mixed(wrist, fingers, 0.52), self.pose.thumbs[side], 4.2)
             strokes.append((mixed(wrist, fingers, 0.3), thumb))
         return Limb(
@@ -98,6 +102,11 @@ class _Draw:
                 self.line(f"{side} hand", "hand", *strokes),
             ),
         )
+
+    def _on_side_wall(self, side: str) -> bool:
+        """Whether the hand reaches out to a wall beside the body, which is behind it in the picture."""
+        out = (self.pose.at[f"{side} wrist"][2] - self.pose.at[f"{side} shoulder"][2]) * SIDES[side]
+        return self.flat and side == "left" and "side wall" in self.figure.props and out > _REACHES
 
     def trunk(self) -> tuple[Line, ...]:
         at, pose = self.pose.at, self.pose
@@ -158,6 +167,21 @@ _FOOT = 2.4
 def _tip(ball: Vector, toe: Vector, by: int) -> tuple[Vector, Vector]:
     """The front of a foot round its edge: to the toes on one side, back on the other."""
     return (ball, toe) if by < 0 else (toe, ball)
+
+
+_REACHES = 15.0
+"""Cm to the side from which a hand is at the wall there."""
+_FAN = ((2.0, 10.0), (8.0, 11.5), (13.0, 7.0), (11.0, 0.5))
+"""Fingertips of a flat hand on a wall behind: cm ahead of the wrist and above it, the thumb last."""
+
+
+def _spread(wrist: Vector) -> Iterator[tuple[Vector, Vector]]:
+    """The strokes of a flat hand that is seen from its back."""
+    x, y, z = wrist
+    palm = (x + 3.5, y + 4.0, z)
+    yield wrist, palm
+    for ahead, up in _FAN:
+        yield palm, (x + ahead, y + up, z)
 
 
 _ENDS = (("pelvis", "hip"), ("chest", "shoulder"))

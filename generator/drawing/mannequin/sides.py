@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import NamedTuple, TypeVar
 
 from ...reading.model import Exercise
@@ -36,6 +37,7 @@ def shown(exercise: Exercise) -> Shown | None:
 _MOVES = 2
 
 
+@lru_cache(maxsize=1024)
 def in_turn(move: Movement) -> Movement:
     """The movement as it is and then with the other side. What stands in the picture stays where it is."""
     keys = (*move.keys, *(_mirrored_key(key) for key in move.keys))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import copysign
 
 from ...reading.theme import tokens
 from .draw import floor, limbs_of, lines_of, things
@@ -10,7 +11,7 @@ from .ink import Box, Picture, box_of, limbs_drawn, path, picture, whole
 from .lines import Limb, Line
 from .motion import HEIGHTS, Movement, movement
 from .pair import Pair
-from .props import prop_lines
+from .props import WALL, prop_lines
 from .scene import body_limbs
 from .seen import seen
 
@@ -18,22 +19,43 @@ MOST = 1024
 """Bytes of a thumbnail, which stands in the page itself."""
 
 
-def fault(pair: Pair, title: str) -> Picture:
-    """Right and not so side by side, each with its mark: a tick and a cross."""
-    drawn, x, height = [], 0, 0
-    still = prop_lines(movement(pair.figure)) or ([_STEP] if pair.step else [])
+def fault(pair: Pair, title: str, paper: bool = False) -> Picture:
+    """Right and not so, each with its mark, a tick and a cross.
+
+    Who stands is side by side, who lies below each other. `paper` has the inks of paper.
+    """
+    still = [*prop_lines(movement(pair.figure)), *([_STEP] if pair.step else [])]
     poses = [body_limbs(pair.figure, pose, seen(pair.figure, [pose])) for pose in (pair.right, pair.wrong)]
+    # No wall is drawn higher than its body: the pair would be small.
+    top = min(box_of([lines_of(limbs)], floor=True).top for limbs in poses)
+    if pair.wall:
+        still += _wall([line for limbs in poses for line in lines_of(limbs)], top)
     boxes = [box_of([lines_of(limbs), still], floor=True) for limbs in poses]
-    top, bottom = min(box.top for box in boxes), max(box.bottom for box in boxes)
-    for limbs, own, mark in zip(poses, boxes, _VERDICTS, strict=True):
-        box = own._replace(left=own.left - _ROOM, top=top, bottom=bottom)
-        wide, height = box.size
-        drawn.append(f'<g transform="translate({x})"><path class="edge" d="M0 {whole(-top)}H{wide}"/>')
+    bottom = max(box.bottom for box in boxes)
+    boxes = [box._replace(left=box.left - _ROOM, top=top, bottom=bottom) for box in boxes]
+    (wide, high), (_, _) = sizes = [box.size for box in boxes]
+    lies = wide > _LIES * high
+    places = [(0, 0), (0, high + _APART) if lies else (wide + _APART, 0)]
+    drawn = []
+    for limbs, box, (x, y), mark in zip(poses, boxes, places, _VERDICTS, strict=True):
+        ground = f'<path class="edge" d="M0 {whole(-top)}H{box.size[0]}"/>'
+        drawn.append(f'<g transform="translate({x} {y})">{ground}')
         drawn += [*things(still, box), *limbs_drawn(limbs, box), f'<path class="verdict" d="{mark}"/></g>']
-        x += wide + _APART
-    return picture("".join(drawn), x - _APART, height, title, tokens().light)
+    ends = [(x + wide, y + high) for (x, y), (wide, high) in zip(places, sizes, strict=True)]
+    across, down = max(x for x, _ in ends), max(y for _, y in ends)
+    return picture("".join(drawn), across, down, title, tokens().paper if paper else tokens().light)
 
 
+def _wall(lines: list[Line], top: float) -> list[Line]:
+    """A wall beside the body, seen from the front, at the hand that is out farthest."""
+    edge = max((x for line in lines for x, _ in line.points), key=abs)
+    behind = edge + copysign(WALL, edge)
+    corners = ((edge, 0.0), (edge, top), (behind, top), (behind, 0.0))
+    return [Line("wall", "solid", (corners,)), Line("wall", "edge", (corners[:2],))]
+
+
+_LIES = 1.6
+"""Breadth over height of one from which two are larger below each other than side by side."""
 _HIGH = HEIGHTS["step"]
 _STEP = Line("step", "solid", (((-26, 0), (-26, -_HIGH), (26, -_HIGH), (26, 0)),))
 """A step from the front."""
@@ -58,7 +80,8 @@ def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> s
     box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip, units=1)
     wide, high = box.size
     drawn = "".join([*_small_things(still, box), *_small(limbs, box)])
-    ground = f'<path class="g" d="M0 {round(-box.top)}h{wide}"/>' if floor(move, box) else ""
+    treads = "".join(path(line, box) for line in still if line.kind == "tread")
+    ground = f'<path class="g" d="M0 {round(-box.top)}h{wide}{treads}"/>' if floor(move, box) else ""
     return f'<svg class="still" viewBox="0 0 {wide} {high}" aria-hidden="true">{drawn}{ground}</svg>'
 
 

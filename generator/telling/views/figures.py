@@ -76,6 +76,8 @@ class FigureViews:
         self._catalogue = catalogue
         self.files: dict[str, bytes] = {}
         self._views: dict[tuple[str, str, Number | None, bool], FigureView] = {}
+        self._pairs: dict[tuple[str, bool], PairView | None] = {}
+        self._stills: dict[tuple[str, bool], str] = {}
 
     def view(
         self, exercise_id: str, tempo: Tempo | None, rep: Number | None, flip: bool = False
@@ -98,19 +100,28 @@ class FigureViews:
         drawn = self._kept(key, lambda: draw.strip(movement(figure), figure.shows, flip))
         return Strip(self._picture(f"{exercise_id}-strip{_side(flip)}", drawn, _STRIP_WIDE), figure.shows)
 
-    def pair(self, exercise_id: str) -> PairView | None:
-        """Right and not so; None for an exercise whose common fault is not drawn."""
+    def pair(self, exercise_id: str, paper: bool = False) -> PairView | None:
+        """Right and not so, black on white for paper; None for an exercise whose fault is not drawn."""
+        key = exercise_id, paper
+        if key not in self._pairs:
+            self._pairs[key] = self._faulty(exercise_id, paper)
+        return self._pairs[key]
+
+    def _faulty(self, exercise_id: str, paper: bool) -> PairView | None:
         found = pair(self._catalogue.exercise(exercise_id))
         if found is None:
             return None
-        drawn = stills.fault(found, f"Right: {found.says_right}. Not so: {found.says_wrong}.")
+        drawn = stills.fault(found, f"Right: {found.says_right}. Not so: {found.says_wrong}.", paper)
         picture = self._picture(f"{exercise_id}-right-and-not-so", drawn, _STRIP_WIDE)
         return PairView(picture, found.says_right, found.says_wrong)
 
     def still(self, exercise_id: str, flip: bool = False) -> str:
         """The thumbnail by which an exercise is known, as SVG for the page; nothing without a figure."""
-        figure = self._catalogue.exercise(exercise_id).figure
-        return stills.thumbnail(movement(figure), flip) if figure else ""
+        key = exercise_id, flip
+        if key not in self._stills:
+            figure = self._catalogue.exercise(exercise_id).figure
+            self._stills[key] = stills.thumbnail(movement(figure), flip) if figure else ""
+        return self._stills[key]
 
     def _drawn(
         self, exercise_id: str, exercise: Exercise, tempo: Tempo | None, rep: Number | None, flip: bool

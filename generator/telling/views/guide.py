@@ -6,6 +6,7 @@ The sheet has names, doses and times already; this is fetched after it, once for
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Any
 
 from ...computing.resolve import PlannedSession, PlannedStation
@@ -104,7 +105,11 @@ def _moving(site: Site, name: str, station: PlannedStation) -> str:
     if view is None:
         return ""
     text = site.figures.files[(view.moves or view.strip).address].decode()
-    return compact(text, _still(site.catalogue.exercise(name), station))
+    return _compact(text, _still(site.catalogue.exercise(name), station))
+
+
+# The same figures stand in the guides of many levels, and in the next build of a preview.
+_compact = lru_cache(maxsize=1024)(compact)
 
 
 def _still(exercise: Exercise, station: PlannedStation) -> float:

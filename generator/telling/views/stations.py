@@ -13,7 +13,7 @@ from . import words
 from .base import Link, Site, Variant, exercise_address
 from .cells import Cells
 from .coach import CoachLines
-from .figures import FigureView
+from .figures import FigureView, PairView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,7 +34,7 @@ class Exercised:
     """An exercise at a station, with its doses for the sessions that have it there.
 
     A load is its mass, with the recipe as its note; `rests` are those between sets, `says` are the coach's
-    lines, `still` is a drawing.
+    lines, `still` is a drawing, `pair` right and not so.
     """
 
     cells: str
@@ -49,6 +49,7 @@ class Exercised:
     how: How
     still: str
     figures: tuple[tuple[FigureView, str], ...]
+    pair: PairView | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +136,7 @@ class StationViews:
             still=self._site.figures.still(exercise_id),
             how=self._how(exercise_id, exercise),
             figures=tuple(self._figures(cells, exercise_id, held)),
+            pair=self._site.figures.pair(exercise_id),
         )
 
     def _load(self, station: PlannedStation) -> tuple[str, str]:
