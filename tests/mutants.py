@@ -29,6 +29,8 @@ GOAL = 0.9
 PATIENCE = 10
 """An edit may take so many times the processor time of the tests without one, then it counts as noticed."""
 MOST_MEMORY = 4 << 30
+READ_BEFORE = ("click.testing", "hypothesis", "trio")
+"""Packages that tests need and no edit is in: read once, and not by each process."""
 NOT_RUN = (pytest.ExitCode.USAGE_ERROR, pytest.ExitCode.NO_TESTS_COLLECTED)
 
 
@@ -72,11 +74,18 @@ def module_name(file: Path) -> str:
 
 
 def tests_of(file: Path) -> list[str]:
-    """The tests of a module's wing, those named after the module first, as they are the likeliest to fail."""
+    """The tests of a module's wing: those named after it first, as they are the likeliest to fail, and those that
+    try many random examples last, as they are the slowest."""
     folder = ROOT / "tests" / file.parent.name
-    every = sorted(folder.glob("test_*.py"), key=lambda one: (file.stem not in one.stem, one.stem))
+    every = sorted(
+        folder.glob("test_*.py"), key=lambda one: (file.stem not in one.stem, _is_slow(one), one.stem)
+    )
     beside = (ROOT / "tests" / name for name in BESIDE.get(file.parent.name, ()))
     return [str(one) for one in (*every, *beside)]
+
+
+def _is_slow(tests: Path) -> bool:
+    return "@given" in tests.read_text(encoding="utf-8")
 
 
 def modules(named: Sequence[str]) -> list[Path]:
@@ -124,9 +133,11 @@ def _run(tests: Sequence[str], finder: _Finder | None, seconds: int) -> None:
 
 
 def _warm() -> None:
-    """Load what no edit is in and every process needs: the wing left of these, with its libraries."""
+    """Load what no edit is in and every process needs: the wing left of these, and libraries."""
     import phasepress.reading as reading
 
+    for name in READ_BEFORE:
+        importlib.import_module(name)
     for module in pkgutil.walk_packages(reading.__path__, "phasepress.reading."):
         importlib.import_module(module.name)
     loaded = [name for name in sys.modules if name.startswith("phasepress.") and name.split(".")[1] in WINGS]
