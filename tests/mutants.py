@@ -23,8 +23,8 @@ from tests.mutations import Edit, edited, edits
 
 ROOT = Path(__file__).resolve().parents[1]
 WINGS = ("computing", "comparing", "judging")
-BESIDE = {"judging": ("reading/test_bad_files.py",)}
-"""Tests of a wing that stand elsewhere: the exact text of every finding."""
+BESIDE = {"judging": ("reading/test_bad_files.py", "computing/test_work.py")}
+"""Tests of a wing that stand elsewhere: the exact text of every finding, and what is asked of all bouts at once."""
 GOAL = 0.9
 PATIENCE = 10
 """An edit may take so many times the processor time of the tests without one, then it counts as noticed."""
