@@ -24,7 +24,7 @@ CHANGEOVER = 15
 CHANGEOVER_STRAIGHT_SETS = 30
 """Defaults in seconds, used where the file is silent."""
 NONE = 0
-"""What a kind of block does not have; its rounds, minutes or seconds, which a file always says, have no default."""
+"""What a kind of block does not have, or what every file says: rounds, minutes, how long it lasts."""
 MOST_KEPT = 2000
 """Stations in those plans of one block that are kept for the sessions that share them."""
 MOST_KEPT_OF_A_STATION = 700
