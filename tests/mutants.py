@@ -31,6 +31,8 @@ PATIENCE = 10
 MOST_MEMORY = 4 << 30
 READ_BEFORE = ("click.testing", "hypothesis", "trio")
 """Packages that tests need and no edit is in: read once, and not by each process."""
+SLOW = ("@given", "clones")
+"""What tests are named by that take long: random examples, and checkouts of Git."""
 NOT_RUN = (pytest.ExitCode.USAGE_ERROR, pytest.ExitCode.NO_TESTS_COLLECTED)
 
 
@@ -74,8 +76,7 @@ def module_name(file: Path) -> str:
 
 
 def tests_of(file: Path) -> list[str]:
-    """The tests of a module's wing: those named after it first, as they are the likeliest to fail, and those that
-    try many random examples last, as they are the slowest."""
+    """The tests of a module's wing: those named after it first, as they are the likeliest to fail; slow ones last."""
     folder = ROOT / "tests" / file.parent.name
     every = sorted(
         folder.glob("test_*.py"), key=lambda one: (file.stem not in one.stem, _is_slow(one), one.stem)
@@ -85,7 +86,8 @@ def tests_of(file: Path) -> list[str]:
 
 
 def _is_slow(tests: Path) -> bool:
-    return "@given" in tests.read_text(encoding="utf-8")
+    text = tests.read_text(encoding="utf-8")
+    return any(word in text for word in SLOW)
 
 
 def modules(named: Sequence[str]) -> list[Path]:
