@@ -285,3 +285,14 @@ def test_the_largest_number_of_exercises_is_told(tmp_path: Path) -> None:
     block = f"{{kind: circuit, rounds: 2, stations: [{', '.join(stations)}]}}"
     (finding,) = found(planted(tmp_path, {"1.0": version(day(block))}, TWO_LEVELS, extra), "exercises")
     assert finding.message.startswith("day, every level in week 1: 14 exercises; ")
+
+
+def test_a_landing_that_comes_nought_times_a_rep_is_none(tmp_path: Path) -> None:
+    """A step down that is named medium and counts no landings: neither rest, order, days nor reps are those of jumps."""
+    stays = {
+        "jump": "pattern: lunge, sides: both, measure: reps, seconds per rep: 3, contacts: 0, landing: medium"
+    }
+    block = sets("push, sets: 2, reps: 8", "jump, sets: 2, reps: 11")
+    tree = planted(tmp_path, {"1.0": version(day(block, on="[mon, tue]"))}, exercises=stays)
+    for check in ("jump-days-apart", "land-first", "jumps-when-tired", "reps"):
+        assert found(tree, check) == []
