@@ -5,6 +5,7 @@ Edits that no test notices are told by file and line. The score is the share tha
 """
 
 import argparse
+import ast
 import importlib
 import importlib.util
 import os
@@ -23,12 +24,16 @@ from tests.mutations import Edit, edited, edits
 
 ROOT = Path(__file__).resolve().parents[1]
 WINGS = ("computing", "comparing", "judging")
-BESIDE = {"judging": ("reading/test_bad_files.py",)}
-"""Tests of a wing that stand elsewhere: the exact text of every finding."""
+BESIDE = {"judging": ("reading/test_bad_files.py", "computing/test_work.py")}
+"""Tests of a wing that stand elsewhere: the exact text of every finding, and what is asked of all bouts at once."""
 GOAL = 0.9
 PATIENCE = 10
 """An edit may take so many times the processor time of the tests without one, then it counts as noticed."""
 MOST_MEMORY = 4 << 30
+READ_BEFORE = ("click.testing", "hypothesis", "trio")
+"""Packages that tests need and no edit is in: read once, and not by each process."""
+SLOW = ("@given", "clones")
+"""What tests are named by that take long: random examples, and checkouts of Git."""
 NOT_RUN = (pytest.ExitCode.USAGE_ERROR, pytest.ExitCode.NO_TESTS_COLLECTED)
 
 
@@ -43,26 +48,27 @@ class Mutant(NamedTuple):
 
 
 class _Edited(SourceFileLoader):
-    """Loads one module from an edited text, whatever lies in its file."""
+    """Loads one module from an edited tree, whatever lies in its file."""
 
-    def __init__(self, name: str, path: str, text: str) -> None:
+    def __init__(self, name: str, path: str, tree: ast.Module) -> None:
         super().__init__(name, path)
-        self._text = text
+        self._tree = tree
 
     def get_code(self, fullname: str) -> object:
-        return compile(self._text, self.path, "exec", dont_inherit=True)
+        return compile(self._tree, self.path, "exec", dont_inherit=True)
 
 
 class _Finder:
     """Finds the edited module before anything else does; all others are found as ever."""
 
-    def __init__(self, file: Path, text: str) -> None:
-        self._name, self._file, self._text = module_name(file), file, text
+    def __init__(self, file: Path, edit: Edit | None) -> None:
+        self._name, self._file = module_name(file), file
+        self._tree = edited(file.read_text(encoding="utf-8"), edit)
 
     def find_spec(self, name: str, path: object = None, target: object = None) -> ModuleSpec | None:
         if name != self._name:
             return None
-        loader = _Edited(name, str(self._file), self._text)
+        loader = _Edited(name, str(self._file), self._tree)
         return importlib.util.spec_from_file_location(name, self._file, loader=loader)
 
 
@@ -72,11 +78,18 @@ def module_name(file: Path) -> str:
 
 
 def tests_of(file: Path) -> list[str]:
-    """The tests of a module's wing, those named after the module first, as they are the likeliest to fail."""
+    """The tests of a module's wing: those named after it first, as they are the likeliest to fail; slow ones last."""
     folder = ROOT / "tests" / file.parent.name
-    every = sorted(folder.glob("test_*.py"), key=lambda one: (file.stem not in one.stem, one.stem))
+    every = sorted(
+        folder.glob("test_*.py"), key=lambda one: (file.stem not in one.stem, _is_slow(one), one.stem)
+    )
     beside = (ROOT / "tests" / name for name in BESIDE.get(file.parent.name, ()))
     return [str(one) for one in (*every, *beside)]
+
+
+def _is_slow(tests: Path) -> bool:
+    text = tests.read_text(encoding="utf-8")
+    return any(word in text for word in SLOW)
 
 
 def modules(named: Sequence[str]) -> list[Path]:
@@ -92,21 +105,25 @@ def mutants(files: Sequence[Path]) -> Iterator[Mutant]:
         yield from (Mutant(file, edit) for edit in edits(file.read_text(encoding="utf-8")))
 
 
-def tried(tests: Sequence[str], finder: _Finder | None, seconds: int = 0) -> tuple[bool, float]:
-    """Whether all tests pass in a process of its own, and its seconds of processor time."""
+def tried(tests: Sequence[str], file: Path, edit: Edit | None = None, seconds: int = 0) -> tuple[bool, float]:
+    """Whether all tests pass in a process of its own, and its seconds of processor time.
+
+    Without an edit they must: a test that fails because of how the module is loaded would notice every edit.
+    """
+    finder = _Finder(file, edit)
     child = os.fork()
     if not child:
         _run(tests, finder, seconds)
     _, status, usage = os.wait4(child, 0)
     code = os.waitstatus_to_exitcode(status)
-    if finder is None and code:
+    if edit is None and code:
         raise SystemExit(f"the tests fail as they are, so no edit can be judged: pytest {' '.join(tests)}")
     if code in NOT_RUN:
         raise SystemExit(f"pytest could not run: it ended with {code}")
     return code == 0, usage.ru_utime + usage.ru_stime
 
 
-def _run(tests: Sequence[str], finder: _Finder | None, seconds: int) -> None:
+def _run(tests: Sequence[str], finder: _Finder, seconds: int) -> None:
     """Never comes back: the process ends."""
     code = 1
     try:
@@ -116,17 +133,18 @@ def _run(tests: Sequence[str], finder: _Finder | None, seconds: int) -> None:
         silent = os.open(os.devnull, os.O_WRONLY)
         os.dup2(silent, 1)
         os.dup2(silent, 2)
-        if finder:
-            sys.meta_path.insert(0, finder)  # type: ignore[arg-type]
+        sys.meta_path.insert(0, finder)  # type: ignore[arg-type]
         code = int(pytest.main(["-x", "-q", "-p", "no:xdist", "-p", "no:cacheprovider", *tests]))
     finally:
         os._exit(code)
 
 
 def _warm() -> None:
-    """Load what no edit is in and every process needs: the wing left of these, with its libraries."""
+    """Load what no edit is in and every process needs: the wing left of these, and libraries."""
     import phasepress.reading as reading
 
+    for name in READ_BEFORE:
+        importlib.import_module(name)
     for module in pkgutil.walk_packages(reading.__path__, "phasepress.reading."):
         importlib.import_module(module.name)
     loaded = [name for name in sys.modules if name.startswith("phasepress.") and name.split(".")[1] in WINGS]
@@ -153,9 +171,8 @@ def main() -> int:
         tests = tests_of(mutant.file)
         wing = mutant.file.parent.name
         if wing not in usual:
-            usual[wing] = int(tried(tests, None)[1]) + 1
-        text = edited(mutant.file.read_text(encoding="utf-8"), mutant.edit)
-        passed, _ = tried(tests, _Finder(mutant.file, text), PATIENCE * usual[wing])
+            usual[wing] = int(tried(tests, mutant.file)[1]) + 1
+        passed, _ = tried(tests, mutant.file, mutant.edit, PATIENCE * usual[wing])
         if passed:
             alive += 1
             print(f"not noticed: {mutant}", flush=True)

@@ -43,14 +43,17 @@ def edits(text: str) -> list[Edit]:
     return sorted(found)
 
 
-def edited(text: str, edit: Edit) -> str:
-    """The module with that edit; comments and layout are lost."""
+def edited(text: str, edit: Edit | None) -> ast.Module:
+    """The module with that edit, or as it is; every line keeps its number, as a test may look at those."""
     tree = ast.parse(text)
+    if edit is None:
+        return tree
     node = list(_seen(tree))[edit.node]
     _, new = _choices(node)[edit.choice]
     if new is None:
         node.op = _ARITHMETIC[type(node.op)]()  # type: ignore[attr-defined]
-    return ast.unparse(ast.fix_missing_locations(_Replace(node, new or node).visit(tree)))
+    changed = _Replace(node, ast.copy_location(new or node, node)).visit(tree)
+    return ast.fix_missing_locations(changed)
 
 
 class _Replace(ast.NodeTransformer):

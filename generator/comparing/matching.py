@@ -52,7 +52,8 @@ def days(before: Sequence[PlannedSession], now: Sequence[PlannedSession]) -> lis
 
 def _most_alike(sessions: list[PlannedSession], among: dict[str, list[PlannedSession]]) -> str | None:
     own = _exercises(sessions)
-    shares = {day: _in_common(own, _exercises(other)) for day, other in among.items()}
+    # A day without exercises is like no other.
+    shares = {day: _in_common(own, _exercises(other)) for day, other in among.items() if own}
     best = max(shares, key=lambda day: shares[day], default=None)
     return best if best is not None and shares[best] >= _ALIKE else None
 
@@ -62,7 +63,7 @@ def _exercises(sessions: list[PlannedSession]) -> set[str]:
 
 
 def _in_common(one: set[str], other: set[str]) -> float:
-    return 2 * len(one & other) / (len(one) + len(other)) if one or other else 0
+    return 2 * len(one & other) / (len(one) + len(other))
 
 
 def stations(before: Sequence[PlannedSession], now: Sequence[PlannedSession]) -> list[Pair]:

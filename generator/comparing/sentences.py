@@ -81,11 +81,11 @@ def _of_sessions(changes: Sequence[Change], words: Words) -> Iterator[str]:
 
 
 def _subject(change: Change, words: Words) -> str:
-    if change.what == STATION:
-        return f"Station {change.place}" if len(change.place) < 4 else change.place.capitalize()
-    if change.exercise:
+    if change.exercise and change.what != STATION:
         return words.exercise(change.exercise)
-    return f"Block {change.place}" if len(change.place) == 1 else change.place.capitalize()
+    # Only labels of the day itself have a capital; those of its routines are words.
+    kind = "Station" if change.what == STATION else "Block"
+    return change.place.capitalize() if change.place.islower() else f"{kind} {change.place}"
 
 
 def _parts(what: str, changes: Sequence[Change], words: Words) -> Iterator[str]:

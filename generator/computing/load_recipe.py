@@ -63,21 +63,19 @@ class Kit:
         if not self._carrier:
             return self._search(target, near)
         bag = ((self._carrier, 1),)
-        if abs(target - self._carried) <= near:
-            alone = Recipe(bag, number(Decimal(self._carried) / _GRAMS))
-            if target <= self._carried or not self._grams:
-                return alone
+        mass = number(Decimal(self._carried) / _GRAMS)
         found = self._search(target - self._carried, near) if target > self._carried else None
         if found:
-            return Recipe(bag + found.items, found.kg + number(Decimal(self._carried) / _GRAMS))
-        return alone if abs(target - self._carried) <= near else None
+            return Recipe(bag + found.items, found.kg + mass)
+        return Recipe(bag, mass) if abs(target - self._carried) <= near else None
 
     def reaches(self, kg: Number) -> bool:
         """Whether there is a recipe, without looking for the best."""
-        target, near = int(kg * _GRAMS) - self._carried, int(near_enough(kg) * _GRAMS)
+        grams, near = int(kg * _GRAMS), int(near_enough(kg) * _GRAMS)
+        target = grams - self._carried
         if self._carrier and abs(target) <= near:
             return True
-        if target + near <= 0:
+        if grams < self._carried:
             return False
         least = max(target - near, 0)
         if self._reach[0] < target + near:

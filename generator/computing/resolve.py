@@ -23,6 +23,8 @@ REST_BETWEEN_SETS = 60
 CHANGEOVER = 15
 CHANGEOVER_STRAIGHT_SETS = 30
 """Defaults in seconds, used where the file is silent."""
+NONE = 0
+"""What a kind of block does not have, or what every file says: rounds, minutes, how long it lasts."""
 MOST_KEPT = 2000
 """Stations in those plans of one block that are kept for the sessions that share them."""
 MOST_KEPT_OF_A_STATION = 700
@@ -303,10 +305,10 @@ class _StationPlans:
 
 _Amount = Varying[int] | Varying[Number] | None
 _DEFAULTS: dict[str, tuple[Number, Number, Number, Number]] = {
-    "circuit": (0, REST_BETWEEN_ROUNDS, CHANGEOVER, REST_AFTER),
-    "every minute": (0, 0, 0, REST_AFTER),
-    "timed rounds": (0, 0, CHANGEOVER, REST_AFTER),
-    "straight sets": (1, 0, CHANGEOVER_STRAIGHT_SETS, REST_AFTER),
+    "circuit": (NONE, REST_BETWEEN_ROUNDS, CHANGEOVER, REST_AFTER),
+    "every minute": (NONE, NONE, NONE, REST_AFTER),
+    "timed rounds": (NONE, NONE, CHANGEOVER, REST_AFTER),
+    "straight sets": (1, NONE, CHANGEOVER_STRAIGHT_SETS, REST_AFTER),
 }
 
 

@@ -64,8 +64,8 @@ def _by_sessions(facts: VersionFacts) -> Iterator[tuple[int, str]]:
     for level, totals in facts.weeks.items():
         for week, total in enumerate(totals, 1):
             found.setdefault(total.sessions, []).append((level, week))
-    for sessions in sorted(found):
-        yield sessions, facts.which(found[sessions])
+    for sessions, weeks in found.items():
+        yield sessions, facts.which(weeks)
 
 
 def _times(sessions: int) -> str:
@@ -169,7 +169,7 @@ def too_few_days_off(facts: VersionFacts) -> Iterator[Issue]:
     for days, sessions in _trained_together(facts, facts.trained):
         taken = {*suggested(_choices(days)), *facts.version.model.match_days}
         free.setdefault(len(WEEKDAYS) - len(taken), []).extend(sessions)
-    for many, sessions in sorted(free.items()):
+    for many, sessions in free.items():
         if many < USUAL_FREE_DAYS:
             who = facts.whose(sorted(sessions, key=lambda one: one.plan.week))
             left = "1 day" if many == 1 else "no day"

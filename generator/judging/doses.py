@@ -201,7 +201,7 @@ def _short_rests(order: RunningOrder) -> Sequence[tuple[PlannedStation, Number]]
     for starts, bouts, seconds, times in order.laps():
         if not bouts or bouts[0][0].section != "day":
             continue
-        for lap in (0, 1, times - 1)[: times if times < 3 else 3]:
+        for lap in (0, 1, times - 1)[:times]:
             now = starts + lap * seconds
             for station, begins, ends, _ in bouts:
                 exercise = station.exercise

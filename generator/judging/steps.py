@@ -34,7 +34,7 @@ def heavier_by_a_big_step(facts: VersionFacts) -> Iterator[Issue]:
             here = (plan.day, station.label, station.exercise, plan.level)
             before = last.get(here) or _heaviest(facts, plan.level, station.exercise)
             if station.load:
-                if up_by_more(before[0], station.load, LOAD_STEP):
+                if before and up_by_more(before[0], station.load, LOAD_STEP):
                     told = _load_told(plan.level, plan.week, before, station.load)
                     steps.setdefault(here[:3], []).append(told)
                 last[here] = (station.load, f"week {plan.week}")
@@ -50,10 +50,10 @@ def _load_told(level: str, week: int, before: tuple[Number, str], load: Number) 
     return f"{level} from {written(kg)} kg ({when}) to {written(load)} kg in week {week}, up {_up(kg, load)}"
 
 
-def _heaviest(facts: VersionFacts, level: str, exercise: str) -> tuple[Number, str]:
-    """The heaviest load of an exercise for a level in the phase before, and which phase that is."""
-    before = facts.before
-    return (before.heaviest.get((level, exercise), 0), f"most in {before.name}") if before else (0, "")
+def _heaviest(facts: VersionFacts, level: str, exercise: str) -> tuple[Number, str] | None:
+    """The heaviest load of an exercise for a level in the phase before, and which phase."""
+    heaviest = facts.before.heaviest.get((level, exercise)) if facts.before else None
+    return (heaviest, f"most in {facts.before.name}") if facts.before and heaviest else None
 
 
 def _up(before: Number, now: Number) -> str:

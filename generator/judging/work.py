@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from operator import itemgetter
 from typing import Any, NamedTuple
 
 from ..computing.facts import ComputedSession, VersionFacts
@@ -43,7 +44,8 @@ def too_much(catalogue: Catalogue) -> Iterator[tuple[VersionEntry, Fault]]:
             times = len(version.levels) * version.model.weeks
             for index, day in enumerate(version.model.days):
                 parts = list(_parts(catalogue, day, index))
-                fault = own.over(day, times, parts) or tree.over(day, times, parts)
+                at: Path = ("days", index)
+                fault = own.over(day, at, times, parts) or tree.over(day, at, times, parts)
                 if fault:
                     yield version, fault
                     break
@@ -71,12 +73,12 @@ class _Counting:
     sessions: int = 0
     told: bool = False
 
-    def over(self, day: Day, times: int, parts: list[_Part]) -> Fault | None:
+    def over(self, day: Day, at: Path, times: int, parts: list[_Part]) -> Fault | None:
         """The fault at the day, or at the part of it, that takes the count over a bound."""
         self.sessions += times
         if self.sessions > self.most_sessions:
             hint = f"take days, weeks, levels or versions out; this day alone has {times:,}"
-            return self._told(parts[0].path[:2], day.id, f"{self.most_sessions:,} sessions", hint)
+            return self._told(at, day.id, f"{self.most_sessions:,} sessions", hint)
         for part in parts:
             own = part.stations * times
             self.stations += own
@@ -114,22 +116,18 @@ class Segments:
     """The segments of all sessions that have been counted."""
 
     total: int = 0
-    largest: tuple[int, str] = field(default=(0, ""))
+    by_version: dict[str, int] = field(default_factory=dict)
 
     def over(self, facts: VersionFacts) -> Fault | None:
         """Count a version's sessions. Gives the fault at the block that takes the tree over its bound."""
-        before = self.total
+        name = f"{facts.version.programme} {facts.version.name}"
+        self.by_version[name] = 0
         for one in facts.sessions:
             if self.total + one.order.many > MOST_SEGMENTS:
-                self._note(facts.version, before)
                 return self._told(facts, one)
             self.total += one.order.many
-        self._note(facts.version, before)
+            self.by_version[name] += one.order.many
         return None
-
-    def _note(self, version: VersionEntry, before: int) -> None:
-        name = f"{version.programme} {version.name}"
-        self.largest = max(self.largest, (self.total - before, name), key=lambda each: each[0])
 
     def _told(self, facts: VersionFacts, one: ComputedSession) -> Fault:
         path, name = self._place(facts, one)
@@ -138,7 +136,7 @@ class Segments:
             f"{plan.day}, {name}: with it the whole tree has more than {MOST_SEGMENTS:,} segments, "
             f"every level and week counted (up to {plan.level} in week {plan.week})"
         )
-        many, version = self.largest
+        version, many = max(self.by_version.items(), key=itemgetter(1))
         hint = f"take rounds, sets or minutes out, weeks or levels; {version} has the most so far, {many:,}"
         return Fault("value", path, message, hint)
 
