@@ -7,10 +7,8 @@ import io
 import logging
 import os
 import tempfile
-import threading
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, Literal
 from urllib.parse import urlsplit
@@ -36,35 +34,23 @@ from ..judging import check as run_checks
 from ..reading.addresses import Address
 from ..reading.catalogue import load
 from ..reading.club_folder import SETTINGS, settings_of
-from ..reading.escaping import printable, terminal
+from ..reading.escaping import terminal
 from ..reading.findings import Finding
 from ..reading.public_address import warning
 from ..reading.shipped import IN_CHECKOUT, THEME
-from ..reading.tree import last_saved
 from ..telling.tongues import Mark, ours
 from . import switching
-from .assets import MISSING, Assets, assets, script, worker
-from .findings_pages import FindingsPages
+from .assets import MISSING, assets, script, worker
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
-from .overlay import Told, over
 from .precache import OFF, Precached, lists, precached
+from .preview import LOG, Preview
 from .private import MARK
-from .redrawing import (
-    Stamps,
-    caught_up,
-    changed,
-    is_of_an_exercise,
-    only_exercise,
-    redrawn,
-    stamps,
-)
 from .site import Page, Renderer
 from .stopping import heed, held_back
 from .templates import COMPILED, policy
 
-LOG = logging.getLogger("mkdocs.plugins.phasepress")
 _POLL_SECONDS = 0.1
 _LAST_PORT = 65535
 _NAME, _THEME = "phasepress", "material"
@@ -111,12 +97,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """Nothing is checked yet; `checked` may be set to save checking twice."""
         self.checked: Checked | None = None
         self.progress: Callable[[int, int], None] = lambda done, of: None
-        self._preview = False
-        self._tree = ""
-        self._told = Told(alone=True)
-        """What was found last, for the preview, in which no page has been good yet."""
-        self._findings_pages = FindingsPages()
-        self._last: _Built | None = None
+        self._is_preview = False
+        self._preview: Preview | None = None
         self._precached: tuple[Precached, ...] = ()
         self._mark: Mark = str
         self._ours = Markup("")
@@ -124,25 +106,26 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
 
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether this is a preview, whose own reload script has to run."""
-        self._preview = command == "serve"
+        self._is_preview = command == "serve"
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Check the tree, before anything of an earlier site is touched."""
-        self._stamps = stamps(_watched(config, config.docs_dir)) if self._preview else {}
+        if self._is_preview:
+            self._preview = self._preview or Preview(Path(config.docs_dir), _watched(config))
+            self._preview.looks()
         self.checked = self.checked or run_checks(load(Path(config.docs_dir)))
         for finding in self.checked.findings:
             LOG.log(logging.ERROR if finding.severity == "error" else logging.INFO, _line(finding))
         errors = self.checked.count("error")
         if self._preview:
-            base = urlsplit(config.site_url or "/").path
-            self._tell(Path(config.docs_dir), base, self.checked, alone=self._told.alone and bool(errors))
+            self._preview.tells(self.checked, urlsplit(config.site_url or "/").path)
         if errors:
             # In a preview this object lives on: the next build checks the mended files.
             self.checked = None
-            if self._told.alone:
-                return self._without_a_site(config)
+            if self._preview and self._preview.told.alone:
+                return _without_a_site(config)
             if self._preview:
-                self._write_findings(Path(config.site_dir))
+                self._preview.write_findings(Path(config.site_dir))
             raise PluginError(f"{errors} error{'' if errors == 1 else 's'}; the site was not built")
         club = self.checked.catalogue.club
         if club:
@@ -152,21 +135,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         _dress(config)
         # The pages come from the plugin. MkDocs would look through the tree for others, and into hidden
         # folders and whatever a link in them leads to; here it finds none.
-        self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
+        config.docs_dir = _no_sources(config)
         return config
-
-    def _tell(self, tree: Path, base: str, checked: Checked, *, alone: bool) -> None:
-        self._told = Told(tuple(checked.findings), printable(str(last_saved(tree) or "")), base, alone)
-
-    def _without_a_site(self, config: MkDocsConfig) -> MkDocsConfig:
-        """The first build of a preview whose files have errors: it has the findings, and waits for better."""
-        config.theme.static_templates.clear()
-        self._tree, config.docs_dir = config.docs_dir, str(Path(config.site_dir, "no-sources"))
-        return config
-
-    def _write_findings(self, site: Path) -> None:
-        told = self._told
-        self._findings_pages.write(site, told.base, told.findings, alone=told.alone)
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the themed pages; write the light ones, which need nothing of the theme, at once."""
@@ -176,9 +146,9 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         own = assets(look=look_of(checked.catalogue))
         config.extra["assets"] = own.addresses
         config.extra["styles"] = IN_THE_THEME
-        config.extra["policy"] = policy(preview=self._preview)
-        config.extra["missing"] = _missing(preview=self._preview)
-        config.extra["preview"] = self._preview
+        config.extra["policy"] = policy(preview=self._is_preview)
+        config.extra["missing"] = _missing(preview=self._is_preview)
+        config.extra["preview"] = self._is_preview
         self._precached = precached(checked.catalogue)
         for file in list(files):
             if not file.is_documentation_page():
@@ -190,9 +160,10 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         for name, content in manifests(checked.catalogue, own.addresses).items():
             _write(site / name, content)
         site_url = config.site_url or ""
-        renderer = Renderer(checked.catalogue, own, site_url, self._preview, checked.versions)
+        renderer = Renderer(checked.catalogue, own, site_url, self._is_preview, checked.versions)
         self._mark, self._ours = renderer.mark, Markup(ours(checked.catalogue))
-        self._last = _Built(site, own, site_url, self._stamps) if self._preview else None
+        if self._preview:
+            self._preview.begins(site, own, site_url)
         # The tree stays as it is: the collector need not walk all through it for every few pages.
         gc.freeze()
         try:
@@ -206,8 +177,8 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         for done, page in enumerate(renderer.pages()):
             heed()
             self.progress(done, total)
-            if self._last and is_of_an_exercise(page):
-                self._last.pages[page.address] = page
+            if self._preview:
+                self._preview.has(page)
             if page.themed:
                 source = f"{page.address}index.md"
                 file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
@@ -222,7 +193,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
         site = Path(config.site_dir)
         if self._preview:
-            self._write_findings(site)
+            self._preview.write_findings(site)
         name = "worker/uninstall.js" if self._preview else "worker/sw.js"
         _write(site / "sw.js", worker(name).encode())
         found = OFF
@@ -249,103 +220,48 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self, server: LiveReloadServer, /, *, config: MkDocsConfig, builder: Callable[..., Any]
     ) -> LiveReloadServer:
         """Look for saved files more often than usual: a preview within a second."""
+        preview = self._preview
+        assert preview is not None
         for path in filter(None, (config.docs_dir, config.config_file_path)):
             server.unwatch(path)
-        watched = _watched(config, self._tree)
         # It does not look where links lead: two that lead to their own folder would keep it for ever.
         server.observer = watchdog.observers.polling.PollingObserverVFS(  # type: ignore[assignment]
             stat=os.lstat, listdir=os.scandir, polling_interval=_POLL_SECONDS
         )
         server.build_delay = _POLL_SECONDS / 2
-        for one in watched:
+        for one in preview.watched:
             server.watch(str(one))
 
-        one_at_a_time = threading.Lock()
-
-        def keep_the_last_good_site() -> None:
+        def build() -> bool:
             # Without this, every request waits until the fault is mended. The findings are printed already.
             try:
                 builder()
             except Abort:
-                # What is behind is a part of the last good site now.
-                if self._last:
-                    self._last.alone = ""
+                return False
+            return True
 
-        def saved() -> None:
-            with one_at_a_time:
-                if not self._redraw_one(stamps(watched)):
-                    keep_the_last_good_site()
-
-        def catch_up(path: str) -> bool:
-            with one_at_a_time:
-                behind = self._last is not None and self._last.is_behind(path)
-                if behind:
-                    keep_the_last_good_site()
-                return behind
-
-        server.builder = saved
         app = server.get_app()
         assert app is not None
-        server.set_app(over(caught_up(app, catch_up), lambda: self._told))
+        server.builder = lambda: preview.saved(build)
+        server.set_app(preview.serves(app, build))
         return server
 
-    def _redraw_one(self, now: Stamps) -> bool:
-        """Make the page of one exercise anew, where its file is all that was saved and nothing is wrong.
 
-        Whether that was enough. So it is where a file is as it was when its page was made: of one that is
-        written in two steps the system tells twice.
-        """
-        last, tree = self._last, Path(self._tree)
-        if last is None:
-            return False
-        paths = changed(last.stamps, now)
-        if not paths:
-            return not any(finding.severity == "error" for finding in self._told.findings)
-        exercise = only_exercise(tree, paths)
-        if not exercise:
-            return False
-        checked = run_checks(load(tree))
-        if checked.count("error"):
-            return False
-        renderer = Renderer(checked.catalogue, last.own, last.site_url, True, checked.versions)
-        page = redrawn(renderer, last.site, exercise, last.pages)
-        if page is None:
-            return False
-        self._tell(tree, self._told.base, checked, alone=False)
-        self._write_findings(last.site)
-        last.stamps, last.alone = now, page.address
-        last.pages[page.address] = page
-        LOG.info("Drew %s again", page.address)
-        return True
+def _no_sources(config: MkDocsConfig) -> str:
+    return str(Path(config.site_dir, "no-sources"))
 
 
-@dataclass(slots=True)
-class _Built:
-    """The site that a preview shows: where it is and what it was made of.
-
-    `pages` are those of exercises, by their address. `alone` is the address of the only one that was made
-    since, if any: all others are behind it.
-    """
-
-    site: Path
-    own: Assets
-    site_url: str
-    stamps: Stamps
-    pages: dict[str, Page] = field(default_factory=dict)
-    alone: str = ""
-
-    def is_behind(self, path: str) -> bool:
-        """Whether what a browser asks for was to be made again. Styles, scripts and pictures never are."""
-        return bool(self.alone) and path.endswith(_MADE) and not path.endswith(f"/{self.alone}")
+def _without_a_site(config: MkDocsConfig) -> MkDocsConfig:
+    """The first build of a preview whose files have errors: it has the findings, and waits for better."""
+    config.theme.static_templates.clear()
+    config.docs_dir = _no_sources(config)
+    return config
 
 
-_MADE = ("/", ".html", "/guide.json")
-
-
-def _watched(config: MkDocsConfig, tree: str) -> list[Path]:
+def _watched(config: MkDocsConfig) -> list[Path]:
     """What a preview is made of: the tree, the settings, and the theme where it may be changed."""
     settings = [Path(config.config_file_path)] if config.config_file_path else []
-    return [Path(tree), *settings, *([THEME] if IN_CHECKOUT else [])]
+    return [Path(config.docs_dir), *settings, *([THEME] if IN_CHECKOUT else [])]
 
 
 def _missing(*, preview: bool) -> dict[str, str]:
