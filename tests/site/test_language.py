@@ -188,3 +188,9 @@ def test_a_pack_says_the_language_of_every_text(tmp_path: Path) -> None:
     ours = [text for text, lang in found if lang == "de" and OWN not in text and re.search("[a-z]{2}", text)]
     assert ours == []
     assert sum(OWN in text for text, _ in found) > 50
+
+
+def test_only_pages_of_such_a_club_load_the_script_for_it(site: Path, built_site: Path) -> None:
+    names = ("index.html", "about/index.html")
+    assert all("js/tongue." in (site / name).read_text("utf-8") for name in names)
+    assert not any("js/tongue." in (built_site / name).read_text("utf-8") for name in names)

@@ -59,8 +59,6 @@ async function guide(main) {
 
 /** Wakes all that the page has. */
 function wakeAll() {
-  const { language } = document.documentElement.dataset;
-  if (language) import("./tongue.js").then(({ speak }) => speak(language)).catch(() => {});
   leadBack();
   for (const foot of all("[data-keep]")) import("./offline.js").then(({ keep }) => keep(foot)).catch(() => {});
   hideBanners(today());

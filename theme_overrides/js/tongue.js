@@ -4,7 +4,7 @@
 const THEIRS = "[dir=auto]:not([lang], input, textarea), bdi:not([lang])";
 
 /** @param {string} language */
-export function speak(language) {
+function speak(language) {
   /** @param {ParentNode} within */
   const mark = (within) => {
     for (const one of /** @type {NodeListOf<HTMLElement>} */ (within.querySelectorAll(THEIRS))) one.lang = language;
@@ -16,3 +16,6 @@ export function speak(language) {
     }
   }).observe(document.documentElement, { childList: true, subtree: true });
 }
+
+const { language } = document.documentElement.dataset;
+if (language) speak(language);
