@@ -14,7 +14,7 @@ from .faces import Face
 from .papers import Paper
 from .type_size import ANYWHERE, Grid, Setting, paragraph, size
 
-_RIBBON_MM = 96
+_RIBBON_MM = 90
 """How wide the ribbon is, and what stands below it; to its left are title, level and week."""
 _BELOW_MM = 22.8
 """What stands below the blocks: date, effort, note, version."""
@@ -68,7 +68,7 @@ def _above(site: Site, head: Heading, notes: Notes, paper: Paper, face: Face) ->
     wide = paper.width - (notes.code_mm + 2 if notes.code_mm else 0)
     crest = CREST_MM + 2 if notes.crest else 0
     beside = wide - _RIBBON_MM - crest - 3
-    title = max(paragraph(head.title, 16, beside, face, bold=True), _RIBBON_MM * HEIGHT / WIDTH)
+    title = max(paragraph(head.title, 14, beside, face, bold=True), _RIBBON_MM * HEIGHT / WIDTH)
     title += max(paragraph(head.lead, 9, beside, face, bold=True), paragraph(_KEY, 7.2, _RIBBON_MM, face))
     first, rest = _stop(site, notes.growth)
     within = wide - _AROUND_STOP_MM

@@ -55,13 +55,18 @@ SIZES = (
     Type("4", 12.7, 7.8, 9, 8.5, 9, 9),
     Type("3", 12, 7.6, 9, 8, 8, 8),
     Type("w", 11.5, 7.4, 9, 8, 8, 0),
+    Type("r", 12.5, 7.8, 9.5, 8.5, 9, 0, False),
+    Type("q", 12, 7.6, 9, 8, 8.5, 0, False),
     Type("s", 11.5, 7.4, 9, 7.6, 8, 0, False),
-    Type("m", 11, 7.2, 9, 7.4, 7, 0, False),
-    Type("n", 11, 7.2, 9, 7.2, 0, 0, False),
+    Type("m", 11, 7.2, 9, 7.4, 7.5, 0, False),
+    Type("o", 10.5, 7, 9, 7.2, 7, 0, False),
+    Type("n", 10.5, 7, 9, 7.2, 0, 0, False),
     Type("2", 10, 7, 9, 7.2, 0, 0, False),
     Type("1", 10, 7, 8, 7, 0, 0, False),
 )
-"""From the largest down."""
+"""From the one that is tried first. What gives way, in this order: the size of all; drawings of warm-up and
+cool-down, then their easier ways, since they are the same every time; the names; all drawings; cues below 9 points.
+Stop rule, cautions and the easier ways of the day's own stations never do."""
 ANYWHERE = Setting(USUAL, tuple(room(paper, SHEET) for paper in PAPERS.values()))
 """A page of the site, of which nobody knows who will print it."""
 ON_MORE_PAGES = "3"
@@ -75,7 +80,7 @@ _AROUND = 0.8
 _BESIDE = 1.35
 """How wide a still and what parts it from the words are, in its own heights (`paper.css`)."""
 _MANY = 13
-_SLACK = 4.0
+_SLACK = 1.5
 """mm: pieces of two sizes in one line make it a little higher than the taller one is."""
 _SURE = 0.99
 """The share of a line that is counted on: browsers round widths of cells to pixels."""
