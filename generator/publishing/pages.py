@@ -138,7 +138,7 @@ def poster(of: OfProgramme) -> Content:
     return Content(title="Poster", description=about, trail=_to_programme(of), words=words)
 
 
-@_page(Address.PARENTS, "parents.html")
+@_page(Address.PARENTS, "parents.html", scripts=("js/folds.js",))
 def parents(of: OfProgramme) -> Content:
     """The page for parents."""
     page = parents_page(of.top.site, of.programme, of.page)
