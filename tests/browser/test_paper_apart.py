@@ -129,6 +129,6 @@ def test_what_the_coach_says_stands_on_the_sheet_of_its_week_alone(open_page: Op
     said = {}
     for session in day.sessions[:4]:
         page.goto(site_url + session.address)
-        said[session.week] = page.locator("p.says").all_inner_texts()
+        said[session.week] = page.locator("p.coach").all_inner_texts()
     assert said[3] == ["Your coach says: Film one set of rows for me."]
     assert said[2] == []

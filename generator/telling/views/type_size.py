@@ -3,7 +3,7 @@
 An estimate in millimetres, made at build because a printed page cannot measure itself without script. A page
 of the site counts on the widest of the usual typefaces and on the smaller room of all papers, so that what it
 lets pass fits; a pack has one typeface and one paper. The sizes and the room that a row takes are those of
-the print rules in `sheet.css`.
+the print rules in `paper.css`.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from .papers import PAPERS, SHEET, Paper, room
 POINT = 25.4 / 72
 """Millimetres."""
 MARKS = ("t", "l")
-"""What the class of a size begins with: on the first paper of a setting, and on the second (`sheet.css`)."""
+"""What the class of a size begins with: on the first paper of a setting, and on the second (`paper.css`)."""
 
 
 class Type(NamedTuple):
