@@ -14,9 +14,9 @@ from typing import Any
 from ..comparing import Comparison, Side, compare
 from ..computing.facts import ComputedSession, Tree, VersionFacts
 from ..computing.phases import Phases
+from ..computing.resolve import PlannedSession
 from ..drawing.qr import Code, symbol
 from ..judging.run import VersionResult
-from ..computing.resolve import PlannedSession
 from ..reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from ..reading.model import Day
 from ..telling.feeds import Training, trainings

@@ -74,7 +74,9 @@ class Templates:
             auto_reload=False,
             bytecode_cache=COMPILED,
         )
-        self._environment.globals.update(Address=Address, safety=safety, effort=EFFORT, hatch=HATCH, **WORDS, **shared)
+        self._environment.globals.update(
+            Address=Address, safety=safety, effort=EFFORT, hatch=HATCH, **WORDS, **shared
+        )
         files: dict[str, Any] = {
             name: self._environment.get_template(f"{name}.html").module for name in ("parts", "frame")
         }

@@ -119,12 +119,20 @@ def test_every_station_of_the_day_has_its_easier_way_on_paper(
             easier = TREE.files["exercises"][row.exercise].get("easier", [])
             if easier and row.label[0].isupper():
                 first = easier[0]
-                name = TREE.files["exercises"][first["exercise"]]["name"] if "exercise" in first else first["how"]
+                name = (
+                    TREE.files["exercises"][first["exercise"]]["name"]
+                    if "exercise" in first
+                    else first["how"]
+                )
                 assert f"Easier: {name}" in text, (session, row.label)
 
 
-def test_what_the_coach_says_stands_on_the_sheet_of_its_week_alone(open_page: OpenPage, site_url: str) -> None:
-    day = next(day for day in TREE.days if repr(day).endswith("push-pull-carry") and day.version.name == "3.1")
+def test_what_the_coach_says_stands_on_the_sheet_of_its_week_alone(
+    open_page: OpenPage, site_url: str
+) -> None:
+    day = next(
+        day for day in TREE.days if repr(day).endswith("push-pull-carry") and day.version.name == "3.1"
+    )
     page = open_page()
     said = {}
     for session in day.sessions[:4]:

@@ -50,9 +50,7 @@ def test_what_counts_at_once_is_in_sight(open_page: OpenPage, site_url: str, add
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
 @pytest.mark.parametrize("address", PAGES)
-def test_a_tap_opens_each_of_the_rest(
-    open_page: OpenPage, site_url: str, address: str, script: bool
-) -> None:
+def test_a_tap_opens_each_of_the_rest(open_page: OpenPage, site_url: str, address: str, script: bool) -> None:
     page = open_page(**PHONE, java_script_enabled=script)
     page.goto(site_url + address)
     rows = page.locator(".parents summary")
@@ -98,6 +96,8 @@ def test_on_paper_all_of_it_is_one_page(
     sheet = printed(page, paper)
     assert len(sheet.pages) == 1
     text = words(sheet)
-    assert all(one in text for one in (safety.STOP, *FOLDED, *FOLDS, *TREE.club["cautions"], parents.EMERGENCY))
+    assert all(
+        one in text for one in (safety.STOP, *FOLDED, *FOLDS, *TREE.club["cautions"], parents.EMERGENCY)
+    )
     assert f"{safety.SIGNED} {TREE.club['signed']}." in text
     assert TREE.club["contact"] in text

@@ -88,7 +88,10 @@ def test_the_styles_have_every_size_and_no_other() -> None:
     for paper in MARKS:
         found = re.findall(rf"^\.{paper}([a-z]|\d+)\{{(.+)\}}$", styles, re.MULTILINE)
         expected = [
-            (kind.mark, units.format(*(f"{one:g}" for one in kind[1:-1]), "inline" if kind.all_ways else "none"))
+            (
+                kind.mark,
+                units.format(*(f"{one:g}" for one in kind[1:-1]), "inline" if kind.all_ways else "none"),
+            )
             for kind in SIZES
         ]
         assert found == expected
@@ -100,7 +103,9 @@ def test_cues_have_nine_points_in_all_sizes_but_the_last_and_eight_there() -> No
 
 
 def test_warm_up_and_cool_down_give_way_before_the_stations_of_the_day() -> None:
-    without = [[kind.mark for kind in SIZES if not getattr(kind, name)] for name in ("aside", "all_ways", "still")]
+    without = [
+        [kind.mark for kind in SIZES if not getattr(kind, name)] for name in ("aside", "all_ways", "still")
+    ]
     assert len(without[0]) > len(without[1]) > len(without[2]) > 0
 
 
@@ -115,7 +120,10 @@ def test_what_warm_up_and_cool_down_leave_out_is_not_counted() -> None:
     rows = tuple((*row, way) for row in grid(9).rows)
     full = Grid("warm-up Once through", 1, 4, rows)
     sizes = [
-        [ORDER.index(marks(size(ABOVE, [one, grid(more)], BELOW))[0]) for one in (full, full._replace(aside=True))]
+        [
+            ORDER.index(marks(size(ABOVE, [one, grid(more)], BELOW))[0])
+            for one in (full, full._replace(aside=True))
+        ]
         for more in range(1, 22)
     ]
     assert all(aside <= day for day, aside in sizes)

@@ -23,8 +23,8 @@ station, not on every sheet."""
 Headed = Callable[[PlannedStation, bool], Head]
 """Makes the head of a station; the second says whether its block is of straight sets."""
 Row = tuple[str, str, str, Markup, str, Markup, Markup, Markup, str, Markup, tuple[str, ...]]
-"""A station of the sheet: its head, the coach's line, and the clock times of its rounds, padded to the table's
-columns."""
+"""A station of the sheet: its head, the coach's line, and the clock times of its rounds, padded to the
+table's columns."""
 Says = Mapping[str, str]
 """Station label → the coach's line for it."""
 NOTHING_SAID: Says = {}
@@ -35,8 +35,8 @@ WAY, SAYS = "Easier:", "Your coach says:"
 class Table(NamedTuple):
     """A block of the sheet. `rounds` are numbered columns, less the number where there is only one.
 
-    `number` counts the blocks of the session from 0, as the lines of the running order do; `aside` are those of
-    warm-up and cool-down.
+    `number` counts the blocks of the session from 0, as the lines of the running order do; `aside` are those
+    of warm-up and cool-down.
     """
 
     number: int
@@ -95,7 +95,9 @@ def tables(
         for first in range(1, last + 1, COLUMNS):
             rounds = tuple(range(first, min(first + COLUMNS, last + 1)))
             rows = tuple(_rows(head, block, rounds, starts, says))
-            yield Table(number, block.kind, mark, title, rounds, column, rows, first == 1, block.section != "day")
+            yield Table(
+                number, block.kind, mark, title, rounds, column, rows, first == 1, block.section != "day"
+            )
 
 
 def _rows(

@@ -22,10 +22,10 @@ MARKS = ("t", "l")
 
 
 class Type(NamedTuple):
-    """A size of type: its mark, and the points of names and times, of further words, of cues and of easier ways.
+    """A size of type: its mark, and the points of names and times, further words, cues and easier ways.
 
-    Cues and easier ways are read with the sheet in the hand. `still` is the height of a drawing in mm, `aside` that
-    of one in warm-up and cool-down, where `all_ways` says whether there are easier ways too.
+    Cues and easier ways are read with the sheet in the hand. `still` is the height of a drawing, `aside`
+    that of one in warm-up and cool-down, in mm; there `all_ways` says whether there are easier ways too.
     """
 
     mark: str
@@ -66,8 +66,8 @@ SIZES = (
     Type("1", 10, 7, 8, 7, 0, 0, False),
 )
 """From the one that is tried first. What gives way, in this order: the size of all; drawings of warm-up and
-cool-down, then their easier ways, since they are the same every time; the names; all drawings; cues below 9 points.
-Stop rule, cautions and the easier ways of the day's own stations never do."""
+cool-down, then their easier ways, since they are the same every time; the names; all drawings; cues below 9
+points. Stop rule, cautions and the easier ways of the day's own stations never do."""
 ANYWHERE = Setting(USUAL, tuple(room(paper, SHEET) for paper in PAPERS.values()))
 """A page of the site, of which nobody knows who will print it."""
 ON_MORE_PAGES = "3"
@@ -177,7 +177,9 @@ def _points(words: Words, kind: Type) -> float:
 
 def paragraph(text: str, points: float, room: float, face: Face, *, bold: bool = False) -> float:
     """The height of a text of its own, in mm, broken into lines of at most `room` mm."""
-    return _row((Words(text, large=False, bold=bold),), Type("", points, points, points, points, 0, 0), room, face)
+    return _row(
+        (Words(text, large=False, bold=bold),), Type("", points, points, points, points, 0, 0), room, face
+    )
 
 
 @lru_cache(maxsize=16384)
