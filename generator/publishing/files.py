@@ -57,6 +57,12 @@ def _guide(of: OfLevel) -> str:
     return json.dumps(of.guide, ensure_ascii=False, separators=(",", ":"))
 
 
+@_file(Address.STILLS)
+def _stills(of: OfLevel) -> str:
+    """The drawings of the sheets of all its weeks, which paper alone shows."""
+    return of.stills
+
+
 @_file(Address.SITEMAP, public=True)
 def _sitemap(of: OfSite) -> str:
     """What search engines may list."""

@@ -23,7 +23,8 @@ SCOPES: dict[frozenset[str], Scope] = {
 }
 SHEET = ("css/sheet.css",)
 DAY = (*SHEET, "css/day.css")
-HANDOUT = (*SHEET, "css/handout.css")
+PAPER = (*SHEET, "css/paper.css")
+HANDOUT = (*PAPER, "css/handout.css")
 IN_THE_THEME = (*DAY, "css/page.css")
 NUMBERS = (*IN_THE_THEME, "css/numbers.css")
 """Styles of a page, in the order in which it loads them."""

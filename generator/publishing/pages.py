@@ -26,7 +26,7 @@ from ..telling.views.poster import poster_page
 from ..telling.views.session import session_page
 from ..telling.views.sheet import Notes
 from ..telling.views.today import shared_ages
-from .kinds import DAY, HANDOUT, NUMBERS, SCOPES, SHEET, TODAY, Content, PageKind, Words
+from .kinds import DAY, HANDOUT, NUMBERS, PAPER, SCOPES, TODAY, Content, PageKind, Words
 from .scopes import OfDay, OfExercise, OfProgramme, OfSession, OfSite, OfVersion
 
 _SHOWN = 155
@@ -138,7 +138,7 @@ def poster(of: OfProgramme) -> Content:
     return Content(title="Poster", description=about, trail=_to_programme(of), words=words)
 
 
-@_page(Address.PARENTS, "parents.html")
+@_page(Address.PARENTS, "parents.html", scripts=("js/folds.js",))
 def parents(of: OfProgramme) -> Content:
     """The page for parents."""
     page = parents_page(of.top.site, of.programme, of.page)
@@ -186,7 +186,7 @@ def day(of: OfDay) -> Content:
     return _in_version(of.within, of.day.title, {"page": of.page})
 
 
-@_page(Address.SESSION, "session.html", themed=False, styles=SHEET, listed=False)
+@_page(Address.SESSION, "session.html", themed=False, styles=PAPER, listed=False)
 def session(of: OfSession) -> Content:
     """One session: the sheet, which the guided session reads. There are too many to list them."""
     day, version = of.within, of.within.within

@@ -27,6 +27,8 @@ _EXERCISE = re.compile(rb"""href="(?:\.\./|\./)*(exercises/[^/"]+/)["#]""")
 OFF = {Address.OFFLINE_BUILD.at(): b'{"off": true}\n'}
 """What stands in the place of the lists where nothing is to be kept: the worker leaves the device."""
 
+_OF_LEVELS = tuple(one.value[one.value.rindex("/") :] for one in (Address.GUIDE, Address.STILLS))
+
 Read = Callable[[str], bytes]
 
 
@@ -88,7 +90,7 @@ class _Files:
         own = [*_always("site"), *_always("programme"), Address.MANIFEST]
         always = [*self._assets, *(form.at(programme=programme.id) for form in own)]
         phases = [
-            {"starts": one.starts, "files": self._list([*self._of_phase(one), *self._guides(one)])}
+            {"starts": one.starts, "files": self._list([*self._of_phase(one), *self._of_levels(one)])}
             for one in programme.phases
         ]
         return {"files": self._list(always), "phases": phases}
@@ -105,11 +107,10 @@ class _Files:
                 self._digest(address)
                 ahead += self._led[address]
 
-    def _guides(self, phase: Phase) -> Iterator[str]:
-        """What its guided sessions fetch."""
-        mark = Address.GUIDE.value.rpartition("/")[2]
+    def _of_levels(self, phase: Phase) -> Iterator[str]:
+        """What its guided sessions fetch, and the drawings of its sheets."""
         for name in self._names.values():
-            if name.startswith(phase.address) and name.endswith(f"/{mark}"):
+            if name.startswith(phase.address) and name.endswith(_OF_LEVELS):
                 yield name
 
     def _list(self, addresses: Iterable[str]) -> dict[str, str]:

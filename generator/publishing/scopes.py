@@ -14,6 +14,7 @@ from typing import Any
 from ..comparing import Comparison, Side, compare
 from ..computing.facts import ComputedSession, Tree, VersionFacts
 from ..computing.phases import Phases
+from ..computing.resolve import PlannedSession
 from ..drawing.qr import Code, symbol
 from ..judging.run import VersionResult
 from ..reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
@@ -306,8 +307,17 @@ class OfLevel:
     @property
     def guide(self) -> dict[str, Any]:
         """What the guided session shows of its exercises."""
-        plans = [one.plan for one in self.within.sessions if one.plan.level == self.level]
-        return guide(self.within.within.top.site, plans)
+        return guide(self.within.within.top.site, self._plans)
+
+    @property
+    def stills(self) -> str:
+        """The drawings of its sheets."""
+        exercises = [station.exercise for plan in self._plans for station in plan.stations]
+        return self.within.within.top.site.figures.stills(exercises)
+
+    @property
+    def _plans(self) -> list[PlannedSession]:
+        return [one.plan for one in self.within.sessions if one.plan.level == self.level]
 
 
 @dataclass(kw_only=True)

@@ -15,6 +15,7 @@ from ..drawing.ribbon import HATCH
 from ..reading.addresses import Address
 from ..reading.shipped import THEME
 from ..telling.views import safety
+from ..telling.views.sheet_tables import SAYS, WAY
 from ..telling.views.words import EFFORT
 
 _POLICY = (
@@ -33,6 +34,8 @@ CACHED_MACROS = {
 """Macros with their files, by the names under which templates find them with their texts cached: for what
 stands word for word on many pages."""
 _CACHED_TEXTS = 1024
+WORDS = {"SAYS": SAYS, "WAY": WAY}
+"""What the build counts on when it fits a sheet to its page."""
 
 
 class _Compiled(BytecodeCache):
@@ -79,7 +82,13 @@ class Templates:
             bytecode_cache=COMPILED,
         )
         self._environment.globals.update(
-            Address=Address, safety=safety, effort=EFFORT, hatch=HATCH, ours=Markup(ours), **shared
+            Address=Address,
+            safety=safety,
+            effort=EFFORT,
+            hatch=HATCH,
+            ours=Markup(ours),
+            **WORDS,
+            **shared,
         )
         files: dict[str, Any] = {
             name: self._environment.get_template(f"{name}.html").module for name in ("parts", "frame")

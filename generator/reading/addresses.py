@@ -50,6 +50,7 @@ class Address(StrEnum):
     OFFLINE = "{programme}/offline.json"
     PLAN = "{programme}/{version}/plan.json"
     GUIDE = "{programme}/{version}/{day}/{level}/guide.json"
+    STILLS = "{programme}/{version}/{day}/{level}/stills.svg"
 
     def at(self, **ids: object) -> str:
         """The address with its names filled in; more may be given than it has. Raises KeyError."""

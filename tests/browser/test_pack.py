@@ -23,7 +23,7 @@ from tests.browser import full_tree
 from tests.browser.conftest import OpenPage
 from tests.browser.demo import Day, Session, Tree, Version, demo, near, recipe_kg
 from tests.browser.paper import clock_times, colours, missing_in_order
-from tests.browser.pdfs import Bookmark, Pdf, overlaps
+from tests.browser.pdfs import Bookmark, Box, Pdf, overlaps
 from tests.conftest import ROOT, shared_between_workers
 from tests.samples import every
 from tests.site import trees
@@ -589,19 +589,32 @@ def nobody_of(session: int) -> list[str]:
 def test_a_sheet_of_a_pack_has_the_words_of_its_page_in_the_same_order(
     open_page: OpenPage, site_url: str, pack: Printed, tmp_path: Path
 ) -> None:
-    """Every sign, but for the line below it that has the number of the page."""
+    """Every sign, but for the line below it that has the number of the page.
+
+    A pack's own typeface may leave room for the easier ways of a warm-up where a page of the site has none.
+    """
     session = VERSION.days[-1].sessions[-1]
     page = open_page()
     page.goto(site_url + session.address)
-    page.pdf(
-        path=tmp_path / "sheet.pdf", format="A4" if pack.path.stem.removeprefix("pack-") == "a4" else "Letter"
-    )
-    alone = Pdf(tmp_path / "sheet.pdf")
-    assert len(alone) == 1
-    foot = alone.sizes[0][1] - 8
-    signs, others = (
-        "".join(box.sign for box in boxes if box.bottom < foot)
-        for boxes in (alone.boxes(1), pack.pdf.boxes(sheet_page(session)))
-    )
-    assert len(signs) > 500
-    assert signs == others
+    paper = "A4" if pack.path.stem.removeprefix("pack-") == "a4" else "Letter"
+    found = []
+    for ways in ("inline", "none"):
+        page.evaluate(
+            """ways => {
+                const main = document.querySelector("main");
+                main.className = "t1 l1";
+                main.style.setProperty("--ways", ways);
+            }""",
+            ways,
+        )
+        page.pdf(path=tmp_path / "sheet.pdf", format=paper)
+        alone = Pdf(tmp_path / "sheet.pdf")
+        assert len(alone) == 1
+        found.append(signs(alone.boxes(1), alone.sizes[0][1] - 8))
+    assert min(map(len, found)) > 500
+    assert signs(pack.pdf.boxes(sheet_page(session)), alone.sizes[0][1] - 8) in found
+
+
+def signs(boxes: list[Box], foot: float) -> str:
+    """All signs above the line at the foot, as they come."""
+    return "".join(box.sign for box in boxes if box.bottom < foot)

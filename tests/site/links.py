@@ -124,6 +124,8 @@ def _public_path(site: Site) -> str:
 
 
 def _has_id(site: Site, target: str, name: str) -> bool:
+    if target.endswith(".svg"):
+        return f' id="{name}"'.encode() in site.files[target].read_bytes()
     address = re.sub(r"(^|(?<=/))index\.html$", "", target)
     page = site.pages.get(address)
     return page is not None and any(one.get("id") == name for one in page.all(mark="[id]"))

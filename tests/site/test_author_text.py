@@ -133,6 +133,7 @@ OWN = {
     "home": ["today/today"],
     "programme": ["today/today"],
     "exercises": ["find"],
+    "parents": ["folds"],
 }
 """Scripts that one kind of page alone has."""
 

@@ -16,10 +16,37 @@ GUIDED = 40_000
 of all exercises of its level on that day. The jumps, which are drawn in most positions, weigh the most."""
 
 
+PAPER = 5_000
+"""The project's own: what a session page asks for that paper alone shows, its print styles and the stills of its level.
+Nothing waits for it, which tests/browser/test_paper_apart.py holds."""
+
+
+def for_paper(name):
+    return name.endswith("/stills.svg") or name.startswith("assets/css/paper.")
+
+
 def weights(site, page, *, later=False):
-    """Bytes of each file that the page needs, compressed as `gzip -9` does."""
+    """Bytes of each file that the page needs to be read and to start, compressed as `gzip -9` does."""
     found = links.requests(site, page, later=later)
-    return {name: len(gzip.compress(data, 9, mtime=0)) for name, data in found.items()}
+    return {name: compressed(data) for name, data in found.items() if not for_paper(name)}
+
+
+def compressed(data):
+    return len(gzip.compress(data, 9, mtime=0))
+
+
+def test_what_paper_alone_shows_keeps_its_bound_and_comes_in_two_requests(demo):
+    for page in demo.of_kind("session"):
+        found = {name: data for name, data in links.requests(demo, page).items() if for_paper(name)}
+        assert len(found) == 2, (page.address, found.keys())
+        assert sum(map(compressed, found.values())) <= PAPER, page.address
+
+
+def test_a_style_for_paper_is_named_so_in_the_page(demo):
+    for kind in ("session", "kit", "poster"):
+        for page in demo.of_kind(kind):
+            media = [one.get("media") for one in page.all("link") if "/css/paper." in one.get("href", "")]
+            assert media == ["print"], page.address
 
 
 @pytest.mark.parametrize("kind", MOST)

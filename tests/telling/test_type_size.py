@@ -83,11 +83,51 @@ def test_the_digits_of_a_long_session_are_counted() -> None:
 
 
 def test_the_styles_have_every_size_and_no_other() -> None:
-    styles = (ROOT / "theme_overrides/css/sheet.css").read_text(encoding="utf-8")
+    styles = (ROOT / "theme_overrides/css/paper.css").read_text(encoding="utf-8")
+    units = "--name:{}pt;--words:{}pt;--cue:{}pt;--way:{}pt;--still:{}mm;--aside:{}mm;--ways:{}"
     for paper in MARKS:
-        rule = rf"^\.{paper}(c|\d+)\{{--name:([\d.]+)pt;--words:([\d.]+)pt\}}$"
-        found = re.findall(rule, styles, re.MULTILINE)
-        assert [(mark, float(names), float(words)) for mark, names, words in found] == list(map(tuple, SIZES))
+        found = re.findall(rf"^\.{paper}([a-z]|\d+)\{{(.+)\}}$", styles, re.MULTILINE)
+        expected = [
+            (
+                kind.mark,
+                units.format(*(f"{one:g}" for one in kind[1:-1]), "inline" if kind.all_ways else "none"),
+            )
+            for kind in SIZES
+        ]
+        assert found == expected
+
+
+def test_cues_have_nine_points_in_all_sizes_but_the_last_and_eight_there() -> None:
+    assert min(kind.cues for kind in SIZES[:-1]) == 9
+    assert SIZES[-1].cues == 8
+
+
+def test_warm_up_and_cool_down_give_way_before_the_stations_of_the_day() -> None:
+    without = [
+        [kind.mark for kind in SIZES if not getattr(kind, name)] for name in ("aside", "all_ways", "still")
+    ]
+    assert len(without[0]) > len(without[1]) > len(without[2]) > 0
+
+
+def test_drawings_take_room_beside_the_words_and_as_much_height_as_they_have() -> None:
+    bare = [grid(8)] * 3
+    drawn = [one._replace(drawn=True) for one in bare]
+    assert ORDER.index(marks(size(ABOVE, drawn, BELOW))[0]) >= ORDER.index(marks(size(ABOVE, bare, BELOW))[0])
+
+
+def test_what_warm_up_and_cool_down_leave_out_is_not_counted() -> None:
+    way = Words("Easier: " + "hold on to the wall, " * 14, large=False, way=True)
+    rows = tuple((*row, way) for row in grid(9).rows)
+    full = Grid("warm-up Once through", 1, 4, rows)
+    sizes = [
+        [
+            ORDER.index(marks(size(ABOVE, [one, grid(more)], BELOW))[0])
+            for one in (full, full._replace(aside=True))
+        ]
+        for more in range(1, 22)
+    ]
+    assert all(aside <= day for day, aside in sizes)
+    assert any(aside < day for day, aside in sizes)
 
 
 def test_the_margins_of_the_styles_are_those_that_are_counted_on() -> None:

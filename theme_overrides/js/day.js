@@ -1,5 +1,6 @@
-// Wakes a day page: one session of its week and level, and rows that open. Loaded before the page is shown.
+// Wakes a day page: one session of its week and level. Loaded before the page is shown.
 
+import "./folds.js";
 import { ownDay, today, weekOn } from "./dates.js";
 import { behindIn, home, read, write } from "./store.js";
 
@@ -40,31 +41,6 @@ function pickSession(main, day) {
   show();
 }
 
-/**
- * What is closed is still found by the browser's search, and opens where it is found.
- * @param {HTMLElement} main
- */
-function letFind(main) {
-  if (!("onbeforematch" in document.body)) return;
-  /** @type {NodeListOf<HTMLDetailsElement>} */
-  const rows = main.querySelectorAll("details.row");
-  for (const row of rows) {
-    const deep = /** @type {HTMLElement} */ (row.nextElementSibling);
-    const follow = () => {
-      if (row.open) deep.removeAttribute("hidden");
-      else deep.setAttribute("hidden", "until-found");
-    };
-    row.addEventListener("toggle", follow);
-    deep.addEventListener("beforematch", () => {
-      row.open = true;
-    });
-    follow();
-  }
-}
-
 if ("findLast" in Array.prototype) {
-  for (const main of all("[data-day]", document)) {
-    pickSession(main, today());
-    letFind(main);
-  }
+  for (const main of all("[data-day]", document)) pickSession(main, today());
 }

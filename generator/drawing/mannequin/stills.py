@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import copysign
 
 from ...reading.theme import tokens
@@ -75,6 +75,12 @@ def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> s
 
     Its styles are in the page's sheet. It says nothing to who does not see it: the name beside it does.
     """
+    drawn, wide, high = _drawn_small(move, flip, index)
+    return f'<svg class="still" viewBox="0 0 {wide} {high}" aria-hidden="true">{drawn}</svg>'
+
+
+def _drawn_small(move: Movement, flip: bool = False, index: int | None = None) -> tuple[str, int, int]:
+    """What is drawn, and its width and height in cm."""
     pose = move.keys[telling(move) if index is None else index].pose
     still, limbs = prop_lines(move), limbs_of(move, [pose])[0]
     box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip, units=1)
@@ -82,7 +88,36 @@ def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> s
     drawn = "".join([*_small_things(still, box), *_small(limbs, box)])
     treads = "".join(path(line, box) for line in still if line.kind == "tread")
     ground = f'<path class="g" d="M0 {round(-box.top)}h{wide}{treads}"/>' if floor(move, box) else ""
-    return f'<svg class="still" viewBox="0 0 {wide} {high}" aria-hidden="true">{drawn}{ground}</svg>'
+    return f"{drawn}{ground}", wide, high
+
+
+def for_paper(moves: Mapping[str, Movement]) -> str:
+    """The telling positions of several movements as one SVG file, black on white: `file.svg#name` shows one.
+
+    Each is seen in a frame of 5 to 4, as high as it needs.
+    """
+    drawn, top = [], 0.0
+    for name, move in moves.items():
+        inner, wide, high = _drawn_small(move)
+        tall = max(_LEAST_TALL, high, wide * 4 / 5)
+        x, y = tall * 5 / 8 - wide / 2, top + (tall - high) / 2
+        drawn.append(f'<view id="{name}" viewBox="0 {top:g} {tall * 5 / 4:g} {tall:g}"/>')
+        drawn.append(f'<g transform="translate({x:g} {y:g})">{inner}</g>')
+        top += tall + _BETWEEN
+    return f'<svg xmlns="http://www.w3.org/2000/svg"><style>{_PAPER}</style>{"".join(drawn)}</svg>'
+
+
+_LEAST_TALL = 110
+"""Cm that a frame shows at least, so that who lies is not much larger than who stands."""
+_BETWEEN = 40
+"""Cm between two frames, so that none shows what is in another."""
+_PAPER = (
+    "path{fill:none;stroke:#000;stroke-linecap:round;stroke-linejoin:round;stroke-width:9}"
+    ".a{stroke-width:6}.h{stroke:#fff;stroke-width:13}.a.h{stroke-width:10}.b{stroke:#fff;stroke-width:4}"
+    ".a.b{stroke-width:2.5}.t{fill:#000;stroke-width:4}.o{stroke-width:18}.w{stroke:#fff;stroke-width:10}"
+    ".g{stroke-width:3}.s{fill:#777;fill-opacity:.25;stroke:none}.k{fill:#fff;stroke-width:3.5}"
+)
+"""The looks of a thumbnail, as `day.css` has them for screens."""
 
 
 def _small_things(still: list[Line], box: Box) -> Iterator[str]:

@@ -101,6 +101,8 @@ def pack(
     parts = tuple(making.parts())
     files = {
         "sheet.css": as_parts(assets.files["css/sheet.css"][1]),
+        "paper.css": as_parts(assets.files["css/paper.css"][1]),
+        "stills.svg": renderer.site.figures.stills(making.exercises).encode(),
         "pack.css": style(THEME, "css/pack.css").encode(),
         "pages.css": page_styles([part.head for part in parts], making.foot, paper).encode(),
     }
@@ -128,6 +130,11 @@ class _Making:
         self._cards = cards(renderer.site, self.trained)
         self.title = of.title
         self.foot = f"{isolated(of.within.title)} · version {of.version.name} · plan {of.page.plan}"
+
+    @property
+    def exercises(self) -> list[str]:
+        """The ids of those that its sheets have."""
+        return [station.exercise for one in self.trained for station in one.plan.stations]
 
     def parts(self) -> Iterator[Part]:
         """Every part, in order."""

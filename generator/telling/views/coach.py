@@ -28,6 +28,10 @@ class CoachLines:
         """The line of a station, as labelled in the running order."""
         return _at(self._stations.get(label), plan)
 
+    def of_stations(self, plan: PlannedSession) -> dict[str, str]:
+        """The lines of the stations for which there is one, by their labels."""
+        return {label: line for label in self._stations if (line := self.of_station(label, plan))}
+
     def effort(self, plan: PlannedSession) -> str:
         """`5, hard`; nothing where the day does not say."""
         if self._day.effort is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from ...drawing.mannequin import draw, ink, stills
@@ -122,6 +122,11 @@ class FigureViews:
             figure = self._catalogue.exercise(exercise_id).figure
             self._stills[key] = stills.thumbnail(movement(figure), flip) if figure else ""
         return self._stills[key]
+
+    def stills(self, exercise_ids: Iterable[str]) -> str:
+        """The file of thumbnails that printed sheets show, by the ids of those that have a figure."""
+        found = [(name, self._catalogue.exercise(name).figure) for name in sorted(set(exercise_ids))]
+        return stills.for_paper({name: movement(figure) for name, figure in found if figure})
 
     def _drawn(
         self, exercise_id: str, exercise: Exercise, tempo: Tempo | None, rep: Number | None, flip: bool

@@ -27,10 +27,10 @@ HURTS = (
     "later are usual; pain in a joint, or pain that stays, is a reason to ask."
 )
 EMERGENCY = (
-    "Call your local emergency number (112 in Europe) after a hard blow to the head, for pain in the "
-    "chest, trouble breathing or fainting, and when a leg or an arm looks out of shape or cannot be "
-    "used."
+    "Call your local emergency number (112 in Europe) at once: hard blow to the head, chest pain, trouble "
+    "breathing, fainting, a leg or an arm out of shape or of no use."
 )
+"""Stands open on the page."""
 SAME_DAY = (
     "Team training and matches come first. On such a day leave the session out, or do it hours apart "
     "from training if the coach agrees. Jumps are for rested legs."

@@ -12,8 +12,9 @@ from ...drawing.ribbon import end, ribbon
 from ...reading.catalogue import VersionEntry
 from ...reading.model import Day
 from . import words
+from .coach import CoachLines
 from .sheet import Notes, heading
-from .sheet_tables import Line, Table
+from .sheet_tables import SAYS, Line, Table
 from .sheet_words import Opening, SheetWords, Way
 
 
@@ -21,7 +22,7 @@ from .sheet_words import Opening, SheetWords, Way
 class SessionPage:
     """One level, one week of one day. `tables` and `lines` go on where `opening` ends.
 
-    `size` is the class of the type in which it is printed.
+    `size` is the class of the type in which it is printed, `says` the coach's line for the day.
     """
 
     size: str
@@ -31,6 +32,7 @@ class SessionPage:
     week: int
     trained: bool
     takes: str
+    says: str
     ribbon: str
     opening: Opening
     tables: tuple[Table, ...]
@@ -45,13 +47,18 @@ def session_page(
     blocks, segments, numbers = facts.plan.blocks, facts.order.segments, facts.order.block_numbers
     warm_up = tuple([block for block in blocks if block.section == "warm-up"])
     begins = sum([segment.block == "warm-up" for segment in segments])
-    opening = sheet_words.opening(warm_up, segments[:begins], numbers[:begins])
-    tables = sheet_words.tables(blocks[len(warm_up) :], segments[begins:], len(warm_up))
+    lines = CoachLines(sheet_words.site, day)
+    of_day, says = lines.of_day(facts.plan), lines.of_stations(facts.plan)
+    opening = sheet_words.opening(warm_up, segments[:begins], numbers[:begins], says)
+    tables = sheet_words.tables(blocks[len(warm_up) :], segments[begins:], len(warm_up), says)
     level = next(level.name for level in version.levels if level.id == facts.plan.level)
     takes = words.without_timer([facts.order.seconds], [facts.order.by_hand])
     head = heading(sheet_words.site, version, day, f"{level}, week {facts.plan.week}", takes)
     return SessionPage(
-        size=sheet_words.size(head, notes, (*opening.tables, *tables)),
+        size=sheet_words.size(
+            head, notes._replace(says=f"{SAYS} {of_day}" if of_day else ""), (*opening.tables, *tables)
+        ),
+        says=of_day,
         day=day.id,
         title=day.title,
         level=level,

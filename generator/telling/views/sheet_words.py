@@ -15,7 +15,7 @@ from ...reading.model import Exercise
 from . import words
 from .base import Link, Site, exercise_address
 from .sheet import Heading, Notes, sheet_size
-from .sheet_tables import Head, Line, Table, grid, tables
+from .sheet_tables import NOTHING_SAID, Head, Line, Says, Table, grid, tables
 from .type_size import ANYWHERE, Setting
 
 _TEMPO = Markup('<span class="keep">tempo {}</span>')
@@ -54,22 +54,32 @@ class SheetWords:
         self.doing = lru_cache(maxsize=2048)(self._doing)
         self.attributes = lru_cache(maxsize=4096)(_attributes)
         self._ways = lru_cache(maxsize=2048)(self._ways_of)
-        self._openings: dict[tuple[int, tuple[PlannedBlock, ...]], Opening] = {}
+        self._openings: dict[tuple[int, tuple[PlannedBlock, ...], tuple[str, ...]], Opening] = {}
 
     def opening(
-        self, blocks: tuple[PlannedBlock, ...], segments: Sequence[Segment], numbers: Sequence[int]
+        self,
+        blocks: tuple[PlannedBlock, ...],
+        segments: Sequence[Segment],
+        numbers: Sequence[int],
+        says: Says = NOTHING_SAID,
     ) -> Opening:
         """The tables and lines of the warm-up; its last rest is there when something follows."""
-        key = len(segments), blocks
+        said = tuple([says.get(station.label, "") for block in blocks for station in block.stations])
+        key = len(segments), blocks, said
         if key not in self._openings:
-            self._openings[key] = Opening(self.tables(blocks, segments), self.lines(segments, numbers))
+            made = self.tables(blocks, segments, 0, says)
+            self._openings[key] = Opening(made, self.lines(segments, numbers))
         return self._openings[key]
 
     def tables(
-        self, blocks: Sequence[PlannedBlock], segments: Iterable[Segment], before: int = 0
+        self,
+        blocks: Sequence[PlannedBlock],
+        segments: Iterable[Segment],
+        before: int = 0,
+        says: Says = NOTHING_SAID,
     ) -> tuple[Table, ...]:
         """The tables of blocks with their segments; `before` is how many blocks stand above them."""
-        return tuple(tables(self.head, blocks, segments, before))
+        return tuple(tables(self.head, blocks, segments, before, says))
 
     def lines(self, segments: Sequence[Segment], numbers: Sequence[int]) -> tuple[Line, ...]:
         """The lines of segments; `numbers` are those of their blocks."""
@@ -115,7 +125,16 @@ class SheetWords:
             amount,
             Markup("; ").join(detail for detail in details if detail),
             escape(exercise.cues[0]),
+            escape(self._way(exercise)),
+            station.exercise if exercise.figure else "",
         )
+
+    def _way(self, exercise: Exercise) -> str:
+        """The first easier way, for paper; the page has all of them."""
+        if not exercise.easier:
+            return ""
+        link = self.site.option_link(exercise.easier[0])
+        return f"{link.words}, {link.note}" if link.note else link.words
 
     def _doing(
         self,
