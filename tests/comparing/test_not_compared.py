@@ -2,10 +2,11 @@
 
 from pathlib import Path
 
-from phasepress.comparing.base import Base
+from phasepress.comparing.base import Base, base_at
 from phasepress.comparing.changes import Change
 from phasepress.comparing.published import published, told
 from phasepress.reading.catalogue import load
+from phasepress.reading.git_tree import Past
 
 from tests.fixtures.phases import day, planted, sets, version
 
@@ -60,3 +61,20 @@ def test_a_difference_is_told_in_the_words_of_the_files() -> None:
     )
     assert told(Change("legs", "", 0, "", "", "on", "mon", "tue")) == "legs: on from mon to tue"
     assert told(Change("", "", 0, "", "", "weeks", "8", "9")) == "weeks from 8 to 9"
+
+
+def test_of_several_differences_the_first_is_told_where_it_is(tmp_path: Path) -> None:
+    before = version(day(sets("squat, sets: 2, reps: 8", "push, sets: 2, reps: 8")))
+    now = before.replace("squat, sets: 2, reps: 8", "squat, sets: 2, reps: 9").replace(
+        "push, sets: 2", "push, sets: 3"
+    )
+    base = Base("main", True, load(planted(tmp_path / "base", {"1.0": before})))
+    (finding,) = published(base, load(planted(tmp_path / "here", {"1.0": now})), ROOT)
+    assert finding.message.endswith("the first difference: day, starter, week 1, A1 squat: reps from 8 to 9")
+
+
+def test_versions_that_are_gone_with_a_folder_are_told_in_order() -> None:
+    elsewhere = frozenset({"plans/club.yaml"})
+    gone = frozenset(f"plans/home/{name}.yaml" for name in ("2.0", "1.1", "3.0", "1.0", "2.1"))
+    in_order = tuple(f"home {name}" for name in ("1.0", "1.1", "2.0", "2.1", "3.0"))
+    assert base_at("main", Past(None, elsewhere, gone)).gone == (("plans", in_order),)

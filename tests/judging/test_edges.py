@@ -255,6 +255,16 @@ def test_a_week_of_landings_is_told_with_the_most_of_the_first_two(tmp_path: Pat
     ]
 
 
+def test_a_week_of_a_hundred_and_twenty_landings_is_inside_and_one_more_is_not(tmp_path: Path) -> None:
+    """60 and 60, or 60 and 61 on two days of which each is inside."""
+    for more, told in ((60, 0), (61, 1)):
+        days = day(sets("bounce, sets: 5, reps: 12"), name="one", on="[mon]") + day(
+            sets(f"bounce, sets: 1, reps: {more}"), name="two", on="[thu]"
+        )
+        found_here = found(planted(tmp_path / str(more), {"1.0": version(days)}), "contacts")
+        assert len([each for each in found_here if "landings a week" in each.message]) == told
+
+
 # --- session-length, warm-up-length, exercises: the most, the least and the many -----------------------------------
 
 

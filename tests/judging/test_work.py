@@ -10,7 +10,9 @@ from phasepress.judging import work
 from phasepress.reading.catalogue import Catalogue, load
 from phasepress.reading.findings import Fault
 
-from tests.fixtures.phases import TWO_LEVELS, day, planted, sets, version
+from tests.fixtures.phases import TWO_LEVELS, WARM_UP, day, planted, sets, version
+from tests.fixtures.sessions import routine
+from tests.fixtures.trees import change
 
 SQUATS = "squat, sets: 2, reps: 8"
 
@@ -118,6 +120,20 @@ def test_the_bounds_grow_with_the_files_from_a_million_signs_on(tmp_path: Path) 
         with (tree / name).open("a", encoding="utf-8") as file:
             file.write(f"# {'x' * 600_000}\n")
     assert 2.4 < work.megabytes(load(tree).catalogue) < 2.41
+
+
+def test_the_stations_of_a_cool_down_count_as_those_of_a_warm_up_do(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tree = planted(tmp_path, {"1.0": version(day(sets(SQUATS)))})
+    (tree / "routines/easy.yaml").write_text(routine("cool-down", WARM_UP), encoding="utf-8")
+    change(tree / "trial/1.0.yaml", "warm-up: ready\n", "warm-up: ready\n    cool-down: easy\n")
+    monkeypatch.setattr(work, "MOST_STATIONS_OF_A_VERSION", 3)
+    assert told(load(tree).catalogue) == []
+    monkeypatch.setattr(work, "MOST_STATIONS_OF_A_VERSION", 2)
+    ((_, fault),) = told(load(tree).catalogue)
+    assert fault.path == ("days", 0, "cool-down")
+    assert fault.message.startswith("day, cool-down: with it this version has more than 2 stations")
 
 
 # --- segments: a warm-up is one with the rest after it, which is another; three sets are 5 ----------------------
