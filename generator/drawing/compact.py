@@ -24,8 +24,8 @@ _NUMBER = re.compile(r"-?\d+")
 _SIGNS = [chr(code) for code in range(ord("("), ord("~") + 1) if chr(code) not in "<\\"]
 """Of numbers from -42 to 42; none of them needs to be escaped in JSON or XML."""
 _MOST = len(_SIGNS) // 2
-FAR = 9.0
-"""Units (half centimetres) by which a point may be off a frame that is left out: some two pixels on a phone."""
+FAR = 11.0
+"""Units (half centimetres) by which a point may be off for a frame left out: some three pixels on a phone."""
 Frame = list[int]
 _Use = tuple[str, str, str]
 """The name of a path, what it is of the body, and the look in which it is drawn."""
