@@ -53,9 +53,17 @@ class ExpectedScreen:
     next: str
 
 
-def begin(context: BrowserContext, site_url: str, session: Session, *, pace: str = "paced") -> Page:
-    """The page of a session that has begun at this moment; its clock stands still."""
+def begin(
+    context: BrowserContext, site_url: str, session: Session, *, pace: str = "paced", moving: bool = False
+) -> Page:
+    """The page of a session that has begun at this moment; its clock stands still.
+
+    Its figure stands still too, as for people who want no motion, unless it is `moving`: to draw one takes a quarter of
+    a processor for as long as the test runs.
+    """
     page = context.new_page()
+    if not moving:
+        page.emulate_media(reduced_motion="reduce")
     page.clock.install(time=NOON)
     page.goto(site_url + session.address)
     if pace == "own":
@@ -85,6 +93,36 @@ def choose_own_pace(page: Page, site_url: str) -> None:
 def forward(page: Page, seconds: float | Fraction) -> None:
     """Moves the clock; what was due in between is heard once, as in a page that is busy."""
     page.clock.fast_forward(round(seconds * 1000))
+
+
+def skip(page: Page, many: int) -> None:
+    """So many taps on Skip, without the way of the finger, which takes ten times as long and is tried by `HANDS`."""
+    page.evaluate(
+        "(many) => { for (let n = 0; n < many; n += 1) document.querySelector('.guide [data-do=skip]').click(); }",
+        many,
+    )
+
+
+def read_to_the_end(page: Page, reading: str) -> list[tuple[int, Any]]:
+    """(number of the segment, what the script `reading` gives) in each one that Skip leads to, from here to the last.
+
+    Rounds that there may be time for beyond those planned have the number of the last one that is.
+    """
+    found: list[tuple[int, Any]] = page.evaluate(
+        f"""() => {{
+          const guide = document.querySelector(".guide");
+          const lines = [...document.querySelectorAll("[data-order] [data-s]")];
+          const found = [];
+          while (!guide.hidden && guide.isConnected) {{
+            if (found.length > 1000) throw new Error("Skip leads to no end");
+            const line = lines.findIndex((one) => one.getAttribute("aria-current") === "step");
+            found.push([line, ({reading})()]);
+            guide.querySelector("[data-do=skip]").click();
+          }}
+          return found;
+        }}"""
+    )
+    return found
 
 
 def soon(holds: Callable[[], bool], most: float = 20) -> None:
