@@ -30,6 +30,9 @@ BETWEEN = {
 READ = r"""() => Object.fromEntries([...document.querySelectorAll(".guide [data-say]")].map((one) =>
   [one.dataset.say, one.hidden ? "" : one.textContent.replace(/[\u2068\u2069]/g, "")]))"""
 
+LINE = """[...document.querySelectorAll("[data-order] [data-s]")]
+  .findIndex((line) => line.getAttribute("aria-current") === "step")"""
+
 
 def longest() -> Session:
     """The session of the demo's newest phase at home that has the most segments."""
@@ -135,7 +138,16 @@ def soon(holds: Callable[[], bool], most: float = 20) -> None:
 
 def shown(page: Page) -> ExpectedScreen:
     """What the screen shows now."""
-    said: dict[str, str] = page.evaluate(READ)
+    return as_screen(page.evaluate(READ))
+
+
+def shown_at_line(page: Page) -> tuple[ExpectedScreen, int]:
+    """What the screen shows and the line that is marked, at one moment."""
+    said, line = page.evaluate(f"() => [({READ})(), {LINE}]")
+    return as_screen(said), line
+
+
+def as_screen(said: dict[str, str]) -> ExpectedScreen:
     return ExpectedScreen(**{name: said[name] for name in ExpectedScreen.__dataclass_fields__})
 
 
@@ -156,10 +168,7 @@ def wishes(page: Page) -> None:
 
 def current_line(page: Page) -> int:
     """The number of the line that the page marks as the one under way; -1 for none."""
-    found: int = page.evaluate(
-        """[...document.querySelectorAll("[data-order] [data-s]")]
-        .findIndex((line) => line.getAttribute("aria-current") === "step")"""
-    )
+    found: int = page.evaluate(LINE)
     return found
 
 

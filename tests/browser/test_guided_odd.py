@@ -112,7 +112,7 @@ def odd_url(odd_tree: Path, serve: Serve) -> Iterator[str]:
         yield url
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def session(odd_tree: Path) -> Session:
     return Tree(odd_tree).sessions[0]
 

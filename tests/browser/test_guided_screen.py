@@ -131,7 +131,7 @@ def test_no_rule_of_accessibility_is_broken_in_any_state(
     open_context: OpenContext, site_url: str, screen: str, scheme: str
 ) -> None:
     """The axe rules, from the start to the form; and nothing is wider than its place."""
-    page = open_context(**SCREENS[screen], color_scheme=scheme).new_page()
+    page = open_context(**SCREENS[screen], color_scheme=scheme, reduced_motion="reduce").new_page()
     page.clock.install()
     page.goto(site_url + HOLD.address)
     expect(page.get_by_role("button", name="Start the session")).to_be_visible()
