@@ -99,7 +99,7 @@ def forward(page: Page, seconds: float | Fraction) -> None:
 
 
 def skip(page: Page, many: int) -> None:
-    """So many taps on Skip, without the way of the finger, which takes ten times as long and is tried by `HANDS`."""
+    """So many taps on Skip, without the way of the finger, which takes ten times as long; every hand of `HANDS` goes it."""
     page.evaluate(
         "(many) => { for (let n = 0; n < many; n += 1) document.querySelector('.guide [data-do=skip]').click(); }",
         many,
