@@ -18,7 +18,7 @@ from children import ENVIRONMENT
 from playwright.sync_api import Page, sync_playwright
 from trees import DEMO
 
-from tests.browser import chromium
+from tests.browser import chromium, loose
 
 ROOT = DEMO.parent
 
@@ -129,18 +129,17 @@ def errors(folder: Path) -> list[float]:
         page = browser.new_page()
         page.add_init_script(LISTEN)
         page.goto(f"http://127.0.0.1:{server.server_port}/{SESSION}")
-        found = listened(page, site)
+        found = listened(page)
         browser.close()
         server.shutdown()
     return found
 
 
-def listened(page: Page, site: Path) -> list[float]:
+def listened(page: Page) -> list[float]:
     slow = page.context.new_cdp_session(page)
     slow.send("Emulation.setCPUThrottlingRate", {"rate": SLOWER})
     page.get_by_role("button", name="Start the session").click()
-    scripts = [next((site / "assets/js/guided").glob(f"{name}.*.js")) for name in ("order", "state", "cues")]
-    given = page.evaluate(EXPECTED, [f"/{script.relative_to(site).as_posix()}" for script in scripts])
+    given = page.evaluate(EXPECTED, [f"/{loose.script(name)}" for name in ("order", "state", "cues")])
     page.wait_for_timeout(given["length"] + 7_000)
     heard = sorted(page.evaluate("heard"))
     # Sounds that begin at the same moment are one beginning.
@@ -156,6 +155,7 @@ def build(folder: Path) -> Path:
     command = [sys.executable, "-m", "phasepress", "--programmes", str(tree), "build", "--to", str(site)]
     subprocess.run(command, env=ENVIRONMENT, cwd=ROOT, check=True, capture_output=True)
     (site / "tap.js").write_text(TAP, encoding="utf-8")
+    loose.write(site)
     return site
 
 

@@ -66,11 +66,11 @@ class Tree:
         newest = {v.name.split(".")[0]: v for v in self.versions if v.programme == programme}
         return sorted(newest.values(), key=lambda version: version.starts)
 
-    @property
+    @cached_property
     def days(self) -> list["Day"]:
         return [day for version in self.versions for day in version.days]
 
-    @property
+    @cached_property
     def sessions(self) -> list["Session"]:
         return [session for day in self.days for session in day.sessions]
 
@@ -113,7 +113,7 @@ class Version:
         known = self.tree.programmes[self.programme]["levels"]
         return {level["id"]: level["name"] for level in known if level["id"] in self.plan["levels"]}
 
-    @property
+    @cached_property
     def days(self) -> list["Day"]:
         return [Day(self, day) for day in self.plan["days"]]
 
@@ -135,6 +135,7 @@ class Day:
         self.version, self.plan = version, plan
         self.title = plan["title"]
         self.address = f"{version.address}{plan['id']}/"
+        self._sessions: dict[tuple[str, int], Session] = {}
 
     def __repr__(self) -> str:
         return f"{self.version} {self.plan['id']}"
@@ -149,7 +150,8 @@ class Day:
         return [self.session(level, week) for level, week in self.cells]
 
     def session(self, level: str, week: int) -> "Session":
-        return Session(self, level, week)
+        """The same one each time: the oracle walks it once."""
+        return self._sessions.setdefault((level, week), Session(self, level, week))
 
 
 class Session:
@@ -193,7 +195,7 @@ class Session:
             for block in self._walk.blocks_of(self.day.plan)
         ]
 
-    @property
+    @cached_property
     def rows(self) -> list[Row]:
         return [row for _, rows in self.blocks for row in rows]
 

@@ -5,9 +5,14 @@ from typing import Any
 from playwright.sync_api import Page
 
 _SEEN = """
-  // Clipped to nothing: words for screen readers only.
-  const clipped = (element) => element && (getComputedStyle(element).clipPath === "inset(50%)" ||
-    clipped(element.parentElement));
+  // Clipped to nothing: words for screen readers only. Asked once of each element, since most have the same ancestors.
+  const known = new Map([[null, false]]);
+  const clipped = (element) => {
+    if (!known.has(element)) {
+      known.set(element, getComputedStyle(element).clipPath === "inset(50%)" || clipped(element.parentElement));
+    }
+    return known.get(element);
+  };
   const seen = (element) =>
     element.checkVisibility({visibilityProperty: true, opacityProperty: true}) && !clipped(element);
   const name = (element) => `${element.tagName.toLowerCase()} "${element.textContent.trim().slice(0, 40)}"`;

@@ -30,6 +30,9 @@ BETWEEN = {
 READ = r"""() => Object.fromEntries([...document.querySelectorAll(".guide [data-say]")].map((one) =>
   [one.dataset.say, one.hidden ? "" : one.textContent.replace(/[\u2068\u2069]/g, "")]))"""
 
+LINE = """[...document.querySelectorAll("[data-order] [data-s]")]
+  .findIndex((line) => line.getAttribute("aria-current") === "step")"""
+
 
 def longest() -> Session:
     """The session of the demo's newest phase at home that has the most segments."""
@@ -53,9 +56,17 @@ class ExpectedScreen:
     next: str
 
 
-def begin(context: BrowserContext, site_url: str, session: Session, *, pace: str = "paced") -> Page:
-    """The page of a session that has begun at this moment; its clock stands still."""
+def begin(
+    context: BrowserContext, site_url: str, session: Session, *, pace: str = "paced", moving: bool = False
+) -> Page:
+    """The page of a session that has begun at this moment; its clock stands still.
+
+    Its figure stands still too, as for people who want no motion, unless it is `moving`: to draw one takes a quarter of
+    a processor for as long as the test runs.
+    """
     page = context.new_page()
+    if not moving:
+        page.emulate_media(reduced_motion="reduce")
     page.clock.install(time=NOON)
     page.goto(site_url + session.address)
     if pace == "own":
@@ -87,6 +98,36 @@ def forward(page: Page, seconds: float | Fraction) -> None:
     page.clock.fast_forward(round(seconds * 1000))
 
 
+def skip(page: Page, many: int) -> None:
+    """So many taps on Skip, without the way of the finger, which takes ten times as long; every hand of `HANDS` goes it."""
+    page.evaluate(
+        "(many) => { for (let n = 0; n < many; n += 1) document.querySelector('.guide [data-do=skip]').click(); }",
+        many,
+    )
+
+
+def read_to_the_end(page: Page, reading: str) -> list[tuple[int, Any]]:
+    """(number of the segment, what the script `reading` gives) in each one that Skip leads to, from here to the last.
+
+    Rounds that there may be time for beyond those planned have the number of the last one that is.
+    """
+    found: list[tuple[int, Any]] = page.evaluate(
+        f"""() => {{
+          const guide = document.querySelector(".guide");
+          const lines = [...document.querySelectorAll("[data-order] [data-s]")];
+          const found = [];
+          while (!guide.hidden && guide.isConnected) {{
+            if (found.length > 1000) throw new Error("Skip leads to no end");
+            const line = lines.findIndex((one) => one.getAttribute("aria-current") === "step");
+            found.push([line, ({reading})()]);
+            guide.querySelector("[data-do=skip]").click();
+          }}
+          return found;
+        }}"""
+    )
+    return found
+
+
 def soon(holds: Callable[[], bool], most: float = 20) -> None:
     """Waits until something holds, in real time; the page's own clock may stand still."""
     end = time.monotonic() + most
@@ -97,7 +138,16 @@ def soon(holds: Callable[[], bool], most: float = 20) -> None:
 
 def shown(page: Page) -> ExpectedScreen:
     """What the screen shows now."""
-    said: dict[str, str] = page.evaluate(READ)
+    return as_screen(page.evaluate(READ))
+
+
+def shown_at_line(page: Page) -> tuple[ExpectedScreen, int]:
+    """What the screen shows and the line that is marked, at one moment."""
+    said, line = page.evaluate(f"() => [({READ})(), {LINE}]")
+    return as_screen(said), line
+
+
+def as_screen(said: dict[str, str]) -> ExpectedScreen:
     return ExpectedScreen(**{name: said[name] for name in ExpectedScreen.__dataclass_fields__})
 
 
@@ -118,10 +168,7 @@ def wishes(page: Page) -> None:
 
 def current_line(page: Page) -> int:
     """The number of the line that the page marks as the one under way; -1 for none."""
-    found: int = page.evaluate(
-        """[...document.querySelectorAll("[data-order] [data-s]")]
-        .findIndex((line) => line.getAttribute("aria-current") === "step")"""
-    )
+    found: int = page.evaluate(LINE)
     return found
 
 

@@ -1,11 +1,13 @@
 """The icons of the manifest, drawn from the one icon: `python -m tests.browser.icons` draws and writes them."""
 
+import io
 import os
 import struct
 import sys
 import zlib
 from pathlib import Path
 
+from PIL import Image
 from playwright.sync_api import Browser, sync_playwright
 
 from tests.browser import chromium
@@ -45,46 +47,8 @@ def picture(browser: Browser, maskable: bool, pixels: int) -> bytes:
 
 
 def read(png: bytes) -> bytes:
-    """RGBA of a PNG with 8 bits a channel, with or without alpha (W3C PNG, 9.2: filter types)."""
-    width, height, channels, data = _parts(png)
-    stride, rows, above = width * channels, [], bytes(width * channels)
-    for row in range(height):
-        kind, *line = data[row * (stride + 1) : (row + 1) * (stride + 1)]
-        above = _unfiltered(kind, line, above, channels)
-        rows.append(above)
-    whole = b"".join(rows)
-    if channels == 4:
-        return whole
-    return b"".join(whole[at : at + 3] + b"\xff" for at in range(0, len(whole), 3))
-
-
-def _parts(png: bytes) -> tuple[int, int, int, bytes]:
-    at, packed, head = 8, b"", b""
-    while at < len(png):
-        (length,) = struct.unpack(">I", png[at : at + 4])
-        kind, content = png[at + 4 : at + 8], png[at + 8 : at + 8 + length]
-        head = content if kind == b"IHDR" else head
-        packed += content if kind == b"IDAT" else b""
-        at += 12 + length
-    width, height, depth, colour, *_, interlaced = struct.unpack(">IIBBBBB", head)
-    assert (depth, interlaced) == (8, 0), "no PNG of this kind is read here"
-    assert colour in (2, 6)
-    return width, height, 3 if colour == 2 else 4, zlib.decompress(packed)
-
-
-def _unfiltered(kind: int, line: list[int], above: bytes, step: int) -> bytes:
-    out = bytearray(len(line))
-    for at, value in enumerate(line):
-        left = out[at - step] if at >= step else 0
-        corner = above[at - step] if at >= step else 0
-        guess = (0, left, above[at], (left + above[at]) // 2, _paeth(left, above[at], corner))[kind]
-        out[at] = (value + guess) & 255
-    return bytes(out)
-
-
-def _paeth(left: int, above: int, corner: int) -> int:
-    near = left + above - corner
-    return min((left, above, corner), key=lambda one: abs(near - one))
+    """RGBA of a PNG, row by row."""
+    return Image.open(io.BytesIO(png)).convert("RGBA").tobytes()
 
 
 def write(pixels: bytes, width: int) -> bytes:

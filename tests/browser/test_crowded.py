@@ -19,7 +19,7 @@ def page(kept_page: Page) -> Page:
     return kept_page
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def tree(extra_tree: Path) -> Tree:
     return Tree(extra_tree)
 

@@ -143,7 +143,7 @@ def test_the_banner_of_a_superseded_edition_always_shows(open_context: OpenConte
     page = context.new_page()
     superseded = [version for version in TREE.versions if version.superseded]
     assert superseded
-    for version in superseded:
+    for version in every(superseded, few=2):
         for today in (
             version.starts - timedelta(days=30),
             version.starts,

@@ -19,8 +19,10 @@ from tests.browser.guided import (
     button,
     forward,
     longest,
+    read_to_the_end,
     records,
     shown,
+    skip,
     stop,
     wishes,
 )
@@ -62,10 +64,9 @@ def newest(programme: str, level: str) -> Session:
 
 
 def skip_to(page: Page, session: Session, number: int) -> None:
-    """A second into a segment, by taps alone."""
+    """A second into a segment."""
     forward(page, LEAD)
-    for _ in range(number):
-        button(page, "Skip").tap()
+    skip(page, number)
     forward(page, 1)
 
 
@@ -79,12 +80,12 @@ def test_the_buttons_lie_at_one_place_in_every_segment_of_the_longest_session(
 ) -> None:
     session = longest()
     page = begin(open_context(**options), site_url, session)
-    found = {json.dumps(page.evaluate(BOXES))}
+    lead = json.dumps(page.evaluate(BOXES))
     forward(page, LEAD)
     height = options["viewport"]["height"]
-    for _ in session.segments[:-1]:
-        button(page, "Skip").tap()
-        found.add(json.dumps(page.evaluate(BOXES)))
+    told = read_to_the_end(page, BOXES)
+    assert {number for number, _ in told} == set(range(len(session.segments)))
+    found = {lead, *(json.dumps(boxes) for _, boxes in told)}
     assert len(found) == 1
     boxes = json.loads(found.pop())
     assert tuple(boxes) == FIXED
@@ -127,8 +128,7 @@ def test_an_easier_way_changes_everything_at_once_and_in_later_rounds_and_back(
         for n, one in enumerate(session.segments)
         if n > number and one["exercise"] == "bag-hinge" and one["reps"]
     )
-    for _ in range(again - number):
-        button(page, "Skip").tap()
+    skip(page, again - number)
     assert easier["name"] in shown(page).what
     forward(page, float(session.segments[again]["length"]) + 0.5)
     [record] = records(page)
@@ -167,6 +167,9 @@ def test_another_measure_is_done_for_the_planned_seconds(open_context: OpenConte
     assert (done["exercise"], done["dose"], done["reps"]) == ("front-plank", f"{seconds:g} s", None)
 
 
+HEADING_AND_TIP = '() => [".guide h2", ".tip"].map((place) => document.querySelector(place).innerText.trim())'
+
+
 @pytest.mark.parametrize(("programme", "level"), LEVELS)
 def test_a_day_without_jumps_has_none(
     open_context: OpenContext, site_url: str, programme: str, level: str
@@ -192,14 +195,10 @@ def test_a_day_without_jumps_has_none(
     names = {exercise(session, name)["name"] for name in landing}
     seen = set()
     forward(page, LEAD)
-    for number, one in enumerate(session.segments):
-        if one["exercise"] in landing:
-            heading = page.locator(".guide h2").inner_text()
-            if re.search(r"Rise onto|toes", page.locator(".tip").inner_text()):
-                continue
+    for number, (heading, tip) in read_to_the_end(page, HEADING_AND_TIP):
+        if session.segments[number]["exercise"] in landing and not re.search(r"Rise onto|toes", tip):
             assert not any(heading.endswith(name) for name in names), heading
             seen.add(number)
-        button(page, "Skip").tap()
     assert seen or landing <= {"ankle-bounce"}
 
 
@@ -363,7 +362,7 @@ def test_the_figure_is_large_mirrored_to_the_side_that_works_and_keeps_time(
     """At least 120 px high; from one side to the other it turns round; where motion is not wanted it stands still."""
     session = next(s for s in TREE.sessions if any(one["exercise"] == "split-squat" for one in s.segments))
     left = first(session, lambda one: one["exercise"] == "split-squat" and one["side"] == "left")
-    page = begin(open_context(**PHONE, reduced_motion=motion), site_url, session)
+    page = begin(open_context(**PHONE), site_url, session, moving=motion == "no-preference")
     skip_to(page, session, left)
     look = """() => { const svg = document.querySelector(".figure").shadowRoot.querySelector("svg");
       return {high: svg.getBoundingClientRect().height, mirrored: svg.classList.contains("mirrored"),
@@ -390,15 +389,15 @@ def test_a_figure_stands_in_every_segment_also_without_a_network(
     page.wait_for_load_state("networkidle")
     context.set_offline(True)
     forward(page, LEAD)
-    empty = []
-    for number, one in enumerate(session.segments):
-        if (
-            one["kind"] == "work"
-            and "figure" in exercise(session, one["exercise"])
-            and not page.evaluate(FIGURE)
-        ):
-            empty.append(number)
-        button(page, "Skip").tap()
+    drawn = read_to_the_end(page, FIGURE)
+    assert {number for number, _ in drawn} == set(range(len(session.segments)))
+    empty = [
+        number
+        for number, figure in drawn
+        if session.segments[number]["kind"] == "work"
+        and "figure" in exercise(session, session.segments[number]["exercise"])
+        and not figure
+    ]
     assert empty == []
     context.set_offline(False)
 

@@ -22,6 +22,7 @@ from tests.browser.guided import (
     stop,
     wishes,
 )
+from tests.samples import size
 
 SESSION = longest()
 CLOCKWORK = Clockwork(SESSION)
@@ -203,12 +204,13 @@ def test_a_screen_reader_hears_each_change_once_and_nothing_between(
     open_context: OpenContext, site_url: str
 ) -> None:
     """Over some minutes, second by second, with a pause: one text a segment, in order."""
+    end = size(420, few=240)
     page = begin(open_context(**PHONE), site_url, SESSION)
     page.evaluate("window.live = document.querySelector('[data-live]')")
     page.evaluate(HEARD)
     first, segments = (
         page.locator("[data-live]").inner_text(),
-        [one for one in SESSION.segments if one["start"] < 420],
+        [one for one in SESSION.segments if one["start"] < end],
     )
     assert first.startswith("Get ready.")
     for _ in range(LEAD + 60):
@@ -217,7 +219,7 @@ def test_a_screen_reader_hears_each_change_once_and_nothing_between(
     for _ in range(20):
         forward(page, 1)
     button(page, "Go on").click()
-    for _ in range(420 - 60 - 1):
+    for _ in range(end - 60 - 1):
         forward(page, 1)
     heard: list[str] = page.evaluate("heard")
     assert heard.pop(1) == "Paused"
@@ -233,7 +235,7 @@ def test_a_screen_reader_hears_each_change_once_and_nothing_between(
 def test_nothing_moves_but_the_digits_and_the_line(open_context: OpenContext, site_url: str) -> None:
     """With reduced motion asked for, and without: no style of the guided session animates anything."""
     for motion in ("reduce", "no-preference"):
-        page = begin(open_context(**PHONE, reduced_motion=motion), site_url, SESSION)
+        page = begin(open_context(**PHONE), site_url, SESSION, moving=motion == "no-preference")
         for _ in range(4):
             page.keyboard.press("ArrowRight")
             moving: list[Any] = page.evaluate(

@@ -10,7 +10,18 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.demo import Session, demo
-from tests.browser.guided import LEAD, button, current_line, forward, longest, records, start, stop, wishes
+from tests.browser.guided import (
+    LEAD,
+    button,
+    current_line,
+    forward,
+    longest,
+    records,
+    skip,
+    start,
+    stop,
+    wishes,
+)
 from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
 from tests.samples import every
@@ -21,8 +32,9 @@ SCREENS = {"phone": PHONE, "on its side": ON_ITS_SIDE, "desk": DESKTOP}
 
 
 def begin(context: BrowserContext, site_url: str, session: Session = SESSION) -> Page:
-    """A session that has just begun; the page's clock is in the test's hand."""
+    """A session that has just begun; the page's clock is in the test's hand, and its figure stands still."""
     page = context.new_page()
+    page.emulate_media(reduced_motion="reduce")
     page.clock.install()
     page.goto(site_url + session.address)
     page.get_by_role("button", name="Start the session").click()
@@ -34,8 +46,7 @@ def to_segment(page: Page, wanted: Callable[[dict[str, Any]], bool], session: Se
     """Skips to the first segment that is wanted, and a second into it."""
     number = next(n for n, one in enumerate(session.segments) if wanted(one))
     page.clock.run_for(LEAD * 1000)
-    for _ in range(number):
-        page.keyboard.press("ArrowRight")
+    skip(page, number)
     page.clock.run_for(1000)
 
 
@@ -120,7 +131,7 @@ def test_no_rule_of_accessibility_is_broken_in_any_state(
     open_context: OpenContext, site_url: str, screen: str, scheme: str
 ) -> None:
     """The axe rules, from the start to the form; and nothing is wider than its place."""
-    page = open_context(**SCREENS[screen], color_scheme=scheme).new_page()
+    page = open_context(**SCREENS[screen], color_scheme=scheme, reduced_motion="reduce").new_page()
     page.clock.install()
     page.goto(site_url + HOLD.address)
     expect(page.get_by_role("button", name="Start the session")).to_be_visible()

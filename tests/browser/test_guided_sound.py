@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.guided import NOON, begin, button, forward, longest, soon, stand_still, start, stop
+from tests.browser.guided import NOON, begin, button, forward, longest, skip, soon, stand_still, start, stop
 from tests.browser.loose import script, serve
 
 SESSION = longest()
@@ -80,8 +80,8 @@ def opened(context: BrowserContext, site_url: str, before: str = "") -> Page:
     context.add_init_script(STAND_IN + before)
     page = begin(context, site_url, SESSION)
     counted = next(number for number, one in enumerate(SESSION.segments) if one["reps"])
-    for _ in range(counted + 1):
-        page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    skip(page, counted)
     return page
 
 

@@ -13,11 +13,10 @@ from tests.browser.guided import (
     Clockwork,
     begin,
     button,
-    current_line,
     forward,
     records,
     running,
-    shown,
+    shown_at_line,
     soon,
 )
 
@@ -51,11 +50,11 @@ def moments(clockwork: Clockwork) -> list[Fraction]:
 
 def differences(page: Page, clockwork: Clockwork, moment: Fraction) -> list[Any]:
     """What the screen shows other than the oracle."""
-    found, expected = shown(page), clockwork.face(moment)
+    (found, line), expected = shown_at_line(page), clockwork.face(moment)
     wrong = [
         (name, had, vars(expected)[name]) for name, had in vars(found).items() if had != vars(expected)[name]
     ]
-    line, number = current_line(page), clockwork.at(max(moment, Fraction(0)))
+    number = clockwork.at(max(moment, Fraction(0)))
     return [float(moment), *wrong, line, number] if wrong or line != number else []
 
 

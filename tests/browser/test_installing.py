@@ -1,10 +1,11 @@
 """A programme can be installed: what Chromium itself finds wrong is nothing, and the icons are our icon."""
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.browser import icons
 from tests.browser.conftest import Visit
@@ -22,21 +23,30 @@ def asked(page: Page, method: str) -> dict[str, Any]:
     return answer
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_nothing_stands_in_the_way_of_installing(whole_browser: Browser, visit: Visit, kind: str) -> None:
+@pytest.fixture(scope="module")
+def phone_with_worker(whole_browser: Browser) -> Iterator[BrowserContext]:
+    """One phone for all kinds of pages: what is kept is kept for all of them at the first."""
     with visiting(whole_browser) as context:
-        page = context.new_page()
-        visit(page, kind)
-        page.get_by_text(SAVED).wait_for()
-        errors = asked(page, "Page.getInstallabilityErrors")["installabilityErrors"]
-        # Windows without a trace are never offered to be installed from; nothing else may be found.
-        assert [one["errorId"] for one in errors] in ([], ["in-incognito"])
-        found = asked(page, "Page.getAppManifest")
-        assert found["errors"] == []
-        said = json.loads(found["data"])
-        programme = kinds()[kind].split("/")[0]
-        assert found["url"].endswith(f"{programme}/app.webmanifest")
-        assert said["start_url"] == "./"
+        yield context
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_nothing_stands_in_the_way_of_installing(
+    phone_with_worker: BrowserContext, visit: Visit, kind: str
+) -> None:
+    page = phone_with_worker.new_page()
+    visit(page, kind)
+    page.get_by_text(SAVED).wait_for()
+    errors = asked(page, "Page.getInstallabilityErrors")["installabilityErrors"]
+    # Windows without a trace are never offered to be installed from; nothing else may be found.
+    assert [one["errorId"] for one in errors] in ([], ["in-incognito"])
+    found = asked(page, "Page.getAppManifest")
+    assert found["errors"] == []
+    said = json.loads(found["data"])
+    programme = kinds()[kind].split("/")[0]
+    assert found["url"].endswith(f"{programme}/app.webmanifest")
+    assert said["start_url"] == "./"
+    page.close()
 
 
 def test_a_page_outside_any_programme_is_not_offered(whole_browser: Browser, visit: Visit) -> None:
