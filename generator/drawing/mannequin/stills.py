@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from math import copysign
+from typing import NamedTuple
 
 from ...reading.theme import tokens
 from .draw import floor, limbs_of, lines_of, things
@@ -75,12 +76,20 @@ def thumbnail(move: Movement, flip: bool = False, index: int | None = None) -> s
 
     Its styles are in the page's sheet. It says nothing to who does not see it: the name beside it does.
     """
-    drawn, wide, high = _drawn_small(move, flip, index)
+    drawn, wide, high = small(move, flip, index)
     return f'<svg class="still" viewBox="0 0 {wide} {high}" aria-hidden="true">{drawn}</svg>'
 
 
-def _drawn_small(move: Movement, flip: bool = False, index: int | None = None) -> tuple[str, int, int]:
-    """What is drawn, and its width and height in cm."""
+class Small(NamedTuple):
+    """What is drawn of a position as a thumbnail, and its width and height in cm."""
+
+    drawn: str
+    wide: int
+    high: int
+
+
+def small(move: Movement, flip: bool = False, index: int | None = None) -> Small:
+    """The telling position, or that of an index, for `for_paper`."""
     pose = move.keys[telling(move) if index is None else index].pose
     still, limbs = prop_lines(move), limbs_of(move, [pose])[0]
     box = box_of([lines_of(limbs), still], floor=True)._replace(flip=flip, units=1)
@@ -88,17 +97,16 @@ def _drawn_small(move: Movement, flip: bool = False, index: int | None = None) -
     drawn = "".join([*_small_things(still, box), *_small(limbs, box)])
     treads = "".join(path(line, box) for line in still if line.kind == "tread")
     ground = f'<path class="g" d="M0 {round(-box.top)}h{wide}{treads}"/>' if floor(move, box) else ""
-    return f"{drawn}{ground}", wide, high
+    return Small(f"{drawn}{ground}", wide, high)
 
 
-def for_paper(moves: Mapping[str, Movement]) -> str:
-    """The telling positions of several movements as one SVG file, black on white: `file.svg#name` shows one.
+def for_paper(smalls: Mapping[str, Small]) -> str:
+    """The telling positions of several exercises as one SVG file, black on white: `file.svg#name` shows one.
 
     Each is seen in a frame of 5 to 4, as high as it needs.
     """
     drawn, top = [], 0.0
-    for name, move in moves.items():
-        inner, wide, high = _drawn_small(move)
+    for name, (inner, wide, high) in smalls.items():
         tall = max(_LEAST_TALL, high, wide * 4 / 5)
         x, y = tall * 5 / 8 - wide / 2, top + (tall - high) / 2
         drawn.append(f'<view id="{name}" viewBox="0 {top:g} {tall * 5 / 4:g} {tall:g}"/>')

@@ -78,6 +78,7 @@ class FigureViews:
         self._views: dict[tuple[str, str, Number | None, bool], FigureView] = {}
         self._pairs: dict[tuple[str, bool], PairView | None] = {}
         self._stills: dict[tuple[str, bool], str] = {}
+        self._small: dict[str, stills.Small] = {}
 
     def view(
         self, exercise_id: str, tempo: Tempo | None, rep: Number | None, flip: bool = False
@@ -126,7 +127,10 @@ class FigureViews:
     def stills(self, exercise_ids: Iterable[str]) -> str:
         """The file of thumbnails that printed sheets show, by the ids of those that have a figure."""
         found = [(name, self._catalogue.exercise(name).figure) for name in sorted(set(exercise_ids))]
-        return stills.for_paper({name: movement(figure) for name, figure in found if figure})
+        for name, figure in found:
+            if figure and name not in self._small:
+                self._small[name] = stills.small(movement(figure))
+        return stills.for_paper({name: self._small[name] for name, figure in found if figure})
 
     def _drawn(
         self, exercise_id: str, exercise: Exercise, tempo: Tempo | None, rep: Number | None, flip: bool
