@@ -159,9 +159,9 @@ def _media(folder: Path, files: Files) -> None:
 
 
 def unused(path: Path) -> Finding:
-    """The warning for a picture that no page shows."""
+    """The note for a picture that no page shows."""
     hint = "take it out of the folder, or name it: in club.yaml as crest, or among the photos of an exercise"
-    return replace(_trouble("picture", path, "a picture that no page shows", hint), severity="warning")
+    return replace(_trouble("unused", path, "a picture that no page shows", hint), severity="note")
 
 
 def _programme(folder: Path, files: Files) -> None:
