@@ -63,8 +63,7 @@ def test_what_to_do_when_something_hurts_stands_with_the_stop_rule(dressed: Site
 @pytest.mark.parametrize("kind", SIGNED_KINDS)
 def test_who_answers_for_the_plans_is_named(dressed: Site, kind: str) -> None:
     for page in dressed.of_kind(kind):
-        # The page for parents says it first of all, and has the stop rule too.
-        assert page.words.count(SIGNED) == 1 + (kind == "parents"), page.address
+        assert page.words.count(SIGNED) == 1, page.address
 
 
 def test_the_open_data_of_a_plan_has_what_to_do_when_something_hurts(dressed: Site) -> None:

@@ -154,7 +154,7 @@ def test_a_picture_that_nothing_names_is_told(tmp_path: Path) -> None:
     path = tree / "exercises/step-back.yaml"
     path.write_text(path.read_text().partition("photos:")[0])
     (one,) = load(tree).findings
-    assert (one.check, one.severity) == ("picture", "warning")
+    assert (one.check, one.severity) == ("unused", "note")
 
 
 # --- beside the figure, in the preview -----------------------------------------------------------------------------

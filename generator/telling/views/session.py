@@ -52,7 +52,8 @@ def session_page(
     opening = sheet_words.opening(warm_up, segments[:begins], numbers[:begins], says)
     tables = sheet_words.tables(blocks[len(warm_up) :], segments[begins:], len(warm_up), says)
     level = next(level.name for level in version.levels if level.id == facts.plan.level)
-    takes = words.without_timer([facts.order.seconds], [facts.order.by_hand])
+    seconds = facts.order.seconds
+    takes = words.without_timer([seconds], [facts.order.by_hand]) if seconds else ""
     head = heading(sheet_words.site, version, day, f"{level}, week {facts.plan.week}", takes)
     return SessionPage(
         size=sheet_words.size(
