@@ -73,7 +73,7 @@ def patient(site: Path, back: bool = False) -> None:
     """Lets the worker wait for a new build as long as a busy machine may take; `back`: as built again."""
     worker = site / "sw.js"
     text = worker.read_text(encoding="utf-8")
-    one, other = ("PATIENCE = 60000", "PATIENCE = 2000") if back else ("PATIENCE = 2000", "PATIENCE = 60000")
+    one, other = ("PATIENCE=60000", "PATIENCE=2000") if back else ("PATIENCE=2000", "PATIENCE=60000")
     assert text.count(one) == 1
     worker.write_text(text.replace(one, other), encoding="utf-8")
 
