@@ -79,7 +79,7 @@ def _exercise(exercise: Exercise) -> Json:
     }
     rep = exercise.rep_seconds(None)
     if rep is not None:
-        found["rep"] = float(rep)
+        found["rep"] = int(rep) if rep == int(rep) else float(rep)
     if exercise.tempo:
         found["tempo"] = exercise.tempo.written
     if exercise.begins_with == "lifting":

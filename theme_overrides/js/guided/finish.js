@@ -65,7 +65,7 @@ export function showFinish(main, { title, words, hurts, effort, note }, { save, 
     if (refused) tellRefusal(one(".says"), refused, saveFile);
   });
   one("[data-back]").addEventListener("click", back);
-  main.querySelector("h1")?.after(section);
+  main.querySelector(".about")?.after(section);
   one("h2").focus();
   return section;
 }

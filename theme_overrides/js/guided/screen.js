@@ -124,7 +124,7 @@ export class Screen {
   }
 
   open() {
-    this.#ofPage("h1").after(this.element);
+    this.#ofPage(".about").after(this.element);
     document.body.classList.add("guided");
     this.#ofPage("details.order").open = true;
     // Beside the digits it may have to be scrolled, by keys too.
