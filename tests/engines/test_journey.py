@@ -197,6 +197,8 @@ ON_PAPER = """for (const sheet of document.styleSheets) {
 
 def is_printed(visit: Visit) -> None:
     visit.go(SESSION.address)
+    visit.run("for (const link of document.querySelectorAll('link[media=print]')) link.media = 'all'")
+    visit.until("[...document.querySelectorAll('link[rel=stylesheet]')].every((link) => link.sheet)")
     visit.run(ON_PAPER)
     seen = """return Object.fromEntries(given[0].map((selector) =>
         [selector, Boolean(document.querySelector(selector).getClientRects().length)]))"""
