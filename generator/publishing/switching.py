@@ -12,6 +12,7 @@ import errno
 import os
 import secrets
 import shutil
+import stat
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -167,7 +168,9 @@ def _locked(folder: Path, waits: Callable[[], None]) -> int:
     while True:
         with suppress(FileNotFoundError):
             # Whoever had the lock may have removed the folder meanwhile; then there is another try.
-            folder.mkdir(exist_ok=True)
+            # Not `exist_ok`: of one that goes in that moment it says that it is there.
+            with suppress(FileExistsError):
+                folder.mkdir()
             _is_ours(folder)
             key = os.open(folder / _KEY, os.O_RDWR | os.O_CREAT | getattr(os, "O_NOFOLLOW", 0), 0o644)
             try:
@@ -188,8 +191,9 @@ def _nothing() -> None:
 
 
 def _is_ours(folder: Path) -> None:
-    names = os.listdir(folder)
-    if folder.is_symlink() or (names and _KEY not in names):
+    is_folder = stat.S_ISDIR(folder.lstat().st_mode)
+    names = os.listdir(folder) if is_folder else []
+    if not is_folder or (names and _KEY not in names):
         message = f"{folder.name} is there, and was not made for this; move it away"
         raise FileExistsError(errno.EEXIST, message, str(folder))
 

@@ -217,6 +217,23 @@ def test_many_at_once_end_well_one_after_another(public, tmp_path):
     assert kept(public) == ["site"]
 
 
+def test_a_hidden_folder_that_goes_while_it_is_asked_for_is_made_anew(public, monkeypatch):
+    """mkdir(2) finds it, and the process that clears up takes it away before it is looked at."""
+    hidden, made = public / HIDDEN, os.mkdir
+    hidden.mkdir()
+
+    def finds_it_and_it_goes(path, *mode, **how):
+        try:
+            made(path, *mode, **how)
+        except FileExistsError:
+            hidden.rmdir()
+            raise
+
+    monkeypatch.setattr(os, "mkdir", finds_it_and_it_goes)
+    switched(public / "site", NEW)
+    assert digests(public / "site") == told(NEW)
+
+
 @pytest.mark.parametrize("what", ["a folder", "a link to a folder", "a file"])
 def test_what_has_the_name_of_the_hidden_folder_and_is_not_ours_is_left_alone(public, what):
     site, hidden = public / "site", public / HIDDEN
