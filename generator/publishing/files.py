@@ -9,7 +9,6 @@ from typing import Any
 from ..hearing import form
 from ..reading.addresses import Address
 from ..telling.feeds import PLAN_SCHEMA, calendar, changes, plan_json, sitemap
-from ..telling.tongues import marking
 from .kinds import SCOPES, FileKind
 from .scopes import OfLevel, OfProgramme, OfSite, OfVersion
 
@@ -40,9 +39,7 @@ def _changes(of: OfProgramme) -> str:
     """The feed of new phases and editions."""
     site, top = of.top.site, Address.PROGRAMME.at(**of.ids)
     title = f"{of.title}, {site.club_name}"
-    return changes(
-        title, site.club_name, site.language, of.dated, of.top.site_url, top, marking(of.top.catalogue)
-    ).decode()
+    return changes(title, site.club_name, site.language, of.dated, of.top.site_url, top, of.top.mark).decode()
 
 
 @_file(Address.PLAN)

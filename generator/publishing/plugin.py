@@ -41,6 +41,7 @@ from ..reading.shipped import IN_CHECKOUT, THEME
 from ..telling.tongues import Mark, ours
 from . import switching
 from .assets import MISSING, assets, script, worker
+from .findings_pages import place
 from .kinds import IN_THE_THEME
 from .look import look_of
 from .manifest import manifests
@@ -427,8 +428,7 @@ def _config(tree: Path, site: Path) -> MkDocsConfig:
 
 def _line(finding: Finding) -> str:
     hint = f"\n{terminal(f'    {finding.hint}')}" if finding.hint else ""
-    place = f"{finding.file}:{finding.line}:{finding.column}"
-    return terminal(f"{place}: {finding.severity} {finding.check}: {finding.message}") + hint
+    return terminal(f"{place(finding)}: {finding.severity} {finding.check}: {finding.message}") + hint
 
 
 def _names(site: Path) -> list[str]:

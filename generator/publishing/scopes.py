@@ -20,6 +20,7 @@ from ..judging.run import VersionResult
 from ..reading.catalogue import Catalogue, ProgrammeEntry, VersionEntry
 from ..reading.model import Day
 from ..telling.feeds import Training, trainings
+from ..telling.tongues import Mark, marking
 from ..telling.views.archive import ArchiveRow, archive_row
 from ..telling.views.base import Newer, Site, banners
 from ..telling.views.day import DayPage, DayViews
@@ -57,6 +58,11 @@ class OfSite:
     def site(self) -> Site:
         """What every view may use."""
         return Site(self.catalogue)
+
+    @cached_property
+    def mark(self) -> Mark:
+        """Says the language of every text of a whole page."""
+        return marking(self.catalogue)
 
     @property
     def has_crest(self) -> bool:

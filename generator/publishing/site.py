@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from ..judging.run import VersionResult
 from ..reading.catalogue import Catalogue, ProgrammeEntry
-from ..telling.tongues import Mark, marking, ours
+from ..telling.tongues import Mark, ours
 from ..telling.views.base import Link, Site
 from ..telling.views.type_size import ANYWHERE, Setting
 from .assets import Assets
@@ -62,13 +62,10 @@ class Renderer:
     setting: Setting = ANYWHERE
     top: OfSite = field(init=False)
     templates: Templates = field(init=False)
-    mark: Mark = field(init=False)
-    """Says the language of every text of a whole page; the plugin does it for those in the theme's frame."""
 
     def __post_init__(self) -> None:
         """Prepare the templates with what every page says."""
         self.top = self._of_site()
-        self.mark = marking(self.catalogue)
         self.templates = Templates(
             root=self.root,
             ours=ours(self.catalogue),
@@ -95,6 +92,11 @@ class Renderer:
     def site(self) -> Site:
         """What every view may use."""
         return self.top.site
+
+    @property
+    def mark(self) -> Mark:
+        """Says the language of every text of a page; the plugin does it for those in the theme's frame."""
+        return self.top.mark
 
     def count(self) -> int:
         """How many pages and files there will be."""

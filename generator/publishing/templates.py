@@ -60,8 +60,12 @@ def policy(*, preview: bool, inline: str = "") -> str:
     a preview any, as the preview's own reloads the page."""
     if preview:
         return _POLICY.format(inline=" 'unsafe-inline'")
-    digest = base64.b64encode(hashlib.sha256(inline.encode()).digest()).decode()
-    return _POLICY.format(inline=f" 'sha256-{digest}'" if inline else "")
+    return _POLICY.format(inline=f" {hashed(inline)}" if inline else "")
+
+
+def hashed(text: str) -> str:
+    """What a policy lets through that stands in a page word for word (CSP 3, 2.3.1, hash-source)."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
 
 class Templates:

@@ -17,25 +17,11 @@ from ..reading.catalogue import Catalogue
 
 OURS = "en"
 """The language of the interface."""
-OWN_KEYS = frozenset(
-    (
-        *("club", "sport", "signed", "if hurt", "cautions", "item", "name", "setup", "cues", "faults", "how"),
-        *(
-            "shows",
-            "works",
-            "needs",
-            "side is",
-            "tempo words",
-            "title",
-            "summary",
-            "who",
-            "phase",
-            "aim",
-            "says",
-        ),
-        *("changes", "say", "setting", "because"),
-    )
-)
+OWN_KEYS = frozenset((
+    "club", "sport", "signed", "if hurt", "cautions", "item", "name", "setup", "cues", "faults", "how",
+    "shows", "works", "needs", "side is", "tempo words", "title", "summary", "who", "phase", "aim", "says",
+    "changes", "say", "setting", "because",
+))  # fmt: skip
 """Keys of the files below which stands what people read, in the club's language."""
 _LEAST = 2
 """Signs of a text that is looked for inside our sentences."""
@@ -94,7 +80,7 @@ class _Marking:
     def is_one(self, text: str) -> bool:
         """Whether a text is the club's as it stands."""
         first = _WORD.search(text)
-        return bool(first) and text.strip() in self._by_word.get(first[0] if first else "", ())
+        return first is not None and text.strip() in self._by_word.get(first[0], ())
 
     def sentence(self, text: str) -> str:
         """A text of ours, with the club's words in it marked."""

@@ -3,6 +3,7 @@
 import json
 import os
 import re
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -14,9 +15,11 @@ from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
 from tests.browser import chromium, crowded, drivers
-from tests.browser.demo import demo, kinds
+from tests.browser.demo import DEMO, demo, kinds
+from tests.browser.preview import Preview, previewed
 from tests.browser.watch import Watch
 from tests.conftest import ROOT, Serve
+from tests.fixtures.settings import beside
 
 HERE = Path(__file__).resolve().parent
 # What works without script is the ground that the rest stands on, so it is tried before anything else.
@@ -252,3 +255,17 @@ def page(phone: BrowserContext) -> Page:
 def kept_page(open_page: OpenPage) -> Page:
     """A page on a phone, for tests that leave nothing behind."""
     return open_page(**PHONE)
+
+
+@pytest.fixture
+def tree(tmp_path: Path) -> Path:
+    """A copy of the demo's files to change."""
+    return beside(Path(shutil.copytree(DEMO, tmp_path / "tree")))
+
+
+@pytest.fixture
+def preview(tree: Path, tmp_path: Path) -> Iterator[Preview]:
+    """A preview of that copy, which has to end well."""
+    with previewed(tree, tmp_path / "said.txt", urlsplit(public_address()).path) as running:
+        yield running
+    assert running.process.returncode == 0, running.said()

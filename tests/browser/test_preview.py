@@ -3,9 +3,8 @@
 import contextlib
 import io
 import re
-import shutil
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -15,27 +14,13 @@ from playwright.sync_api import Page, expect
 from ruamel.yaml import YAML
 
 from tests.browser.conftest import OpenContext, public_address
-from tests.browser.demo import DEMO, Session, demo
+from tests.browser.demo import Session, demo
 from tests.browser.preview import Preview, previewed
-from tests.fixtures.settings import beside
 
 # What the preview is meant to keep is a second; a machine with other work to do may be much slower.
 BOUND_SECONDS = 100
 VERSION = demo().versions[-1]
 GOOD_REPS, LATER_REPS = 17, 19
-
-
-@pytest.fixture
-def tree(tmp_path: Path) -> Path:
-    """A copy of the demo's files to change."""
-    return beside(Path(shutil.copytree(DEMO, tmp_path / "tree")))
-
-
-@pytest.fixture
-def preview(tree: Path, tmp_path: Path) -> Iterator[Preview]:
-    with previewed(tree, tmp_path / "said.txt", urlsplit(public_address()).path) as running:
-        yield running
-    assert running.process.returncode == 0, running.said()
 
 
 @pytest.fixture

@@ -1,18 +1,11 @@
 """The preview of a figure: its exercise's page is there at once, and every other page when it is asked for."""
 
 import re
-import shutil
 import urllib.request
-from collections.abc import Iterator
 from pathlib import Path
-from urllib.parse import urlsplit
 
-import pytest
-
-from tests.browser.conftest import public_address
-from tests.browser.demo import DEMO, demo
-from tests.browser.preview import Preview, previewed
-from tests.fixtures.settings import beside
+from tests.browser.demo import demo
+from tests.browser.preview import Preview
 
 NAME = "chair-squat"
 PAGE = f"exercises/{NAME}/"
@@ -22,19 +15,6 @@ DAY = next(
     for day in version.days
     if any(row.exercise == NAME for row in day.sessions[0].rows)
 )
-
-
-@pytest.fixture
-def tree(tmp_path: Path) -> Path:
-    """A copy of the demo's files to change."""
-    return beside(Path(shutil.copytree(DEMO, tmp_path / "tree")))
-
-
-@pytest.fixture
-def preview(tree: Path, tmp_path: Path) -> Iterator[Preview]:
-    with previewed(tree, tmp_path / "said.txt", urlsplit(public_address()).path) as running:
-        yield running
-    assert running.process.returncode == 0, running.said()
 
 
 def page(preview: Preview, address: str) -> str:
