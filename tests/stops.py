@@ -40,7 +40,7 @@ class Ended(NamedTuple):
 
 _forks = multiprocessing.get_context("forkserver")
 # A verb reads its modules when it is asked for, and the work is a function of a file of tests, which reads pytest.
-_READ_BEFORE = ["mkdocs.commands.build", "phasepress.publishing.plugin", "pytest"]
+_READ_BEFORE = ["mkdocs.commands.build", "phasepress.publishing.mkdocs_door", "pytest"]
 _VERBS = [f"phasepress.cli.{verb.module}" for verb in VERBS.values()]
 _forks.set_forkserver_preload(["tests.stops", *_READ_BEFORE, *_VERBS])
 

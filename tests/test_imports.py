@@ -16,8 +16,8 @@ WINGS = tuple(re.findall(r"^\| `(\w+)/` \|", (GENERATOR / "README.md").read_text
 
 # One thin door for each thing outside: the package, and the module or folder that alone imports it.
 DOORS = {
-    "mkdocs": "publishing.plugin",
-    "material": "publishing.plugin",
+    "mkdocs": "publishing.mkdocs_door",
+    "material": "publishing.mkdocs_door",
     "playwright": "publishing.pdf",
     "pypdf": "publishing.pdf",
     "click": "cli",
@@ -205,7 +205,7 @@ def test_the_checker_passes_what_is_right() -> None:
             "judging/__init__.py": "from . import loads",
             "judging/loads.py": "from ..reading import amounts\nfrom . import table\nfrom ..reading.source import X",
             "judging/table.py": "",
-            "publishing/plugin.py": "from mkdocs.plugins import BasePlugin",
+            "publishing/mkdocs_door/plugin.py": "from mkdocs.plugins import BasePlugin",
             "publishing/pdf.py": "from playwright.sync_api import sync_playwright",
             "cli/__init__.py": "import click, sys\nfrom ..publishing import pdf\nprint(1)\nsys.exit(1)",
         }
@@ -268,9 +268,9 @@ def test_an_unknown_wing_is_reported_with_the_place_to_add_it() -> None:
 @pytest.mark.parametrize(
     ("line", "door"),
     [
-        ("import mkdocs", "publishing.plugin"),
-        ("from mkdocs.config import base", "publishing.plugin"),
-        ("from material import x", "publishing.plugin"),
+        ("import mkdocs", "publishing.mkdocs_door"),
+        ("from mkdocs.config import base", "publishing.mkdocs_door"),
+        ("from material import x", "publishing.mkdocs_door"),
         ("from playwright.sync_api import Page", "publishing.pdf"),
         ("import click", "cli"),
     ],

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from ..publishing import plugin as building
+from ..publishing import mkdocs_door as building
 from ..publishing import switching
 from .options import programmes_option
 from .saying import ERRORS, misuse, print_findings, progress, say

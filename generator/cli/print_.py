@@ -8,8 +8,8 @@ from pathlib import Path
 
 import click
 
+from ..publishing import mkdocs_door as building
 from ..publishing import pdf as printing
-from ..publishing import plugin as building
 from ..publishing import switching
 from ..publishing.assets import assets
 from ..publishing.booklet import PAPERS, Choice, NothingPlannedError, pack

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from ..publishing import plugin as building
+from ..publishing import mkdocs_door as building
 from ..publishing.stopping import Stopped
 from .options import programmes_option
 from .saying import misuse

@@ -55,7 +55,7 @@ def test_a_check_loads_nothing_that_draws_pages_or_prints(tmp_path: Path) -> Non
     assert "phasepress.cli.check" in modules
     ours = {module for module in modules if module.startswith("phasepress.")}
     assert not {module for module in ours if module.startswith("phasepress.telling.views")}
-    assert ours & {"phasepress.publishing.plugin", "phasepress.drawing.qr"} == set()
+    assert ours & {"phasepress.publishing.mkdocs_door", "phasepress.drawing.qr"} == set()
 
 
 def test_a_build_loads_nothing_of_what_print_needs(tmp_path: Path) -> None:

@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from phasepress.cli import main
-from phasepress.publishing import plugin
+from phasepress.publishing import mkdocs_door
+from phasepress.publishing.private import MARK
 
 from tests.conftest import ROOT
 from tests.fixtures import trees
@@ -39,7 +40,7 @@ def test_the_address_is_that_of_the_settings_beside_the_tree(
     """Whatever lies where the command is started, and where the code lies."""
     monkeypatch.chdir(ROOT)
     settings(tree, SIX.format(address="https://fenn.club/plans"))
-    assert plugin.public_address(tree) == "https://fenn.club/plans/"
+    assert mkdocs_door.public_address(tree) == "https://fenn.club/plans/"
     done = built(tree)
     assert done.exit_code == 0, done.output
     assert "https://fenn.club/plans/home/" in (tree.parent / "site/sitemap.xml").read_text("utf-8")
@@ -49,7 +50,7 @@ def test_the_address_is_that_of_the_settings_beside_the_tree(
 
 def test_without_settings_there_is_no_public_address(tree: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(ROOT)
-    assert plugin.public_address(tree) == ""
+    assert mkdocs_door.public_address(tree) == ""
     done = built(tree)
     assert done.exit_code == 0, done.output
     assert "mkdocs.yml has no site_url" in done.stderr
@@ -110,13 +111,13 @@ def test_beside_the_site_nothing_stays(tree: Path) -> None:
 def test_wrong_settings_end_with_a_message_and_leave_the_old_site(tree: Path, text: str, told: str) -> None:
     site = tree.parent / "site"
     site.mkdir()
-    (site / plugin.MARK).touch()
+    (site / MARK).touch()
     settings(tree, text)
     done = built(tree)
     assert done.exit_code == 2
     assert told in done.stderr
     assert "Traceback" not in done.output
-    assert [path.name for path in site.iterdir()] == [plugin.MARK]
+    assert [path.name for path in site.iterdir()] == [MARK]
 
 
 def test_settings_that_lead_to_nothing_are_not_passed_over(tree: Path) -> None:

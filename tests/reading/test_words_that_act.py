@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from click.testing import Result
 from phasepress import cli
-from phasepress.publishing import plugin
+from phasepress.publishing.mkdocs_door.settings import logged
 from phasepress.reading.source import read
 
 from tests.fixtures import clones, trees
@@ -221,7 +221,7 @@ def test_names_of_files_are_quoted_but_not_obeyed(form: str, tmp_path: Path) -> 
 
 def test_the_log_of_a_preview_is_not_obeyed(capsys: pytest.CaptureFixture[str]) -> None:
     """Names of files, and addresses that browsers asked for."""
-    with plugin._logged(logging.INFO):
+    with logged(logging.INFO):
         logging.getLogger("mkdocs.livereload").warning('"GET %s" code 404', "/\n::error::x\x1b[31m##[x]")
         logging.getLogger("mkdocs").info("::add-mask::%s", "x")
     said = capsys.readouterr().err

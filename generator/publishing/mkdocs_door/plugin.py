@@ -1,72 +1,51 @@
-"""The door to MkDocs, which no other module names: ready pages for it, its build and its preview."""
+"""What MkDocs asks of us while it builds or serves: the pages, ready, and what a preview has beyond them."""
 
 from __future__ import annotations
 
 import gc
-import io
 import logging
 import os
-import tempfile
-from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any, Literal
 from urllib.parse import urlsplit
 
-os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-
 import watchdog.observers.polling
 from jinja2 import Environment
 from markupsafe import Markup
-from mkdocs.commands import build as building
-from mkdocs.commands import serve as serving
-from mkdocs.config import load_config
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort, ConfigurationError, PluginError
+from mkdocs.exceptions import Abort, PluginError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from ..judging import Checked
-from ..judging import check as run_checks
-from ..reading.addresses import Address
-from ..reading.catalogue import load
-from ..reading.club_folder import SETTINGS, settings_of
-from ..reading.escaping import terminal
-from ..reading.findings import Finding
-from ..reading.public_address import warning
-from ..reading.shipped import IN_CHECKOUT, THEME
-from ..telling.tongues import Mark, ours
-from . import switching
-from .assets import MISSING, assets, script, worker
-from .findings_pages import place
-from .kinds import IN_THE_THEME
-from .look import look_of
-from .manifest import manifests
-from .precache import OFF, Precached, lists, precached
-from .preview import LOG, Preview
-from .private import MARK
-from .site import Page, Renderer
-from .stopping import heed, held_back
-from .templates import COMPILED, policy
+from ...judging import Checked
+from ...judging import check as run_checks
+from ...reading.addresses import Address
+from ...reading.catalogue import load
+from ...reading.club_folder import SETTINGS
+from ...reading.escaping import terminal
+from ...reading.findings import Finding
+from ...reading.public_address import warning
+from ...reading.shipped import IN_CHECKOUT, THEME
+from ...telling.tongues import Mark, ours
+from ..assets import MISSING, assets, script, worker
+from ..findings_pages import place
+from ..kinds import IN_THE_THEME
+from ..look import look_of
+from ..manifest import manifests
+from ..precache import OFF, Precached, lists, precached
+from ..preview import LOG, Preview
+from ..private import MARK
+from ..site import Page, Renderer
+from ..stopping import heed
+from ..templates import COMPILED, policy
+from .settings import THEME_NAME
 
 _POLL_SECONDS = 0.1
-_LAST_PORT = 65535
-_NAME, _THEME = "phasepress", "material"
 _DESCRIPTION = "Strength sessions to do at home, for the club's juniors."
-_DEFAULTS = f"""
-site_name: phasepress
-exclude_docs: "*"
-theme: {{name: {_THEME}, font: false}}
-plugins: [{_NAME}]
-"""
-"""The settings of a tree that none lie beside: it has no public address."""
-
-
-class BuildFailedError(Exception):
-    """A site that could not be built, or not put in its place; nothing was changed."""
 
 
 class _ReadyPage(MkDocsPage):
@@ -273,157 +252,14 @@ def _missing(*, preview: bool) -> dict[str, str]:
 
 def _dress(config: MkDocsConfig) -> None:
     """The look of the pages, which the settings need not name. Raises PluginError."""
-    if config.theme.name != _THEME:
-        raise PluginError(f"theme in {SETTINGS}: found {config.theme.name}, allowed {_THEME}")
+    if config.theme.name != THEME_NAME:
+        raise PluginError(f"theme in {SETTINGS}: found {config.theme.name}, allowed {THEME_NAME}")
     config.theme.dirs.insert(0, str(THEME))
     config.theme.static_templates.discard("sitemap.xml")
     config.theme.static_templates.add("404.html")
     # A page asks for nothing from elsewhere.
     config.theme["font"] = False
     config.site_description = config.site_description or _DESCRIPTION
-
-
-def build(
-    checked: Checked,
-    tree: Path,
-    to: Path,
-    progress: Callable[[int, int], None],
-    waits: Callable[[], None] = lambda: None,
-) -> str:
-    """Build the site of a checked tree beside `to` and switch it in when it is complete.
-
-    Gives its public address, if it has one. Where another build into `to` is under way, calls `waits` and
-    waits. Raises BuildFailedError and leaves what was there.
-    """
-    to = to.absolute()
-    _may_be_replaced(to)
-    _is_apart(to, tree.absolute())
-    with ExitStack() as stack:
-        try:
-            to.parent.mkdir(parents=True, exist_ok=True)
-            work = stack.enter_context(switching.work(to, waits))
-        except OSError as error:
-            raise BuildFailedError(f"cannot write beside {to}: {error.strerror}") from None
-        try:
-            config = _config(tree, work.new)
-            plugin = config.plugins[_NAME]
-            assert isinstance(plugin, PhasepressPlugin)
-            plugin.checked, plugin.progress = checked, progress
-            with _logged(logging.WARNING):
-                building.build(config)
-            _may_be_replaced(to)
-            work.switch()
-            return config.site_url or ""
-        except (Abort, ConfigurationError, OSError) as error:
-            why = error.strerror if isinstance(error, OSError) else error
-            raise BuildFailedError(f"the site could not be built: {why}") from None
-
-
-def _may_be_replaced(to: Path) -> None:
-    if to.is_symlink() or (to.exists() and not to.is_dir()):
-        raise BuildFailedError(f"{to} is not a folder; name another with --to DIR")
-    if to.is_dir() and not (to / MARK).exists() and any(to.iterdir()):
-        raise BuildFailedError(f"{to} holds files that no build put there; name another with --to DIR")
-
-
-def _is_apart(to: Path, tree: Path) -> None:
-    if to.is_relative_to(tree) or tree.is_relative_to(to):
-        raise BuildFailedError(f"{to} and the programme files lie one in the other; name another with --to")
-
-
-def serve(tree: Path, address: str) -> None:
-    """Preview the tree at `address` (host:port) until interrupted. Raises BuildFailedError."""
-    host, _, port = address.rpartition(":")
-    if not host or not port.isdecimal() or int(port) > _LAST_PORT:
-        raise BuildFailedError(f"cannot serve at {address}; write it like 127.0.0.1:8000")
-    try:
-        with _logged(logging.INFO), _scratch():
-            _config(tree, Path(tempfile.gettempdir(), "site"))
-            serving.serve(
-                config_file=_settings(tree),  # type: ignore[arg-type]
-                docs_dir=str(tree.absolute()),
-                dev_addr=address,
-            )
-    except (Abort, ConfigurationError) as error:
-        raise BuildFailedError(str(error)) from None
-    except OSError as error:
-        raise BuildFailedError(f"cannot serve at {address}: {error.strerror}") from None
-
-
-class _Printable(logging.Formatter):
-    """Names of files and addresses that browsers asked for stand in this log too."""
-
-    def format(self, record: logging.LogRecord) -> str:
-        """Each line of a record as one that neither a terminal nor a forge obeys."""
-        return "\n".join(map(terminal, super().format(record).split("\n")))
-
-
-@contextmanager
-def _logged(level: int) -> Iterator[None]:
-    """What MkDocs says goes to the standard error stream, through the door for terminals."""
-    handler = logging.StreamHandler()
-    handler.setFormatter(_Printable("%(message)s"))
-    logger = logging.getLogger("mkdocs")
-    before = logger.level
-    logger.addHandler(handler)
-    logger.setLevel(level)
-    try:
-        yield
-    finally:
-        logger.removeHandler(handler)
-        logger.setLevel(before)
-
-
-@contextmanager
-def _scratch() -> Iterator[None]:
-    """The preview's site goes with it, also where MkDocs is stopped before it takes care of that itself."""
-    before = tempfile.tempdir
-    folder = tempfile.TemporaryDirectory(prefix="phasepress-", ignore_cleanup_errors=True)
-    try:
-        tempfile.tempdir = folder.name
-        yield
-    finally:
-        tempfile.tempdir = before
-        with held_back():
-            folder.cleanup()
-
-
-def public_address(tree: Path) -> str:
-    """The `site_url` of the settings beside the tree, or nothing. Raises BuildFailedError."""
-    try:
-        return _config(tree, Path(tree.absolute().parent, "site")).site_url or ""
-    except (Abort, ConfigurationError, OSError) as error:
-        why = error.strerror if isinstance(error, OSError) else error
-        raise BuildFailedError(f"{SETTINGS} cannot be read: {why}") from None
-
-
-class _Defaults(io.BytesIO):
-    """Settings that are read again before each build of a preview, as a file's are."""
-
-    def close(self) -> None:
-        """Stay open."""
-
-
-def _settings(tree: Path) -> str | _Defaults:
-    found = settings_of(tree)
-    return str(found) if found else _Defaults(_DEFAULTS.encode())
-
-
-def _config(tree: Path, site: Path) -> MkDocsConfig:
-    """The settings beside the tree, never those of the place where the code lies."""
-    with _logged(logging.WARNING):
-        try:
-            config = load_config(
-                config_file=_settings(tree), docs_dir=str(tree.absolute()), site_dir=str(site)
-            )
-        except ValueError as error:
-            # Signs that are no UTF-8, an address with half a bracket.
-            raise ConfigurationError(f"{SETTINGS}: {error}") from None
-    if _NAME not in config.plugins:
-        raise ConfigurationError(
-            f"{SETTINGS} has no {_NAME} among its plugins; add the line plugins: [{_NAME}]"
-        )
-    return config
 
 
 def _line(finding: Finding) -> str:
