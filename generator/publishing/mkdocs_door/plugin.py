@@ -130,9 +130,6 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         config.extra["missing"] = _missing(preview=self._is_preview)
         config.extra["preview"] = self._is_preview
         self._precached = precached(checked.catalogue)
-        for file in list(files):
-            if not file.is_documentation_page():
-                files.remove(file)
         site = Path(config.site_dir)
         for address, content in own.files.values():
             _write(site / address, content)
@@ -260,6 +257,22 @@ def _dress(config: MkDocsConfig) -> None:
     # A page asks for nothing from elsewhere.
     config.theme["font"] = False
     config.site_description = config.site_description or _DESCRIPTION
+    config.theme.get_env = _listing_nothing(config.theme.get_env)  # type: ignore[method-assign]
+
+
+def _listing_nothing(environment: Callable[[], Environment]) -> Callable[[], Environment]:
+    """The theme's templates, none of which is found by listing: its other files are not copied.
+
+    MkDocs looks through all 14,000 of them for those, a third of the time of a small site; no page asks for
+    any.
+    """
+
+    def made() -> Environment:
+        templates = environment()
+        templates.list_templates = lambda *_, **__: []  # type: ignore[method-assign]
+        return templates
+
+    return made
 
 
 def _line(finding: Finding) -> str:
