@@ -10,25 +10,29 @@ from pathlib import Path
 
 from ..judging import Checked
 from ..judging import check as run_checks
+from ..reading.addresses import Address
 from ..reading.catalogue import load
 from ..reading.escaping import printable
 from ..reading.tree import last_saved
 from .assets import Assets
-from .findings_pages import FindingsPages
+from .findings_pages import FOLDER, FindingsPages
+from .on_demand import SavedVersion, only_version
 from .overlay import App, Told, over
 from .redrawing import Stamps, caught_up, changed, is_of_an_exercise, only_exercise, redrawn, stamps
 from .site import Page, Renderer
 
 LOG = logging.getLogger("mkdocs.plugins.phasepress")
-_MADE = ("/", ".html", "/guide.json")
+_MADE = ("/", ".html", ".json", ".svg")
+_NEVER_BEHIND = (Address.ASSETS, FOLDER)
+_INDEX = "index.html"
 
 
 @dataclass(slots=True)
 class _Built:
     """The site that a preview shows: where it is and what it was made of.
 
-    `pages` are those of exercises, by their address. `alone` is the address of the only one that was made
-    since, if any: all others are behind it.
+    `pages` are those of exercises, by their address. `is_behind`: files were saved since all of it was made;
+    only the pages and files of `fresh` are made of those, and what `saved` can make.
     """
 
     site: Path
@@ -36,11 +40,25 @@ class _Built:
     site_url: str
     stamps: Stamps
     pages: dict[str, Page] = field(default_factory=dict)
-    alone: str = ""
+    is_behind: bool = False
+    fresh: set[str] = field(default_factory=set)
+    saved: SavedVersion | None = None
 
-    def is_behind(self, path: str) -> bool:
-        """Whether what a browser asks for was to be made again. Styles, scripts and pictures never are."""
-        return bool(self.alone) and path.endswith(_MADE) and not path.endswith(f"/{self.alone}")
+    def falls_behind(self, now: Stamps, *fresh: str, saved: SavedVersion | None = None) -> None:
+        """Other files were saved: all but these addresses has to be made of them."""
+        self.stamps, self.is_behind, self.fresh, self.saved = now, True, set(fresh), saved
+
+    def lacks(self, address: str) -> bool:
+        """Whether what a browser asks for has to be made again. Styles, scripts, pictures and findings never do."""
+        made = not address or (address.endswith(_MADE) and not address.startswith(_NEVER_BEHIND))
+        return self.is_behind and made and address not in self.fresh
+
+    def makes(self, address: str) -> bool:
+        """Make what stands at an address, if that can be made alone."""
+        if self.saved is None or not self.saved.make(self.site, address):
+            return False
+        self.fresh.add(address)
+        return True
 
 
 class Preview:
@@ -81,7 +99,7 @@ class Preview:
     def saved(self, build: Callable[[], bool]) -> None:
         """Files were saved: make what shows them anew. `build` makes the whole site, and says if it could."""
         with self._one_at_a_time:
-            if not self._redraws_one(stamps(self.watched)):
+            if not self._takes_short_way(stamps(self.watched)):
                 self._builds(build)
 
     def serves(self, app: App, build: Callable[[], bool]) -> App:
@@ -89,23 +107,26 @@ class Preview:
 
         def catch_up(path: str) -> bool:
             with self._one_at_a_time:
-                behind = self._last is not None and self._last.is_behind(path)
-                if behind:
+                last, address = self._last, path.removeprefix(self.told.base).removesuffix(_INDEX)
+                if last is None or not path.startswith(self.told.base) or not last.lacks(address):
+                    return False
+                if not last.makes(address):
                     self._builds(build)
-                return behind
+                return True
 
         return over(caught_up(app, catch_up), lambda: self.told)
 
     def _builds(self, build: Callable[[], bool]) -> None:
         if not build() and self._last:
             # What is behind is a part of the last good site now.
-            self._last.alone = ""
+            self._last.is_behind = False
 
-    def _redraws_one(self, now: Stamps) -> bool:
-        """Make the page of one exercise anew, where its file is all that was saved and nothing is wrong.
+    def _takes_short_way(self, now: Stamps) -> bool:
+        """Where the file of one exercise or version is all that was saved and nothing is wrong, no other page
+        is made at once. Says whether that was enough.
 
-        Whether that was enough. So it is where a file is as it was when its page was made: of one that is
-        written in two steps the system tells twice.
+        So it is where a file is as it was when its page was made: of one that is written in two steps the
+        system tells twice.
         """
         last = self._last
         if last is None:
@@ -113,19 +134,37 @@ class Preview:
         paths = changed(last.stamps, now)
         if not paths:
             return not any(finding.severity == "error" for finding in self.told.findings)
-        exercise = only_exercise(self.tree, paths)
-        if not exercise:
+        exercise, version = only_exercise(self.tree, paths), only_version(self.tree, paths)
+        if not exercise and not version:
             return False
         checked = run_checks(load(self.tree))
         if checked.count("error"):
             return False
         renderer = Renderer(checked.catalogue, last.own, last.site_url, True, checked.versions)
+        if version:
+            done = self._makes_on_demand(last, now, renderer, *version)
+        else:
+            done = self._redraws(last, now, renderer, exercise)
+        if done:
+            self.tells(checked, self.told.base)
+            self.write_findings(last.site)
+        return done
+
+    def _redraws(self, last: _Built, now: Stamps, renderer: Renderer, exercise: str) -> bool:
         page = redrawn(renderer, last.site, exercise, last.pages)
         if page is None:
             return False
-        self.tells(checked, self.told.base)
-        self.write_findings(last.site)
-        last.stamps, last.alone = now, page.address
+        last.falls_behind(now, page.address)
         last.pages[page.address] = page
         LOG.info("Drew %s again", page.address)
+        return True
+
+    def _makes_on_demand(
+        self, last: _Built, now: Stamps, renderer: Renderer, programme: str, name: str
+    ) -> bool:
+        saved = SavedVersion.found(renderer, programme, name)
+        if saved is None:
+            return False
+        last.falls_behind(now, saved=saved)
+        LOG.info("Read %s %s again; its pages are made when they are asked for", programme, name)
         return True

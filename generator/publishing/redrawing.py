@@ -69,11 +69,16 @@ def redrawn(renderer: Renderer, site: Path, exercise: str, pages: Mapping[str, P
     before, content, after = file.read_text(encoding="utf-8").partition(known.text)
     if not content or known.text in after:
         return None
+    write_figures(renderer, site)
+    file.write_text(before + page.text + after, encoding="utf-8")
+    return page
+
+
+def write_figures(renderer: Renderer, site: Path) -> None:
+    """Write the figures that the pages made so far ask for."""
     for name, picture in renderer.site.figures.files.items():
         (site / name).parent.mkdir(parents=True, exist_ok=True)
         (site / name).write_bytes(picture)
-    file.write_text(before + page.text + after, encoding="utf-8")
-    return page
 
 
 def caught_up(app: App, catch_up: Callable[[str], bool]) -> App:

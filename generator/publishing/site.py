@@ -154,8 +154,12 @@ class Renderer:
             yield page
         for file in FILES_OF[scope]:
             if not file.public or self._may_be_public(programme):
-                folder, _, name = file.address.at(**of.ids).rpartition("/")
-                yield Page(address=f"{folder}/" if folder else "", file=name, text=file.text(of))
+                yield self.file(file, of)
+
+    def file(self, kind: FileKind, of: Of) -> Page:
+        """One file of a kind, of what its scope says."""
+        folder, _, name = kind.address.at(**of.ids).rpartition("/")
+        return Page(address=f"{folder}/" if folder else "", file=name, text=kind.text(of))
 
     def page(self, kind: PageKind, of: Of) -> Page:
         """One page of a kind, of what its scope says."""

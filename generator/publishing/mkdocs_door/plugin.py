@@ -39,6 +39,7 @@ from ..manifest import manifests
 from ..precache import OFF, Precached, lists, precached
 from ..preview import LOG, Preview
 from ..private import MARK
+from ..redrawing import write_figures
 from ..site import Page, Renderer
 from ..stopping import heed
 from ..templates import COMPILED, policy
@@ -163,8 +164,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
                 files.append(file)
             else:
                 _write(site / page.address / page.file, page.text.encode())
-        for address, content in renderer.site.figures.files.items():
-            _write(site / address, content)
+        write_figures(renderer, site)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Write the worker, and the lists of what it keeps, now that every file is what a browser gets."""
