@@ -49,7 +49,7 @@ class _Built:
         self.stamps, self.is_behind, self.fresh, self.saved = now, True, set(fresh), saved
 
     def lacks(self, address: str) -> bool:
-        """Whether what a browser asks for has to be made again. Styles, scripts, pictures and findings never do."""
+        """Whether what a browser asks for has to be made again. Styles, pictures and findings never do."""
         made = not address or (address.endswith(_MADE) and not address.startswith(_NEVER_BEHIND))
         return self.is_behind and made and address not in self.fresh
 
@@ -134,7 +134,8 @@ class Preview:
         paths = changed(last.stamps, now)
         if not paths:
             return not any(finding.severity == "error" for finding in self.told.findings)
-        exercise, version = only_exercise(self.tree, paths), only_version(self.tree, paths)
+        exercise = only_exercise(self.tree, paths)
+        version = None if exercise else only_version(self.tree, paths)
         if not exercise and not version:
             return False
         checked = run_checks(load(self.tree))

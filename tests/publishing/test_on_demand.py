@@ -187,6 +187,14 @@ def test_an_exercise_that_is_saved_next_is_in_the_pages_of_the_version_too(serve
     assert served.builds == 2, "a day has more in it than the one page of an exercise"
 
 
+def test_an_exercise_alone_is_still_drawn_alone(served):
+    name = next(iter(check(load(served.tree)).catalogue.exercises))
+    text = (served.tree / f"exercises/{name}.yaml").read_text("utf-8")
+    served.save(f"exercises/{name}.yaml", text, text + "\n")
+    served.ask(f"/club/exercises/{name}/")
+    assert served.builds == 1
+
+
 def test_a_fault_leaves_the_last_good_pages_and_the_mended_file_is_shown(served):
     served.save(HOME, PHASE, NEW)
     day = served.ask(DAY)
