@@ -1,14 +1,13 @@
 """The pages have the shape that was accepted, and the comparison sees what it should."""
 
 import re
-import subprocess
-import sys
 from types import SimpleNamespace
 
 import pytest
 
-from . import gold
-from .conftest import ROOT
+from tests.stops import ended
+
+from . import accept_gold, gold
 
 
 def test_the_pages_have_the_shape_that_was_accepted(good):
@@ -67,13 +66,10 @@ def test_accepting_keeps_what_changed_and_says_so(made):
 
 
 def test_the_command_that_accepts_keeps_the_pages_and_says_which(good, tmp_path):
-    command = [sys.executable, "-m", "tests.site.accept_gold", str(tmp_path)]
-    said = [
-        subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout.splitlines()[-1]
-        for _ in range(2)
+    folder = tmp_path / "gold"
+    said = [ended(accept_gold.accept, folder, said=tmp_path / "said") for _ in range(2)]
+    assert [(one.status, one.said.splitlines()[-1]) for one in said] == [
+        (0, "accepted: day.html, session.html, version.html, numbers.html, exercise.html"),
+        (0, "nothing has changed"),
     ]
-    assert said == [
-        "accepted: day.html, session.html, version.html, numbers.html, exercise.html",
-        "nothing has changed",
-    ]
-    assert gold.faults(good, tmp_path) == []
+    assert gold.faults(good, folder) == []

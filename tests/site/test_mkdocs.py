@@ -9,18 +9,31 @@ import sys
 import pytest
 import yaml
 
+from tests.stops import ended
+
 from . import trees
 from .conftest import GOOD, ROOT
 from .pages import contents
 
 
-def mkdocs(*arguments, cwd=ROOT):
-    """The command as a user calls it; its status and all that it printed."""
+def called(folder, *words):
+    """`mkdocs build` in a folder, as a user calls it."""
     # The theme's notice about another product's future is no warning about this site.
-    env = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
-    command = [sys.executable, "-m", "mkdocs", "build", *map(str, arguments)]
-    done = subprocess.run(command, cwd=cwd, env=env, capture_output=True, text=True, check=False)
-    return done.returncode, done.stdout + done.stderr
+    os.environ["NO_MKDOCS_2_WARNING"] = "1"
+    os.chdir(folder)
+    from mkdocs.__main__ import cli
+
+    cli(["build", *map(str, words)], prog_name="mkdocs")
+
+
+@pytest.fixture
+def mkdocs(tmp_path):
+    """`mkdocs(*words, cwd=folder)`: its status and all that it printed."""
+
+    def call(*words, cwd):
+        return ended(called, cwd, *words, said=tmp_path / "said")
+
+    return call
 
 
 @pytest.fixture
@@ -33,19 +46,22 @@ def club(tmp_path):
 
 
 def test_it_gives_the_same_files_and_no_warning(demo, tmp_path):
-    status, said = mkdocs("--strict", "-d", tmp_path / "site")
-    assert status == 0, said
+    env = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
+    command = [sys.executable, "-m", "mkdocs", "build", "--strict", "-d", str(tmp_path / "site")]
+    done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, check=False)
+    said = done.stdout + done.stderr
+    assert done.returncode == 0, said
     assert "WARNING" not in said
     assert contents(tmp_path / "site") == contents(demo.folder)
 
 
-def test_a_club_builds_its_own_tree(club, good):
+def test_a_club_builds_its_own_tree(club, good, mkdocs):
     status, said = mkdocs("--strict", cwd=club)
     assert status == 0, said
     assert contents(club / "site") == contents(good.folder)
 
 
-def test_a_fault_in_a_file_is_told_with_its_place_and_ends_the_build(club):
+def test_a_fault_in_a_file_is_told_with_its_place_and_ends_the_build(club, mkdocs):
     version = club / "programmes" / "home" / "2.0.yaml"
     text = version.read_text(encoding="utf-8")
     assert "rounds: 2" in text
@@ -60,7 +76,7 @@ def test_a_fault_in_a_file_is_told_with_its_place_and_ends_the_build(club):
     assert "Traceback" not in said
 
 
-def test_a_fault_in_a_file_leaves_the_old_site_alone(club):
+def test_a_fault_in_a_file_leaves_the_old_site_alone(club, mkdocs):
     assert mkdocs(cwd=club)[0] == 0
     before = contents(club / "site")
     (club / "programmes" / "club.yaml").unlink()
@@ -70,7 +86,7 @@ def test_a_fault_in_a_file_leaves_the_old_site_alone(club):
     assert contents(club / "site") == before
 
 
-def test_a_warning_in_the_tree_fails_no_strict_build(club):
+def test_a_warning_in_the_tree_fails_no_strict_build(club, mkdocs):
     """It is the coach's to weigh and is printed; `--strict` is about the site."""
     limited = trees.small()
     limited["plan/programme.yaml"]["limits"] = {"session": "1 min"}
@@ -81,7 +97,7 @@ def test_a_warning_in_the_tree_fails_no_strict_build(club):
     assert "warning session-length" in said
 
 
-def test_an_address_without_a_path_and_none_at_all_build_too(club):
+def test_an_address_without_a_path_and_none_at_all_build_too(club, mkdocs):
     settings = yaml.safe_load((club / "mkdocs.yml").read_text(encoding="utf-8"))
     for address in ("https://club.example", ""):
         (club / "mkdocs.yml").write_text(yaml.safe_dump(settings | {"site_url": address}), encoding="utf-8")

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from .conftest import ROOT
+from .conftest import GOOD, ROOT
 from .pages import Site, contents
 
 EXTRAS = ("playwright", "pymupdf-fonts", "pypdf")
@@ -120,13 +120,21 @@ def test_it_is_the_wheel_that_runs(club: Path) -> None:
 
 
 def test_it_checks_and_builds_the_very_same_site(club: Path, demo: Site) -> None:
-    assert installed(club, "phasepress", "check").returncode == 0
     done = installed(club, "phasepress", "build", "--to", "site")
     assert done.returncode == 0, done.stderr
     assert contents(club / "site") == contents(demo.folder)
-    done = installed(club, "mkdocs", "build", "--strict", "-d", "other")
+
+
+def test_for_mkdocs_too(club: Path, good: Site) -> None:
+    """Whose builds are those of `build` (test_mkdocs), so that a small tree will do."""
+    small = club.with_name("small")
+    small.mkdir()
+    shutil.copytree(GOOD, small / "programmes")
+    shutil.copy(ROOT / "mkdocs.yml", small)
+    assert installed(small, "phasepress", "check").returncode == 0
+    done = installed(small, "mkdocs", "build", "--strict", "-d", "other")
     assert done.returncode == 0, done.stderr
-    assert contents(club / "other") == contents(demo.folder)
+    assert contents(small / "other") == contents(good.folder)
 
 
 def test_it_says_what_print_needs(club: Path) -> None:
