@@ -116,6 +116,24 @@ def skip(page: Page, many: int) -> None:
     )
 
 
+def skip_to_line(page: Page, number: int) -> None:
+    """So many taps on Skip that this segment is under way. Rounds beyond those planned have the line of the last one."""
+    page.evaluate(
+        f"""(number) => {{
+          const line = () => {LINE};
+          for (let n = 0; n < 1000 && line() < number; n += 1) document.querySelector(".guide [data-do=skip]").click();
+        }}""",
+        number,
+    )
+    assert current_line(page) >= number
+
+
+def resize(page: Page, width: int, height: int) -> None:
+    """Another window, or the same phone turned; the page knows of it by the end."""
+    page.set_viewport_size({"width": width, "height": height})
+    page.wait_for_function("size => `${innerWidth} ${innerHeight}` === size", arg=f"{width} {height}")
+
+
 def read_to_the_end(page: Page, reading: str) -> list[tuple[int, Any]]:
     """(number of the segment, what the script `reading` gives) in each one that Skip leads to, from here to the last.
 

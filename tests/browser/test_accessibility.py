@@ -1,6 +1,7 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,9 @@ AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(enc
 # Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
 LEFT_OUT = [["[data-md-toggle]"], ["label.md-overlay"]]
 # Without `preload`: axe would put styles of a shadow root into the page, which its policy forbids.
-RUN = "(leftOut) => axe.run({exclude: leftOut}, {resultTypes: ['violations'], preload: false})"
+RUN = """([within, leftOut, rules]) => axe.run(
+  {...(within && {include: [[within]]}), exclude: leftOut},
+  {resultTypes: ['violations'], preload: false, ...(rules.length && {runOnly: rules})})"""
 
 
 @pytest.fixture
@@ -24,10 +27,11 @@ def page(kept_page: Page) -> Page:
     return kept_page
 
 
-def violations(page: Page) -> list[str]:
-    """Each broken rule with the elements that break it."""
-    page.evaluate(AXE)
-    found: dict[str, Any] = page.evaluate(RUN, LEFT_OUT)
+def violations(page: Page, within: str = "", rules: Sequence[str] = ()) -> list[str]:
+    """Each broken rule with the elements that break it; of all rules and in the whole page where nothing else is asked."""
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE)
+    found: dict[str, Any] = page.evaluate(RUN, [within, LEFT_OUT, list(rules)])
     assert found["passes"], "no rule was tried"
     return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
 
