@@ -12,7 +12,16 @@ from playwright.sync_api import Page
 
 from tests.browser.conftest import PHONE, OpenPage
 from tests.browser.demo import Session, demo, kinds
-from tests.browser.guided import LEAD, LINE, begin, current_line, forward, longest, read_to_the_end
+from tests.browser.guided import (
+    LEAD,
+    begin,
+    current_line,
+    forward,
+    longest,
+    read_to_the_end,
+    resize,
+    skip_to_line,
+)
 from tests.fixtures.small_figures import made_small, plain
 from tests.fixtures.wcag import ratio
 from tests.samples import every, in_turn
@@ -29,12 +38,6 @@ LOOK = """() => {
 }"""
 
 
-# Rounds beyond those planned are passed too: there Skip leads to the same line once more.
-SKIP_TO = f"""(number) => {{
-  for (let n = 0; n < 1000 && {LINE} < number; n += 1) document.querySelector(".guide [data-do=skip]").click();
-}}"""
-
-
 def stations(page: Page, session: Session) -> Iterator[dict[str, Any]]:
     """Goes through the session; the first work of each exercise."""
     firsts: dict[str, int] = {}
@@ -42,7 +45,7 @@ def stations(page: Page, session: Session) -> Iterator[dict[str, Any]]:
         if one["kind"] == "work":
             firsts.setdefault(one["exercise"], number)
     for number in firsts.values():
-        page.evaluate(SKIP_TO, number)
+        skip_to_line(page, number)
         assert current_line(page) == number
         yield session.segments[number]
 
@@ -210,10 +213,7 @@ def test_nothing_moves_when_the_address_bar_folds(emptied_page: OpenPage, site_u
         for width, scrolled in in_turn(WINDOWS, turn, few=1):
             seen = []
             for height in (740, 660, 740):
-                page.set_viewport_size({"width": width, "height": height})
-                page.wait_for_function(
-                    "size => `${innerWidth} ${innerHeight}` === size", arg=f"{width} {height}"
-                )
+                resize(page, width, height)
                 if not seen:
                     page.evaluate("y => scrollTo(0, y)", scrolled)
                 seen.append(page.evaluate(f"() => [scrollY, ({PLACES})()]"))
