@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
-from tests.samples import every
+from tests.samples import ALL, every
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 # Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
@@ -28,10 +28,16 @@ def page(kept_page: Page) -> Page:
 
 
 def violations(page: Page, within: str = "", rules: Sequence[str] = ()) -> list[str]:
-    """Each broken rule with the elements that break it; of all rules and in the whole page where nothing else is asked."""
+    """Each broken rule with the elements that break it.
+
+    Where only a part of a page, or only what some rules ask, is new, these may be named; `make test-all` tries all
+    rules in the whole page nevertheless.
+    """
+    only = [] if ALL else list(rules)
+    part = "" if ALL else within
     if not page.evaluate("'axe' in window"):
         page.evaluate(AXE)
-    found: dict[str, Any] = page.evaluate(RUN, [within, LEFT_OUT, list(rules)])
+    found: dict[str, Any] = page.evaluate(RUN, [part, LEFT_OUT, only])
     assert found["passes"], "no rule was tried"
     return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
 

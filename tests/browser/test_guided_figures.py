@@ -174,12 +174,13 @@ def test_a_figure_in_a_page_is_drawn_in_lines_that_are_seen(open_page: OpenPage,
 def test_a_figure_of_the_guided_session_is_drawn_in_lines_that_are_seen(
     emptied_page: OpenPage, site_url: str
 ) -> None:
+    """Each of them in one of the schemes, in turn: the style sheet is the same for all."""
     page = begin(emptied_page(**PHONE, color_scheme="dark"), site_url, SESSION)
     forward(page, LEAD + 1)
     figure = page.locator(".figure")
     found = {}
-    for one in stations(page, SESSION):
-        for scheme in SCHEMES:
+    for turn, one in enumerate(stations(page, SESSION)):
+        for scheme in in_turn(SCHEMES, turn, few=1):
             page.emulate_media(color_scheme=scheme)
             found[one["exercise"], scheme] = seen_in(opened(figure.screenshot()))
     assert len(found) >= 12
