@@ -5,6 +5,7 @@ import os
 import re
 import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -48,6 +49,29 @@ QUIET = [
     "--disable-sync",
     "--no-first-run",
 ]
+
+
+# Each move of a clock is told to every page that its context loads from then on.
+WORN_AFTER = 15
+
+
+@dataclass(eq=False)
+class Emptied:
+    """A page that is used again, what was noted of it, and how many tests have had it."""
+
+    page: Page
+    watch: Watch
+    uses: int = 0
+
+    def empty(self, site_url: str) -> None:
+        """Leaves the page and forgets what the site has kept; a page that is left may keep more until it is gone."""
+        for other in self.page.context.pages:
+            if other is not self.page:
+                other.close()
+        self.page.unroute_all()
+        # A file without scripts, of the same site: a blank page would be another process.
+        self.page.goto(f"{site_url}offline.json")
+        self.page.evaluate("() => { localStorage.clear(); sessionStorage.clear(); }")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
@@ -178,6 +202,45 @@ def open_page(browser: Browser, kept_pages: dict[str, tuple[Page, Watch]]) -> It
         if page.evaluate("document.querySelector('.fig') !== null"):
             page.goto("about:blank")
     assert [problem for _, watch in used for problem in watch.problems()] == []
+
+
+@pytest.fixture(scope="session")
+def emptied_pages() -> dict[str, Emptied]:
+    """Pages whose device is emptied after each test, by the options of their context."""
+    return {}
+
+
+@pytest.fixture
+def emptied_page(
+    browser: Browser, emptied_pages: dict[str, Emptied], site_url: str
+) -> Iterator[OpenPage]:
+    """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site.
+
+    The next test that asks for the same options gets the same page, with its stores emptied, other tabs closed and
+    what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not
+    wanted on it.
+    """
+    used: list[Emptied] = []
+
+    def open_(**options: Any) -> Page:
+        key = json.dumps(options, sort_keys=True)
+        if key not in emptied_pages:
+            context = browser.new_context(**NO_WORKER | {"reduced_motion": "reduce"} | options)
+            emptied_pages[key] = Emptied(context.new_page(), Watch(context, BLOCKED))
+        one = emptied_pages[key]
+        if one not in used:
+            one.uses += 1
+            used.append(one)
+        return one.page
+
+    yield open_
+    for one in used:
+        one.empty(site_url)
+        if one.uses >= WORN_AFTER:
+            one.page.context.close()
+            for key in [key for key, kept in emptied_pages.items() if kept is one]:
+                del emptied_pages[key]
+    assert [problem for one in used for problem in one.watch.problems()] == []
 
 
 @pytest.fixture

@@ -57,14 +57,19 @@ class ExpectedScreen:
 
 
 def begin(
-    context: BrowserContext, site_url: str, session: Session, *, pace: str = "paced", moving: bool = False
+    where: BrowserContext | Page,
+    site_url: str,
+    session: Session,
+    *,
+    pace: str = "paced",
+    moving: bool = False,
 ) -> Page:
-    """The page of a session that has begun at this moment; its clock stands still.
+    """The page of a session that has begun at this moment, a new one or one that is used again; its clock stands still.
 
     Its figure stands still too, as for people who want no motion, unless it is `moving`: to draw one takes a quarter of
     a processor for as long as the test runs.
     """
-    page = context.new_page()
+    page = where if isinstance(where, Page) else where.new_page()
     if not moving:
         page.emulate_media(reduced_motion="reduce")
     page.clock.install(time=NOON)
@@ -82,8 +87,13 @@ def stand_still(page: Page) -> None:
     page.clock.pause_at((now + 10_000) / 1000)
 
 
+def press(target: Locator) -> None:
+    """A tap without the way of the finger, which takes seven times as long; every hand of `HANDS` goes it."""
+    target.evaluate("one => one.click()")
+
+
 def start(page: Page) -> None:
-    page.get_by_role("button", name="Start the session").click()
+    press(page.get_by_role("button", name="Start the session"))
     expect(page.locator(".guide .digits")).to_be_visible()
 
 
@@ -104,6 +114,24 @@ def skip(page: Page, many: int) -> None:
         "(many) => { for (let n = 0; n < many; n += 1) document.querySelector('.guide [data-do=skip]').click(); }",
         many,
     )
+
+
+def skip_to_line(page: Page, number: int) -> None:
+    """So many taps on Skip that this segment is under way. Rounds beyond those planned have the line of the last one."""
+    page.evaluate(
+        f"""(number) => {{
+          const line = () => {LINE};
+          for (let n = 0; n < 1000 && line() < number; n += 1) document.querySelector(".guide [data-do=skip]").click();
+        }}""",
+        number,
+    )
+    assert current_line(page) >= number
+
+
+def resize(page: Page, width: int, height: int) -> None:
+    """Another window, or the same phone turned; the page knows of it by the end."""
+    page.set_viewport_size({"width": width, "height": height})
+    page.wait_for_function("size => `${innerWidth} ${innerHeight}` === size", arg=f"{width} {height}")
 
 
 def read_to_the_end(page: Page, reading: str) -> list[tuple[int, Any]]:
@@ -157,8 +185,8 @@ def button(page: Page, name: str | re.Pattern[str]) -> Locator:
 
 def stop(page: Page) -> None:
     """Ends the session: done for today."""
-    button(page, "Stop").click()
-    page.get_by_role("button", name="I am done for today").click()
+    press(button(page, "Stop"))
+    press(page.get_by_role("button", name="I am done for today"))
 
 
 def wishes(page: Page) -> None:

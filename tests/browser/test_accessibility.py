@@ -1,6 +1,7 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -10,13 +11,15 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
-from tests.samples import every
+from tests.samples import ALL, every
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 # Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
 LEFT_OUT = [["[data-md-toggle]"], ["label.md-overlay"]]
 # Without `preload`: axe would put styles of a shadow root into the page, which its policy forbids.
-RUN = "(leftOut) => axe.run({exclude: leftOut}, {resultTypes: ['violations'], preload: false})"
+RUN = """([within, leftOut, rules]) => axe.run(
+  {...(within && {include: [[within]]}), exclude: leftOut},
+  {resultTypes: ['violations'], preload: false, ...(rules.length && {runOnly: rules})})"""
 
 
 @pytest.fixture
@@ -24,10 +27,17 @@ def page(kept_page: Page) -> Page:
     return kept_page
 
 
-def violations(page: Page) -> list[str]:
-    """Each broken rule with the elements that break it."""
-    page.evaluate(AXE)
-    found: dict[str, Any] = page.evaluate(RUN, LEFT_OUT)
+def violations(page: Page, within: str = "", rules: Sequence[str] = ()) -> list[str]:
+    """Each broken rule with the elements that break it.
+
+    Where only a part of a page, or only what some rules ask, is new, these may be named; `make test-all` tries all
+    rules in the whole page nevertheless.
+    """
+    only = [] if ALL else list(rules)
+    part = "" if ALL else within
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE)
+    found: dict[str, Any] = page.evaluate(RUN, [part, LEFT_OUT, only])
     assert found["passes"], "no rule was tried"
     return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
 

@@ -10,6 +10,7 @@ from playwright.sync_api import Page, Route, expect
 from tests.browser.conftest import PHONE, OpenContext, OpenPage
 from tests.browser.demo import Day, demo
 from tests.browser.paper import printed, words
+from tests.samples import in_turn
 
 TREE = demo()
 DAYS = TREE.versions[-1].days
@@ -89,8 +90,14 @@ def is_there(part: str, text: str) -> bool:
     )
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("day", DAYS, ids=repr)
+PAPERS = ("A4", "Letter")
+
+
+@pytest.mark.parametrize(
+    ("day", "paper"),
+    [(day, paper) for turn, day in enumerate(DAYS) for paper in in_turn(PAPERS, turn, few=1)],
+    ids=repr,
+)
 def test_a_day_is_on_one_or_two_pages_with_all_that_is_closed(
     open_page: OpenPage, site_url: str, day: Day, paper: str
 ) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenContext, OpenPage
 from tests.browser.demo import DEMO, Session, demo
 from tests.browser.guided import (
     LEAD,
@@ -29,6 +29,7 @@ from tests.browser.guided import (
 from tests.browser.test_accessibility import violations
 from tests.browser.test_guided_screen import ON_ITS_SIDE
 from tests.oracle import oracle
+from tests.samples import every
 
 TREE = demo()
 LEVELS = sorted({(session.version.programme, session.level) for session in TREE.sessions})
@@ -76,10 +77,10 @@ def first(session: Session, wanted: Any) -> int:
 
 @pytest.mark.parametrize("options", [PHONE, ON_ITS_SIDE], ids=["upright", "on its side"])
 def test_the_buttons_lie_at_one_place_in_every_segment_of_the_longest_session(
-    open_context: OpenContext, site_url: str, options: dict[str, Any]
+    emptied_page: OpenPage, site_url: str, options: dict[str, Any]
 ) -> None:
     session = longest()
-    page = begin(open_context(**options), site_url, session)
+    page = begin(emptied_page(**options), site_url, session)
     lead = json.dumps(page.evaluate(BOXES))
     forward(page, LEAD)
     height = options["viewport"]["height"]
@@ -97,7 +98,7 @@ def test_the_buttons_lie_at_one_place_in_every_segment_of_the_longest_session(
 
 
 def test_an_easier_way_changes_everything_at_once_and_in_later_rounds_and_back(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
     session = next(
         s
@@ -107,7 +108,7 @@ def test_an_easier_way_changes_everything_at_once_and_in_later_rounds_and_back(
     )
     planned, easier = exercise(session, "bag-hinge"), exercise(session, "hip-hinge")
     number = first(session, lambda one: one["exercise"] == "bag-hinge")
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     skip_to(page, session, number)
     before = shown(page)
     drawn = page.evaluate(FIGURE)
@@ -146,11 +147,11 @@ FIGURE = """() => {
 }"""
 
 
-def test_another_measure_is_done_for_the_planned_seconds(open_context: OpenContext, site_url: str) -> None:
+def test_another_measure_is_done_for_the_planned_seconds(emptied_page: OpenPage, site_url: str) -> None:
     """A shoulder tap is counted in reps, the plank in its place is held."""
     session = next(s for s in TREE.sessions if any(one["exercise"] == "shoulder-tap" for one in s.segments))
     number = first(session, lambda one: one["exercise"] == "shoulder-tap")
-    page = begin(open_context(**PHONE), site_url, session, pace="own")
+    page = begin(emptied_page(**PHONE), site_url, session, pace="own")
     skip_to(page, session, number)
     assert button(page, "Done").is_enabled()
     wishes(page)
@@ -172,7 +173,7 @@ HEADING_AND_TIP = '() => [".guide h2", ".tip"].map((place) => document.querySele
 
 @pytest.mark.parametrize(("programme", "level"), LEVELS)
 def test_a_day_without_jumps_has_none(
-    open_context: OpenContext, site_url: str, programme: str, level: str
+    emptied_page: OpenPage, site_url: str, programme: str, level: str
 ) -> None:
     """Chosen before the start, with real taps; every station that lands gives way, and the log says so."""
     session = newest(programme, level)
@@ -181,8 +182,9 @@ def test_a_day_without_jumps_has_none(
         for one in session.segments
         if one["exercise"] and lands(exercise(session, one["exercise"]))
     }
-    page = open_context(**PHONE).new_page()
+    page = emptied_page(**PHONE)
     page.clock.install()
+    page.clock.resume()
     page.goto(site_url + session.address)
     box = page.get_by_label("No jumps today")
     box.tap()
@@ -203,11 +205,11 @@ def test_a_day_without_jumps_has_none(
 
 
 def test_jumps_are_left_out_while_it_runs_and_the_log_says_what_was_done(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
     session = newest("home-strength", "steady")
     number = first(session, lambda one: one["exercise"] == "quick-drop")
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     skip_to(page, session, number)
     assert "Quick drop" in shown(page).what
     wishes(page)
@@ -228,7 +230,7 @@ def test_jumps_are_left_out_while_it_runs_and_the_log_says_what_was_done(
     assert "Quick drop" in shown(page).what or "Quick drop" in shown(page).next
 
 
-def test_rounds_of_timed_rounds_are_counted_by_taps(open_context: OpenContext, site_url: str) -> None:
+def test_rounds_of_timed_rounds_are_counted_by_taps(emptied_page: OpenPage, site_url: str) -> None:
     """What is left of the block goes on; the log has the whole round, and Back takes it out of it again."""
     session = next(
         s
@@ -239,7 +241,7 @@ def test_rounds_of_timed_rounds_are_counted_by_taps(open_context: OpenContext, s
     block = [one for one in session.segments if one["block"] == "C" and one["kind"] != "rest"]
     length = float(sum(one["length"] for one in block))
     labels = {one["station"] for one in block if one["kind"] == "work"}
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     assert page.get_by_role("button", name="Round done").is_hidden()
     skip_to(page, session, number)
     left = page.locator("[data-say=toGo]")
@@ -255,12 +257,12 @@ def test_rounds_of_timed_rounds_are_counted_by_taps(open_context: OpenContext, s
 
 
 def test_what_hurts_is_met_with_what_to_do_and_goes_into_the_log(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
     """Stop now, tell an adult, the club's line, when to call for help; no number is asked for, nothing is named."""
     session = longest()
     number = first(session, lambda one: one["station"].startswith("A"))
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     skip_to(page, session, number)
     digits = shown(page).digits
     button(page, "Stop").tap()
@@ -292,36 +294,39 @@ def test_no_rule_of_accessibility_is_broken_where_the_session_asks_and_explains(
     open_context: OpenContext, site_url: str
 ) -> None:
     """The clock runs: the axe rules are tried by timers of the page."""
-    page = open_context(**PHONE).new_page()
+    page = open_context(**PHONE, reduced_motion="reduce").new_page()
     page.clock.install()
     page.goto(site_url + longest().address)
     page.get_by_label("No jumps today").tap()
     found = {"before the start": violations(page)}
     page.get_by_role("button", name="Start the session").tap()
     expect(page.locator(".guide .digits")).to_be_visible()
-    found["no jumps"] = violations(page)
+    found["no jumps"] = violations(page, ".guide")
     page.get_by_role("button", name="Stop", exact=True).tap()
-    found["stop"] = violations(page)
+    found["stop"] = violations(page, ".halt")
     page.get_by_role("button", name="Something hurts").tap()
-    found["hurts"] = violations(page)
+    found["hurts"] = violations(page, ".halt")
     page.get_by_role("button", name="Save and end the session").tap()
-    found["ended"] = violations(page)
+    found["ended"] = violations(page, ".finish")
     assert {state: broken for state, broken in found.items() if broken} == {}
 
 
-def test_too_hard_is_a_report_and_done_is_none(open_context: OpenContext, site_url: str) -> None:
-    session = longest()
-    for answer, reports in (("Too tired, or too hard", ["too hard"]), ("I am done for today", [])):
-        page = begin(open_context(**PHONE), site_url, session)
-        forward(page, LEAD + 1)
-        button(page, "Stop").tap()
-        page.get_by_role("button", name=answer).tap()
-        expect(page.get_by_role("heading", name="Stopped")).to_be_visible()
-        assert [one["why"] for one in records(page)[0]["reports"]] == reports
+@pytest.mark.parametrize(
+    ("answer", "reports"), [("Too tired, or too hard", ["too hard"]), ("I am done for today", [])]
+)
+def test_too_hard_is_a_report_and_done_is_none(
+    emptied_page: OpenPage, site_url: str, answer: str, reports: list[str]
+) -> None:
+    page = begin(emptied_page(**PHONE), site_url, longest())
+    forward(page, LEAD + 1)
+    button(page, "Stop").tap()
+    page.get_by_role("button", name=answer).tap()
+    expect(page.get_by_role("heading", name="Stopped")).to_be_visible()
+    assert [one["why"] for one in records(page)[0]["reports"]] == reports
 
 
-def test_a_wrong_tap_on_stop_costs_no_time_and_says_nothing(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url, longest())
+def test_a_wrong_tap_on_stop_costs_no_time_and_says_nothing(emptied_page: OpenPage, site_url: str) -> None:
+    page = begin(emptied_page(**PHONE), site_url, longest())
     forward(page, LEAD + 3)
     before = shown(page)
     button(page, "Stop").tap()
@@ -334,8 +339,8 @@ def test_a_wrong_tap_on_stop_costs_no_time_and_says_nothing(open_context: OpenCo
     assert records(page)[0]["reports"] == []
 
 
-def test_a_page_that_goes_away_keeps_what_was_said_to_hurt(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url, longest())
+def test_a_page_that_goes_away_keeps_what_was_said_to_hurt(emptied_page: OpenPage, site_url: str) -> None:
+    page = begin(emptied_page(**PHONE), site_url, longest())
     forward(page, LEAD + 3)
     button(page, "Stop").tap()
     page.get_by_role("button", name="Something hurts").tap()
@@ -345,9 +350,9 @@ def test_a_page_that_goes_away_keeps_what_was_said_to_hurt(open_context: OpenCon
     assert [(one["why"], one["where"]) for one in records(page)[0]["reports"]] == [("hurts", "back")]
 
 
-def test_a_word_is_explained_at_a_tap_and_no_button_moves(open_context: OpenContext, site_url: str) -> None:
+def test_a_word_is_explained_at_a_tap_and_no_button_moves(emptied_page: OpenPage, site_url: str) -> None:
     session = next(s for s in TREE.sessions if any(one["exercise"] == "glute-bridge" for one in s.segments))
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     skip_to(page, session, first(session, lambda one: one["exercise"] == "glute-bridge"))
     before = page.evaluate(BOXES)
     page.get_by_role("button", name="glutes").tap()
@@ -402,13 +407,13 @@ def test_a_figure_stands_in_every_segment_also_without_a_network(
     context.set_offline(False)
 
 
-@pytest.mark.parametrize(("programme", "level"), LEVELS)
+@pytest.mark.parametrize(("programme", "level"), every(LEVELS, few=3))
 def test_a_session_of_each_level_is_led_through_by_taps_to_the_log(
-    open_context: OpenContext, site_url: str, programme: str, level: str
+    emptied_page: OpenPage, site_url: str, programme: str, level: str
 ) -> None:
     """Start, a set by the beat, Stop, effort, save: what a first evening with it is."""
     session = newest(programme, level)
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     forward(page, LEAD + float(session.segments[0]["length"]) + 0.5)
     stop(page)
     expect(page.get_by_role("heading", name="Stopped")).to_be_visible()

@@ -2,20 +2,29 @@
 
 import io
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Locator, Page
+from playwright.sync_api import Page
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenPage
 from tests.browser.demo import Session, demo, kinds
-from tests.browser.guided import LEAD, begin, button, current_line, forward, longest
+from tests.browser.guided import (
+    LEAD,
+    begin,
+    current_line,
+    forward,
+    longest,
+    read_to_the_end,
+    resize,
+    skip_to_line,
+)
 from tests.fixtures.small_figures import made_small, plain
 from tests.fixtures.wcag import ratio
-from tests.samples import every
+from tests.samples import every, in_turn
 
 TREE = demo()
 SESSION = longest()
@@ -31,24 +40,23 @@ LOOK = """() => {
 
 def stations(page: Page, session: Session) -> Iterator[dict[str, Any]]:
     """Goes through the session; the first work of each exercise."""
-    seen = set()
-    for _ in session.segments:
-        one = session.segments[current_line(page)]
-        if one["kind"] == "work" and one["exercise"] not in seen:
-            seen.add(one["exercise"])
-            yield one
-        if one is session.segments[-1]:
-            return
-        button(page, "Skip").click()
+    firsts: dict[str, int] = {}
+    for number, one in enumerate(session.segments):
+        if one["kind"] == "work":
+            firsts.setdefault(one["exercise"], number)
+    for number in firsts.values():
+        skip_to_line(page, number)
+        assert current_line(page) == number
+        yield session.segments[number]
 
 
 def test_every_line_moves_as_the_figure_of_its_tempo_says(
-    open_context: OpenContext, site_url: str, built_site: Path
+    emptied_page: OpenPage, site_url: str, built_site: Path
 ) -> None:
     """What the page makes of a figure that was made small, against a reading of our own."""
     session = SESSION
     guide = json.loads((built_site / f"{session.day.address}{session.level}/guide.json").read_text("utf-8"))
-    page = begin(open_context(**PHONE), site_url, session)
+    page = begin(emptied_page(**PHONE), site_url, session)
     forward(page, LEAD + 1)
     compared = 0
     for one in stations(page, session):
@@ -81,10 +89,12 @@ class Seen(NamedTuple):
     contrast: float
 
 
-def seen_in(picture: bytes) -> Seen:
+def seen_in(image: Image.Image) -> Seen:
     """Its ground is what most of it is, its ink what of all that is drawn is farthest from that."""
-    image = Image.open(io.BytesIO(picture)).convert("RGB")
-    colours = sorted(image.getcolors(1 << 24) or [], reverse=True)
+    # A bound that figures keep far from; Pillow makes room for as many colours as it names.
+    colours = image.getcolors(1 << 16)
+    assert colours, "no drawing: more than 65,536 colours"
+    colours.sort(reverse=True)
     whole = image.width * image.height
     fields = [hexed(colour) for many, colour in colours if many >= FIELD * whole]
     ink = max(fields, key=lambda one: ratio(one, fields[0]))
@@ -103,9 +113,7 @@ def test_the_measure_tells_plain_lines_from_pale_ones_and_from_those_on_a_dark_f
         image = Image.new("RGB", (100, 100), "#ffffff")
         image.paste(field, (0, 0, 100, 30))
         image.paste(ink, (10, 10, 40, 90))
-        file = io.BytesIO()
-        image.save(file, "PNG")
-        return seen_in(file.getvalue())
+        return seen_in(image)
 
     assert measured("#000000", "#ffffff") == Seen(0.24, pytest.approx(21))
     assert measured("#767676", "#ffffff").contrast == pytest.approx(4.54, abs=0.01)
@@ -113,41 +121,69 @@ def test_the_measure_tells_plain_lines_from_pale_ones_and_from_those_on_a_dark_f
     assert measured("#767676", "#aaaaaa").contrast < LINES
 
 
-def cut(place: Locator) -> bytes:
-    place.scroll_into_view_if_needed()
-    return place.screenshot()
+SCHEMES = ("dark", "light")
+TWICE = int(str(PHONE["device_scale_factor"]))
+# Figures that nobody will look at are left out, so that one picture of the page has all the others.
+LEAVE = """([place, wanted]) => {
+  const all = [...document.querySelectorAll(place)].filter((one) => one.checkVisibility());
+  const kept = wanted.map((number) => all[number]);
+  for (const one of all) if (!kept.includes(one)) one.style.display = "none";
+  const pictures = kept.filter((one) => one.localName === "img");
+  for (const one of pictures) one.loading = "eager";
+  return Promise.all(pictures.map((one) => one.decode())).then(() => kept.map((one) => {
+    const { x, y, right, bottom } = one.getBoundingClientRect();
+    return [one.getAttribute("src"), [x + scrollX, y + scrollY, right + scrollX, bottom + scrollY]];
+  }));
+}"""
 
 
-@pytest.mark.parametrize("scheme", ["dark", "light"])
-def test_a_figure_in_a_page_is_drawn_in_lines_that_are_seen(
-    open_context: OpenContext, site_url: str, scheme: str
-) -> None:
-    """As a picture (`<img>`), which the page turns over, and as a still within the page."""
-    page = open_context(**PHONE, color_scheme=scheme, reduced_motion="reduce").new_page()
+def opened(picture: bytes) -> Image.Image:
+    return Image.open(io.BytesIO(picture)).convert("RGB")
+
+
+def seen_in_both(page: Page, place: str, wanted: Sequence[int]) -> dict[str, Seen]:
+    """Of those that can be seen at a place in the page, these, in the dark and in the light."""
+    boxes = page.evaluate(LEAVE, [place, list(wanted)])
     found = {}
+    for scheme in SCHEMES:
+        page.emulate_media(color_scheme=scheme)
+        whole = opened(page.screenshot(full_page=True))
+        for number, (name, box) in zip(wanted, boxes, strict=True):
+            cut = whole.crop(tuple(round(edge * TWICE) for edge in box))
+            found[f"{scheme} {name or number}"] = seen_in(cut)
+    return found
+
+
+def count_seen(page: Page, place: str) -> int:
+    return page.locator(place).filter(visible=True).count()
+
+
+def test_a_figure_in_a_page_is_drawn_in_lines_that_are_seen(open_page: OpenPage, site_url: str) -> None:
+    """As a picture (`<img>`), which the page turns over, and as a still within the page."""
+    page = open_page(**PHONE, reduced_motion="reduce")
     page.goto(site_url + kinds()["figures"])
-    pictures = page.locator(".fig img:visible")
-    for number in every(range(pictures.count()), few=10):
-        picture = pictures.nth(number)
-        picture.scroll_into_view_if_needed()
-        page.wait_for_function("one => one.complete && one.naturalWidth", arg=picture.element_handle())
-        found[f"picture {picture.get_attribute('src')}"] = seen_in(cut(picture))
+    pictures = ".fig img"
+    found = seen_in_both(page, pictures, every(range(count_seen(page, pictures)), few=10))
     page.goto(site_url + SESSION.day.address)
-    stills = page.locator("main svg.still:visible, main .still svg:visible")
-    for number in range(min(stills.count(), 8)):
-        found[f"still {number}"] = seen_in(cut(stills.nth(number)))
-    assert len(found) >= 14
+    stills = "main svg.still, main .still svg"
+    found |= seen_in_both(page, stills, range(min(count_seen(page, stills), 8)))
+    assert len(found) >= 28
     assert {name: told for name, told in found.items() if told.lines < 0.02 or told.contrast < LINES} == {}
 
 
-@pytest.mark.parametrize("scheme", ["dark", "light"])
 def test_a_figure_of_the_guided_session_is_drawn_in_lines_that_are_seen(
-    open_context: OpenContext, site_url: str, scheme: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
-    page = begin(open_context(**PHONE, color_scheme=scheme, reduced_motion="reduce"), site_url, SESSION)
+    """Each of them in one of the schemes, in turn: the style sheet is the same for all."""
+    page = begin(emptied_page(**PHONE, color_scheme="dark"), site_url, SESSION)
     forward(page, LEAD + 1)
-    found = {one["exercise"]: seen_in(cut(page.locator(".figure"))) for one in stations(page, SESSION)}
-    assert len(found) >= 6
+    figure = page.locator(".figure")
+    found = {}
+    for turn, one in enumerate(stations(page, SESSION)):
+        for scheme in in_turn(SCHEMES, turn, few=1):
+            page.emulate_media(color_scheme=scheme)
+            found[one["exercise"], scheme] = seen_in(opened(figure.screenshot()))
+    assert len(found) >= 12
     assert {name: told for name, told in found.items() if told.lines < 0.02 or told.contrast < LINES} == {}
 
 
@@ -163,43 +199,52 @@ PLACES = """() => Object.fromEntries([
   }))"""
 
 
-@pytest.mark.parametrize("width", [320, 360])
-@pytest.mark.parametrize("scrolled", [0, 60])
-def test_nothing_moves_when_the_address_bar_folds(
-    open_context: OpenContext, site_url: str, width: int, scrolled: int
-) -> None:
-    """The window is lower by 80 pixels with the bar: buttons stay at its foot, all else where it was, and so does the scroll."""
-    page = begin(open_context(**PHONE | {"viewport": {"width": width, "height": 740}}), site_url, SESSION)
+WINDOWS = [(width, scrolled) for width in (320, 360) for scrolled in (0, 60)]
+
+
+def test_nothing_moves_when_the_address_bar_folds(emptied_page: OpenPage, site_url: str) -> None:
+    """The window is lower by 80 pixels with the bar: buttons stay at its foot, all else where it was, and so does the scroll.
+
+    Stations differ in what is drawn and said, so each of them is seen, in one of the windows in turn.
+    """
+    page = begin(emptied_page(**PHONE), site_url, SESSION)
     forward(page, LEAD + 1)
-    for one in stations(page, SESSION):
-        page.evaluate("y => scrollTo(0, y)", scrolled)
-        seen = []
-        for height in (740, 660, 740):
-            page.set_viewport_size({"width": width, "height": height})
-            page.wait_for_function("height => innerHeight === height", arg=height)
-            seen.append((page.evaluate("scrollY"), page.evaluate(PLACES)))
-        assert seen[0] == seen[1] == seen[2], one["exercise"]
+    looked_at = set()
+    for turn, one in enumerate(stations(page, SESSION)):
+        for width, scrolled in in_turn(WINDOWS, turn, few=1):
+            seen = []
+            for height in (740, 660, 740):
+                resize(page, width, height)
+                if not seen:
+                    page.evaluate("y => scrollTo(0, y)", scrolled)
+                seen.append(page.evaluate(f"() => [scrollY, ({PLACES})()]"))
+            assert seen[0] == seen[1] == seen[2], one["exercise"]
+            looked_at.add((width, scrolled))
+    assert looked_at == set(WINDOWS)
+
+
+BUTTONS = """() => {
+  const box = (one) => {
+    const { x, y, width, height } = one.getBoundingClientRect();
+    return [x, y, width, height].map(Math.round);
+  };
+  return {
+    buttons: JSON.stringify([...document.querySelectorAll(".keys button, [data-more]")].map(box)),
+    digits: document.querySelector(".guide .digits").getBoundingClientRect().bottom,
+    hand: document.querySelector(".guide div.hand").getBoundingClientRect().top,
+  };
+}"""
 
 
 @pytest.mark.parametrize("pace", ["paced", "own"])
 def test_buttons_keep_their_places_in_a_window_as_low_as_a_small_phone_on_its_side(
-    open_context: OpenContext, site_url: str, pace: str
+    emptied_page: OpenPage, site_url: str, pace: str
 ) -> None:
     """568 by 320: all of the digits is seen above them, and no button moves from one station to the next."""
     low = PHONE | {"viewport": {"width": 568, "height": 320}}
-    page = begin(open_context(**low), site_url, SESSION, pace=pace)
+    page = begin(emptied_page(**low), site_url, SESSION, pace=pace)
     forward(page, LEAD + 1)
-    boxes = set()
-    for _ in stations(page, SESSION):
-        boxes.add(page.evaluate(BUTTONS))
-        digits, hand = (page.locator(f".guide {one}").bounding_box() for one in (".digits", "div.hand"))
-        assert digits
-        assert hand
-        assert digits["y"] + digits["height"] <= hand["y"]
-    assert len(boxes) == 1
-
-
-BUTTONS = """() => JSON.stringify([...document.querySelectorAll(".keys button, [data-more]")].map((one) => {
-  const { x, y, width, height } = one.getBoundingClientRect();
-  return [x, y, width, height].map(Math.round);
-}))"""
+    told = read_to_the_end(page, BUTTONS)
+    assert {number for number, _ in told} == set(range(len(SESSION.segments)))
+    assert [number for number, one in told if one["digits"] > one["hand"]] == []
+    assert len({one["buttons"] for _, one in told}) == 1

@@ -1,22 +1,25 @@
 """Nothing finished is lost: killed tabs, stores that are emptied, full or foreign, other plans, two tabs."""
 
+import json
 import re
-import shutil
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.browser.conftest import NO_WORKER, PHONE, OpenContext
+from tests.browser.conftest import NO_WORKER, PHONE, OpenContext, OpenPage
 from tests.browser.guided import (
     LEAD,
+    NOON,
     Clockwork,
     begin,
     button,
     current_line,
     forward,
     longest,
+    press,
     records,
     running,
     shown,
@@ -24,7 +27,6 @@ from tests.browser.guided import (
     stop,
 )
 from tests.browser.test_log_records import FILL, kill_pages, opened_after
-from tests.conftest import Serve
 from tests.samples import every
 
 SESSION = longest()
@@ -40,12 +42,50 @@ def done(page: Page) -> list[tuple[str, int]]:
     return [(one["name"], one["round"]) for record in records(page) for one in record["stations"]]
 
 
-def two_done(context: BrowserContext, site_url: str) -> Page:
-    page = begin(context, site_url, SESSION)
+def two_done(where: BrowserContext | Page, site_url: str) -> Page:
+    page = begin(where, site_url, SESSION)
     forward(page, LEAD + CLOCKWORK.segments[2]["start"])
     forward(page, MOMENT - CLOCKWORK.segments[2]["start"])
     assert done(page) == DONE
     return page
+
+
+@dataclass(frozen=True)
+class Kept:
+    """What a device keeps, and the time of its clock."""
+
+    store: dict[str, str]
+    now: float
+
+    def running(self) -> dict[str, Any]:
+        """The session under way."""
+        [text] = [text for key, text in self.store.items() if key.startswith("running ")]
+        found: dict[str, Any] = json.loads(text)
+        return found
+
+    def on(self, page: Page, name: str = "", value: Any = None) -> None:
+        """Put onto the device of a page that shows another file of the site, with a key of the session under way that
+        has become something else."""
+        page.clock.install(time=NOON)
+        page.clock.pause_at(self.now / 1000)
+        page.evaluate(
+            """([store, name, value]) => { for (const [key, text] of Object.entries(store)) {
+            const changed = name && key.startsWith("running ");
+            localStorage.setItem(key, changed ? JSON.stringify({...JSON.parse(text), [name]: value}) : text); } }""",
+            [self.store, name, value],
+        )
+
+
+@pytest.fixture(scope="module")
+def kept(browser: Browser, site_url: str) -> Kept:
+    """Of a session that was left when two stations were finished and the third was under way."""
+    context = browser.new_context(**PHONE, **NO_WORKER)
+    page = two_done(context, site_url)
+    now = page.evaluate("Date.now()")
+    page.goto(f"{site_url}offline.json")
+    store = page.evaluate("({...localStorage})")
+    context.close()
+    return Kept(store, now)
 
 
 def again(page: Page) -> None:
@@ -56,7 +96,7 @@ def again(page: Page) -> None:
 def finish(page: Page) -> None:
     """To the form, and saved without a word."""
     stop(page)
-    page.get_by_role("button", name="Save", exact=True).click()
+    press(page.get_by_role("button", name="Save", exact=True))
     page.wait_for_url("**/log/")
 
 
@@ -82,9 +122,9 @@ def test_a_tab_that_is_killed_in_the_middle_of_a_station_is_found_again_there(
 
 
 def test_a_store_that_is_emptied_in_the_middle_has_everything_again_with_the_next_set(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
-    page = two_done(open_context(**PHONE), site_url)
+    page = two_done(emptied_page(**PHONE), site_url)
     page.evaluate("localStorage.clear()")
     forward(page, 60)
     assert running(page), "where it stands is kept again"
@@ -94,9 +134,9 @@ def test_a_store_that_is_emptied_in_the_middle_has_everything_again_with_the_nex
 
 
 def test_a_full_store_loses_neither_what_is_done_nor_where_it_stands(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
-    page = two_done(open_context(**PHONE), site_url)
+    page = two_done(emptied_page(**PHONE), site_url)
     page.evaluate(FILL)
     turn = next(
         n
@@ -105,7 +145,7 @@ def test_a_full_store_loses_neither_what_is_done_nor_where_it_stands(
     )
     forward(page, SESSION.segments[turn]["start"] - MOMENT + 2)
     expect(page.locator(".guide [data-notices]")).to_contain_text("store is full")
-    button(page, "Pause").click()
+    press(button(page, "Pause"))
     assert done(page) == DONE, "the device has not taken the third"
     again(page)
     assert shown(page).count == "Paused", "though the device could not be told"
@@ -113,7 +153,7 @@ def test_a_full_store_loses_neither_what_is_done_nor_where_it_stands(
     page.evaluate(
         "Object.keys(localStorage).filter((key) => !/^(log|running) /.test(key)).forEach((key) => localStorage.removeItem(key))"
     )
-    button(page, "Go on").click()
+    press(button(page, "Go on"))
     forward(page, 6)
     finish(page)
     assert done(page)[:3] == [*DONE, (THIRD.name, 1)]
@@ -130,16 +170,14 @@ FOREIGN: dict[str, str] = {
 }
 
 
-@pytest.mark.parametrize("value", FOREIGN)
+@pytest.mark.parametrize("value", every(FOREIGN, few=["half of it", "null", "a list"]))
 def test_a_session_can_be_begun_where_what_was_kept_is(
-    open_context: OpenContext, site_url: str, value: str
+    emptied_page: OpenPage, site_url: str, value: str
 ) -> None:
-    context = open_context(**PHONE)
-    page = context.new_page()
-    page.goto(site_url)
+    page = emptied_page(**PHONE)
     home = "/" + site_url.split("/", 3)[3]
     page.evaluate("(one) => localStorage.setItem(...one)", [f"running {home}", FOREIGN[value]])
-    page.reload()
+    page.goto(site_url)
     page.goto(site_url + SESSION.address)
     start(page)
     expect(page.locator(".guide")).to_have_attribute("data-phase", "ready")
@@ -176,17 +214,10 @@ DAMAGES: dict[str, tuple[str, Any]] = {
 
 @pytest.mark.parametrize("damage", every(DAMAGES, few=7))
 def test_what_cannot_be_gone_on_with_is_said_and_nothing_finished_is_lost(
-    open_context: OpenContext, site_url: str, damage: str
+    emptied_page: OpenPage, site_url: str, kept: Kept, damage: str
 ) -> None:
-    page = two_done(open_context(**PHONE), site_url)
-    page.goto("about:blank")
-    page.goto(site_url)
-    key, value = DAMAGES[damage]
-    page.evaluate(
-        """([name, value]) => { for (const key of Object.keys(localStorage)) if (key.startsWith("running ")) {
-        localStorage.setItem(key, JSON.stringify({...JSON.parse(localStorage.getItem(key)), [name]: value})); } }""",
-        [key, value],
-    )
+    page = emptied_page(**PHONE)
+    kept.on(page, *DAMAGES[damage])
     page.goto(site_url + SESSION.address)
     expect(page.get_by_role("button", name="Start the session")).to_be_visible()
     if damage != "no record":
@@ -197,41 +228,39 @@ def test_what_cannot_be_gone_on_with_is_said_and_nothing_finished_is_lost(
     assert done(page) == DONE
 
 
-def test_unknown_events_of_a_later_build_are_passed_over(open_context: OpenContext, site_url: str) -> None:
-    page = two_done(open_context(**PHONE), site_url)
-    page.goto(site_url)
-    page.evaluate(
-        """() => { for (const key of Object.keys(localStorage)) if (key.startsWith("running ")) {
-        const kept = JSON.parse(localStorage.getItem(key));
-        kept.events.push({type: "applause", at: kept.seen}, {type: "toString", at: kept.seen});
-        localStorage.setItem(key, JSON.stringify(kept)); } }"""
-    )
+def test_unknown_events_of_a_later_build_are_passed_over(
+    emptied_page: OpenPage, site_url: str, kept: Kept
+) -> None:
+    page = emptied_page(**PHONE)
+    going = kept.running()
+    more = [{"type": type_, "at": going["seen"]} for type_ in ("applause", "toString")]
+    kept.on(page, "events", [*going["events"], *more])
     page.goto(site_url + SESSION.address)
     expect(page.locator(".guide .digits")).to_be_visible()
     assert shown(page) == CLOCKWORK.face(MOMENT)
 
 
 def test_another_plan_under_the_same_address_begins_anew_and_keeps_what_was_done(
-    open_context: OpenContext, built_site: Path, serve: Serve, tmp_path: Path
+    emptied_page: OpenPage, built_site: Path, site_url: str
 ) -> None:
-    site = Path(shutil.copytree(built_site, tmp_path / "site"))
-    with serve(site) as url:
-        page = two_done(open_context(**PHONE), url)
-        file = site / SESSION.address / "index.html"
-        text = file.read_text(encoding="utf-8")
-        other, changed = re.subn(r'data-plan="[^"]+"', 'data-plan="ffff-ffff-ffff"', text)
-        assert changed == 1
-        lines = re.findall(r"<li data-s=.*?</li>\n", other)
-        file.write_text(other.replace("".join(lines[:4]), ""), encoding="utf-8")
-        page.reload()
-        expect(page.locator(".elsewhere")).to_contain_text("What you finished is in your log")
-        expect(page.locator(".guide")).to_have_count(0)
-        [record] = records(page)
-        assert record["ended"] is not None
-        assert done(page) == DONE
-        assert running(page) is None, "no page leads back to it"
-        page.goto(url)
-        expect(page.get_by_text("A session is under way")).to_have_count(0)
+    page = two_done(emptied_page(**PHONE), site_url)
+    text = (built_site / SESSION.address / "index.html").read_text(encoding="utf-8")
+    other, changed = re.subn(r'data-plan="[^"]+"', 'data-plan="ffff-ffff-ffff"', text)
+    assert changed == 1
+    lines = re.findall(r"<li data-s=.*?</li>\n", other)
+    other = other.replace("".join(lines[:4]), "")
+    page.route(
+        site_url + SESSION.address, lambda route: route.fulfill(body=other, content_type="text/html")
+    )
+    page.reload()
+    expect(page.locator(".elsewhere")).to_contain_text("What you finished is in your log")
+    expect(page.locator(".guide")).to_have_count(0)
+    [record] = records(page)
+    assert record["ended"] is not None
+    assert done(page) == DONE
+    assert running(page) is None, "no page leads back to it"
+    page.goto(site_url)
+    expect(page.get_by_text("A session is under way")).to_have_count(0)
 
 
 NO_LOCKS = "Object.defineProperty(Navigator.prototype, 'locks', {value: undefined});"
@@ -239,7 +268,7 @@ NO_LOCKS = "Object.defineProperty(Navigator.prototype, 'locks', {value: undefine
 
 def test_without_locks_too_two_tabs_never_lead_one_session(open_context: OpenContext, site_url: str) -> None:
     """As on a host without https. What the first has done, the second has; and the other way round."""
-    context = open_context(**PHONE)
+    context = open_context(**PHONE, reduced_motion="reduce")
     context.add_init_script(NO_LOCKS)
     one = context.new_page()
     one.goto(site_url + SESSION.address)
@@ -248,11 +277,11 @@ def test_without_locks_too_two_tabs_never_lead_one_session(open_context: OpenCon
     other.goto(site_url + SESSION.address)
     expect(other.get_by_text("under way in another tab")).to_be_visible()
     expect(other.locator(".guide")).to_have_count(0)
-    other.get_by_role("button", name="Go on here instead").click()
+    press(other.get_by_role("button", name="Go on here instead"))
     expect(other.locator(".guide .digits")).to_be_visible()
     expect(one.get_by_text("goes on in another tab")).to_be_visible()
     expect(one.locator(".guide")).to_have_count(0)
-    one.get_by_role("button", name="Go on here instead").click()
+    press(one.get_by_role("button", name="Go on here instead"))
     expect(one.locator(".guide .digits")).to_be_visible()
     expect(other.locator(".guide")).to_have_count(0)
     assert len(records(one)) == 1
@@ -261,13 +290,12 @@ def test_without_locks_too_two_tabs_never_lead_one_session(open_context: OpenCon
 
 
 def test_what_a_tab_finished_before_another_took_over_is_kept_with_what_came_after(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
-    context = open_context(**PHONE)
-    one = two_done(context, site_url)
-    other = context.new_page()
+    one = two_done(emptied_page(**PHONE), site_url)
+    other = one.context.new_page()
     other.goto(site_url + SESSION.address)
-    other.get_by_role("button", name="Go on here instead").click()
+    press(other.get_by_role("button", name="Go on here instead"))
     expect(other.locator(".guide .digits")).to_be_visible()
     expect(one.locator(".guide")).to_have_count(0)
     assert done(other) == DONE
@@ -283,10 +311,10 @@ def test_what_a_tab_finished_before_another_took_over_is_kept_with_what_came_aft
 
 
 def test_a_set_that_another_tab_wrote_into_the_record_stays_in_it(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
     """Two tabs that know nothing of each other, however that came about."""
-    page = two_done(open_context(**PHONE), site_url)
+    page = two_done(emptied_page(**PHONE), site_url)
     page.evaluate(
         """() => { for (const key of Object.keys(localStorage)) if (key.startsWith("log ")) {
         const record = JSON.parse(localStorage.getItem(key));
@@ -308,18 +336,12 @@ def test_a_set_that_another_tab_wrote_into_the_record_stays_in_it(
 
 
 def test_a_foreign_record_in_the_kept_session_is_shown_as_text(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str, kept: Kept
 ) -> None:
     """The way back on other pages names the session by what the store says."""
-    context = open_context(**PHONE)
-    page = two_done(context, site_url)
-    page.goto(site_url)
-    page.evaluate(
-        """() => { for (const key of Object.keys(localStorage)) if (key.startsWith("running ")) {
-        const kept = JSON.parse(localStorage.getItem(key));
-        kept.record.title = "<img src=x onerror=alert(1)>";
-        localStorage.setItem(key, JSON.stringify(kept)); } }"""
-    )
+    page = emptied_page(**PHONE)
+    name = "<img src=x onerror=alert(1)>"
+    kept.on(page, "record", kept.running()["record"] | {"title": name})
     page.goto(f"{site_url}about/")
-    expect(page.get_by_role("link", name="<img src=x onerror=alert(1)>")).to_be_visible()
+    expect(page.get_by_role("link", name=name)).to_be_visible()
     expect(page.locator("img[onerror]")).to_have_count(0)
