@@ -211,9 +211,7 @@ def emptied_pages() -> dict[str, Emptied]:
 
 
 @pytest.fixture
-def emptied_page(
-    browser: Browser, emptied_pages: dict[str, Emptied], site_url: str
-) -> Iterator[OpenPage]:
+def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: str) -> Iterator[OpenPage]:
     """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site.
 
     The next test that asks for the same options gets the same page, with its stores emptied, other tabs closed and
