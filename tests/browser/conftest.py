@@ -15,7 +15,7 @@ from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
-from tests.browser import chromium, crowded, drivers
+from tests.browser import chromium, crowded, drivers, loose
 from tests.browser.demo import DEMO, demo, kinds
 from tests.browser.preview import Preview, previewed
 from tests.browser.watch import Watch
@@ -239,6 +239,19 @@ def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: 
             for key in [key for key, kept in emptied_pages.items() if kept is one]:
                 del emptied_pages[key]
     assert [problem for one in used for problem in one.watch.problems()] == []
+
+
+@pytest.fixture(scope="module")
+def blank_page(browser: Browser, site_url: str) -> Iterator[Page]:
+    """A blank page below the site's address, from which scripts may be loaded that are no part of a page, and asked."""
+    context = browser.new_context(**NO_WORKER)
+    watch = Watch(context, BLOCKED)
+    page = context.new_page()
+    loose.serve(page, site_url)
+    page.goto(site_url + loose.BLANK)
+    yield page
+    context.close()
+    assert watch.problems() == []
 
 
 @pytest.fixture
