@@ -214,8 +214,8 @@ def emptied_pages() -> dict[str, Emptied]:
 def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: str) -> Iterator[OpenPage]:
     """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site.
 
-    The next test that asks for the same options gets the same page, with its stores emptied, other tabs closed and
-    what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not
+    It stands at a file of the site without scripts. The next test that asks for the same options gets the same page,
+    with its stores emptied, other tabs closed and what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not
     wanted on it.
     """
     used: list[Emptied] = []
@@ -225,6 +225,7 @@ def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: 
         if key not in emptied_pages:
             context = browser.new_context(**NO_WORKER | {"reduced_motion": "reduce"} | options)
             emptied_pages[key] = Emptied(context.new_page(), Watch(context, BLOCKED))
+            emptied_pages[key].empty(site_url)
         one = emptied_pages[key]
         if one not in used:
             one.uses += 1

@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, OpenPage
 from tests.browser.demo import demo
+from tests.browser.guided import press
 from tests.browser.log_records import record, station
 from tests.browser.reading_pages import text_of
 from tests.samples import every
@@ -325,7 +326,7 @@ def test_an_earlier_week_is_kept_and_shown_wherever_the_week_is(
     page = emptied_page(**PHONE, timezone_id="UTC")
     keep(page, "level", LEVEL)
     go(page, f"{site_url}{PROGRAMME}/", noon(third))
-    page.get_by_text("New here, or away for a while?").tap()
+    press(page.get_by_text("New here, or away for a while?"))
     card(page).get_by_label("Week").select_option("2")
     expect(card(page)).to_contain_text("week 1 of 4: your own week, 2 weeks behind the calendar")
     expect(card(page).locator(".go a")).to_have_attribute("href", f"../{day.session(LEVEL, 1).address}")
@@ -337,7 +338,7 @@ def test_an_earlier_week_is_kept_and_shown_wherever_the_week_is(
     page.reload()
     expect(page.get_by_label("Your own week")).to_have_value("2")
     page.goto(f"{site_url}{PROGRAMME}/")
-    page.get_by_text("New here, or away for a while?").tap()
+    press(page.get_by_text("New here, or away for a while?"))
     card(page).get_by_label("Week").select_option("0")
     page.goto(site_url + day.address)
     expect(page.get_by_label("Week")).to_have_value("4")
@@ -354,9 +355,9 @@ def test_after_two_weeks_the_page_asks_and_changes_nothing_by_itself(
     log(page, [finished(day, noon(first))])
     expect(card(page)).to_contain_text("Nothing in your log for 15 days")
     expect(card(page)).to_contain_text("week 3 of 4")
-    card(page).get_by_role("button", name="Choose an earlier week").tap()
+    press(card(page).get_by_role("button", name="Choose an earlier week"))
     expect(card(page).get_by_label("Week")).to_be_focused()
-    card(page).get_by_role("button", name="Stay in this week").tap()
+    press(card(page).get_by_role("button", name="Stay in this week"))
     page.reload()
     assert card(page).get_by_text("Nothing in your log").count() == 0
 
