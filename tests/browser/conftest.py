@@ -212,7 +212,8 @@ def emptied_pages() -> dict[str, Emptied]:
 
 @pytest.fixture
 def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: str) -> Iterator[OpenPage]:
-    """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site.
+    """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site,
+    and of no other.
 
     It stands at a file of the site without scripts. The next test that asks for the same options gets the same page,
     with its stores emptied, other tabs closed and what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not

@@ -43,7 +43,7 @@ CHOSEN = """(wanted) => {
 }"""
 
 
-@pytest.mark.parametrize("day", every(TREE.days, few=4), ids=repr)
+@pytest.mark.parametrize("day", every(TREE.days, few=2), ids=repr)
 def test_every_choice_shows_its_one_session_and_its_doses(day_page: Page, site_url: str, day: Day) -> None:
     day_page.goto(site_url + day.address)
     for session in day.sessions:
@@ -147,20 +147,20 @@ def two_sites(built_site: Path, tmp_path: Path, serve: Serve) -> Iterator[str]:
         yield url
 
 
-def test_the_level_is_not_taken_to_another_site_of_the_same_host(day_page: Page, two_sites: str) -> None:
-    day_page.goto(f"{two_sites}one/{DAY.address}")
-    choose(day_page, LEVEL, 1)
-    day_page.goto(f"{two_sites}two/{DAY.address}")
-    expect(day_page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
-    day_page.goto(f"{two_sites}one/{DAY.address}")
-    expect(day_page.get_by_label("Level")).to_have_value(LEVEL)
+def test_the_level_is_not_taken_to_another_site_of_the_same_host(page: Page, two_sites: str) -> None:
+    page.goto(f"{two_sites}one/{DAY.address}")
+    choose(page, LEVEL, 1)
+    page.goto(f"{two_sites}two/{DAY.address}")
+    expect(page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
+    page.goto(f"{two_sites}one/{DAY.address}")
+    expect(page.get_by_label("Level")).to_have_value(LEVEL)
 
 
-def test_the_level_is_not_taken_to_another_programme(day_page: Page, extra_url: str) -> None:
-    day_page.goto(f"{extra_url}{DAY.address}")
-    choose(day_page, LEVEL, 1)
-    day_page.goto(f"{extra_url}{TWIN}/{DAY.version.name}/{DAY.plan['id']}/")
-    expect(day_page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
+def test_the_level_is_not_taken_to_another_programme(page: Page, extra_url: str) -> None:
+    page.goto(f"{extra_url}{DAY.address}")
+    choose(page, LEVEL, 1)
+    page.goto(f"{extra_url}{TWIN}/{DAY.version.name}/{DAY.plan['id']}/")
+    expect(page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
 
 
 def test_a_remembered_level_that_is_no_more_is_passed_over(day_page: Page, site_url: str) -> None:
