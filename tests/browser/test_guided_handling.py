@@ -26,7 +26,7 @@ from tests.browser.guided import (
     stop,
     wishes,
 )
-from tests.samples import every
+from tests.samples import ALL, every
 
 TREE = demo()
 Press = Callable[[Locator], None]
@@ -340,8 +340,9 @@ def test_an_easier_way_holds_from_the_set_in_which_it_is_chosen_until_it_is_take
             words = words or ways.nth(1).inner_text()
         expect(ways.nth(int(easier[turn]))).to_have_attribute("aria-pressed", "true")
         forward(page, wanted.segment["length"])
-        page.reload()
-        expect(page.locator(".guide .digits")).to_be_visible()
+        if ALL or turn in chosen:
+            page.reload()
+            expect(page.locator(".guide .digits")).to_be_visible()
     [record] = records(page)
     found = [(one["label"], one["round"], one["way"]) for one in record["stations"]]
     assert found == [(label, turn + 1, words if easier[turn] else "") for turn in range(3)]
