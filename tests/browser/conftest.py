@@ -15,7 +15,7 @@ from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
-from tests.browser import chromium, crowded, drivers
+from tests.browser import chromium, crowded, drivers, loose
 from tests.browser.demo import DEMO, demo, kinds
 from tests.browser.preview import Preview, previewed
 from tests.browser.watch import Watch
@@ -211,13 +211,12 @@ def emptied_pages() -> dict[str, Emptied]:
 
 
 @pytest.fixture
-def emptied_page(
-    browser: Browser, emptied_pages: dict[str, Emptied], site_url: str
-) -> Iterator[OpenPage]:
-    """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site.
+def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: str) -> Iterator[OpenPage]:
+    """`emptied_page(**options)`: a watched page, for tests that leave something in the stores of the demo's site,
+    and of no other.
 
-    The next test that asks for the same options gets the same page, with its stores emptied, other tabs closed and
-    what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not
+    It stands at a file of the site without scripts. The next test that asks for the same options gets the same page,
+    with its stores emptied, other tabs closed and what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not
     wanted on it.
     """
     used: list[Emptied] = []
@@ -227,6 +226,7 @@ def emptied_page(
         if key not in emptied_pages:
             context = browser.new_context(**NO_WORKER | {"reduced_motion": "reduce"} | options)
             emptied_pages[key] = Emptied(context.new_page(), Watch(context, BLOCKED))
+            emptied_pages[key].empty(site_url)
         one = emptied_pages[key]
         if one not in used:
             one.uses += 1
@@ -241,6 +241,19 @@ def emptied_page(
             for key in [key for key, kept in emptied_pages.items() if kept is one]:
                 del emptied_pages[key]
     assert [problem for one in used for problem in one.watch.problems()] == []
+
+
+@pytest.fixture(scope="module")
+def blank_page(browser: Browser, site_url: str) -> Iterator[Page]:
+    """A blank page below the site's address, from which scripts may be loaded that are no part of a page, and asked."""
+    context = browser.new_context(**NO_WORKER)
+    watch = Watch(context, BLOCKED)
+    page = context.new_page()
+    loose.serve(page, site_url)
+    page.goto(site_url + loose.BLANK)
+    yield page
+    context.close()
+    assert watch.problems() == []
 
 
 @pytest.fixture

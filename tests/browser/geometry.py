@@ -81,6 +81,8 @@ _CUT = (
 }"""
 )
 
+_NO_BAR = "document.querySelector('main > .quiet')?.setAttribute('hidden', '')"
+
 
 def too_wide(page: Page) -> list[str]:
     """What reaches beyond the screen; empty when nothing has to be scrolled sideways."""
@@ -105,8 +107,29 @@ def overlaps(page: Page, slack: float = 1.0) -> list[tuple[str, str]]:
 
     The bar that is told once lies over the end of the screen until the page is scrolled to its end; it is left out.
     """
-    page.evaluate("document.querySelector('main > .quiet')?.setAttribute('hidden', '')")
-    texts = sorted(page.evaluate(_TEXTS), key=lambda text: text[2])
+    page.evaluate(_NO_BAR)
+    return _on_one_another(page.evaluate(_TEXTS), slack)
+
+
+def faults(page: Page, *, unfolded: str) -> list[Any]:
+    """What `too_wide`, `cut_off` and `overlaps` find, by one look; the last of them after the script `unfolded`, which
+    is called with true, and with false at the end.
+    """
+    wide, cut, texts = page.evaluate(
+        f"""() => {{
+          const wide = ({_WIDE})(), cut = ({_CUT})(), unfolded = {unfolded};
+          unfolded(true);
+          {_NO_BAR};
+          const texts = ({_TEXTS})();
+          unfolded(false);
+          return [wide, cut, texts];
+        }}"""
+    )
+    return [*wide, *cut, *_on_one_another(texts, 1.0)]
+
+
+def _on_one_another(texts: list[Any], slack: float) -> list[tuple[str, str]]:
+    texts = sorted(texts, key=lambda text: text[2])
     found = []
     for place, (words, left, top, right, bottom) in enumerate(texts):
         for other, left2, top2, right2, bottom2 in texts[place + 1 :]:

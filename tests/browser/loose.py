@@ -7,6 +7,8 @@ from phasepress.publishing.assets import assets
 from playwright.sync_api import Page, Route
 
 _FOLDER = "assets/loose/"
+BLANK = f"{_FOLDER}blank.html"
+"""A page with nothing on it, from which they are asked, where `serve` answers."""
 
 
 @lru_cache
@@ -18,9 +20,13 @@ def _files() -> dict[str, tuple[str, bytes]]:
 def serve(page: Page, site_url: str) -> None:
     """From here on the page has them, below the address of the site."""
     by_address = {f"{site_url}{at}": text for at, text in _files().values()}
+    blank = f"{site_url}{BLANK}"
 
     def answer(route: Route) -> None:
-        route.fulfill(body=by_address[route.request.url], content_type="text/javascript")
+        if route.request.url == blank:
+            route.fulfill(body="<!doctype html><title>blank</title>", content_type="text/html")
+        else:
+            route.fulfill(body=by_address[route.request.url], content_type="text/javascript")
 
     page.route(f"{site_url}{_FOLDER}**", answer)
 

@@ -1,17 +1,20 @@
 """What is heard in a guided session and when, and the clock that it goes by."""
 
+from collections.abc import Callable, Iterator
+from functools import cache
 from itertools import pairwise
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
+from tests.browser.conftest import BLOCKED, NO_WORKER
 from tests.browser.demo import Session, demo
 from tests.browser.guided_orders import LEAD
 from tests.browser.loose import script, serve
+from tests.browser.watch import Watch
 
 TREE = demo()
-STARTED = [{"type": "start", "at": 0, "pace": "paced"}]
 CUES = """
 const { readOrder } = await import(given.order);
 const { ahead } = await import(given.state);
@@ -23,16 +26,22 @@ return cues(plan, stations, ahead(plan, given.events, given.now, given.until), g
 Cue = tuple[float, str]
 
 
-@pytest.fixture
-def modules(kept_page: Page, site_url: str) -> dict[str, str]:
-    kept_page.goto(site_url)
-    serve(kept_page, site_url)
+@pytest.fixture(scope="module")
+def modules(site_url: str) -> dict[str, str]:
     names = ("order", "state", "cues", "clock", "words")
     return {name: site_url + script(name) for name in names}
 
 
-def run(page: Page, body: str, given: dict[str, Any]) -> Any:
-    return page.evaluate(f"async (given) => {{ {body} }}", given)
+Run = Callable[..., Any]
+
+
+@pytest.fixture(scope="module")
+def run(blank_page: Page, modules: dict[str, str]) -> Run:
+    """`run(body, **given)`: what the body of a function gives that knows the addresses of the modules, and `given`.
+
+    In one blank page for all tests of this file: the functions keep nothing.
+    """
+    return lambda body, **given: blank_page.evaluate(f"async (given) => {{ {body} }}", modules | given)
 
 
 @pytest.mark.parametrize(
@@ -52,26 +61,38 @@ def run(page: Page, body: str, given: dict[str, Any]) -> Any:
         (None, "lowering", [("rep", 0)]),
     ],
 )
-def test_a_rep_is_heard_in_its_phases(
-    kept_page: Page, modules: dict[str, str], tempo: str | None, begins: str, expected: list[Cue]
-) -> None:
+def test_a_rep_is_heard_in_its_phases(run: Run, tempo: str | None, begins: str, expected: list[Cue]) -> None:
     body = "return (await import(given.cues)).phases(given.tempo, given.begins)"
-    found = run(kept_page, body, {**modules, "tempo": tempo, "begins": begins})
+    found = run(body, tempo=tempo, begins=begins)
     assert [(one["cue"], one["after"]) for one in found] == [(cue, after) for cue, after in expected]
 
 
-def cues_of(
-    page: Page,
-    site_url: str,
-    modules: dict[str, str],
-    session: Session,
-    events: list[dict[str, Any]] = STARTED,
-) -> list[Cue]:
-    """(seconds of the running order, cue) of a session from its start to its end."""
-    page.goto(site_url + session.address)
-    end = 10**8
-    found = run(page, CUES, {**modules, "events": events, "now": 0, "until": end})
-    return [((one["at"] - LEAD) / 1000, one["cue"]) for one in found]
+CuesOf = Callable[..., list[Cue]]
+
+
+@pytest.fixture(scope="module")
+def cues_of(browser: Browser, site_url: str, modules: dict[str, str]) -> Iterator[CuesOf]:
+    """`cues_of(session, pace="paced")`: (seconds of the running order, cue) of a session from its start to its end.
+
+    Each is asked for once.
+    """
+    context = browser.new_context(**NO_WORKER)
+    watch = Watch(context, BLOCKED)
+    page = context.new_page()
+
+    @cache
+    def asked(address: str, pace: str) -> list[Cue]:
+        page.goto(site_url + address)
+        serve(page, site_url)
+        events = [{"type": "start", "at": 0, "pace": pace}]
+        given = {**modules, "events": events, "now": 0, "until": 10**8}
+        found = page.evaluate(f"async (given) => {{ {CUES} }}", given)
+        page.unroute_all()
+        return [((one["at"] - LEAD) / 1000, one["cue"]) for one in found]
+
+    yield lambda session, pace="paced": asked(session.address, pace)
+    context.close()
+    assert watch.problems() == []
 
 
 SESSIONS = [
@@ -81,10 +102,8 @@ SESSIONS = [
 
 
 @pytest.mark.parametrize("session", SESSIONS, ids=str)
-def test_work_is_told_at_its_start_and_its_end(
-    kept_page: Page, site_url: str, modules: dict[str, str], session: Session
-) -> None:
-    found = cues_of(kept_page, site_url, modules, session)
+def test_work_is_told_at_its_start_and_its_end(cues_of: CuesOf, session: Session) -> None:
+    found = cues_of(session)
     work = [one for one in session.segments if one["kind"] == "work"]
     assert [at for at, cue in found if cue == "go"] == [float(one["start"]) for one in work]
     assert [at for at, cue in found if cue == "end"] == [float(one["start"] + one["length"]) for one in work]
@@ -95,11 +114,9 @@ def test_work_is_told_at_its_start_and_its_end(
 
 
 @pytest.mark.parametrize("session", SESSIONS, ids=str)
-def test_every_rep_of_every_dose_is_counted_out(
-    kept_page: Page, site_url: str, modules: dict[str, str], session: Session
-) -> None:
+def test_every_rep_of_every_dose_is_counted_out(cues_of: CuesOf, session: Session) -> None:
     """As many beats as the segment has reps, evenly, each within its segment."""
-    found = cues_of(kept_page, site_url, modules, session)
+    found = cues_of(session)
     counted = 0
     for one in session.segments:
         if one["kind"] != "work" or not one["reps"]:
@@ -119,10 +136,8 @@ PHASES = {"lower", "low", "lift", "high", "rep"}
 
 
 @pytest.mark.parametrize("session", SESSIONS, ids=str)
-def test_work_is_counted_in_but_not_over_other_work(
-    kept_page: Page, site_url: str, modules: dict[str, str], session: Session
-) -> None:
-    found = cues_of(kept_page, site_url, modules, session)
+def test_work_is_counted_in_but_not_over_other_work(cues_of: CuesOf, session: Session) -> None:
+    found = cues_of(session)
     counts = [at for at, cue in found if cue == "count"]
     assert counts[:3] == [-3, -2, -1], "the lead counts the session in"
     for one, then in pairwise(session.segments):
@@ -133,10 +148,9 @@ def test_work_is_counted_in_but_not_over_other_work(
 
 
 def test_at_own_pace_nothing_is_counted_out_and_nothing_is_planned_beyond_the_tap(
-    kept_page: Page, site_url: str, modules: dict[str, str]
+    cues_of: CuesOf,
 ) -> None:
-    own = [{"type": "start", "at": 0, "pace": "own"}]
-    found = cues_of(kept_page, site_url, modules, SESSIONS[0], own)
+    found = cues_of(SESSIONS[0], "own")
     assert not PHASES & {cue for _, cue in found}
     first = next(one for one in SESSIONS[0].segments if one["kind"] == "work" and one["reps"])
     assert found[-1] == (float(first["start"]), "go")
@@ -173,20 +187,20 @@ return given.steps.map(([m, w]) => { monotonic += m; wall += w; return one.now()
     ],
 )
 def test_the_clock_goes_on_through_sleep_and_does_not_follow_a_date_set_back(
-    kept_page: Page, modules: dict[str, str], steps: list[tuple[int, int]], expected: list[int]
+    run: Run, steps: list[tuple[int, int]], expected: list[int]
 ) -> None:
-    assert run(kept_page, CLOCK, {**modules, "steps": steps}) == expected
+    assert run(CLOCK, steps=steps) == expected
 
 
 def test_the_clock_of_a_page_loaded_again_goes_on_from_what_was_last_seen(
-    kept_page: Page, modules: dict[str, str]
+    run: Run,
 ) -> None:
     body = """
       const { clock } = await import(given.clock);
       const later = clock(2e12, () => 500, () => 1e12).now();
       const sooner = clock(5e11, () => 500, () => 1e12).now();
       return [later, sooner];"""
-    assert run(kept_page, body, modules) == [2e12, 1e12]
+    assert run(body) == [2e12, 1e12]
 
 
 @pytest.mark.parametrize(
@@ -201,6 +215,6 @@ def test_the_clock_of_a_page_loaded_again_goes_on_from_what_was_last_seen(
         (-5, "0:00"),
     ],
 )
-def test_begun_seconds_count(kept_page: Page, modules: dict[str, str], milliseconds: int, words: str) -> None:
+def test_begun_seconds_count(run: Run, milliseconds: int, words: str) -> None:
     body = "return (await import(given.words)).clockWords(given.milliseconds)"
-    assert run(kept_page, body, {**modules, "milliseconds": milliseconds}) == words
+    assert run(body, milliseconds=milliseconds) == words

@@ -3,14 +3,26 @@
 The page's clock stands still until a test moves it, and the audio clock is a stand-in that goes with it.
 """
 
-from typing import Any
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.guided import NOON, begin, button, forward, longest, skip, soon, stand_still, start, stop
+from tests.browser.conftest import PHONE, OpenPage
+from tests.browser.guided import (
+    begin,
+    button,
+    forward,
+    longest,
+    press,
+    skip,
+    soon,
+    start,
+    stop,
+)
 from tests.browser.loose import script, serve
+from tests.samples import every
 
 SESSION = longest()
 NEAR = 0.05
@@ -75,50 +87,70 @@ STAMPS = {
 }
 
 
-def opened(context: BrowserContext, site_url: str, before: str = "") -> Page:
-    """The session under way, where reps are counted out, with stand-ins for both clocks."""
-    context.add_init_script(STAND_IN + before)
-    page = begin(context, site_url, SESSION)
-    counted = next(number for number, one in enumerate(SESSION.segments) if one["reps"])
-    page.keyboard.press("ArrowRight")
-    skip(page, counted)
-    return page
+Opened = Callable[..., Page]
 
 
-COUNTED = next(float(one["start"]) for one in SESSION.segments if one["reps"])
+@pytest.fixture
+def with_stand_in(emptied_page: OpenPage) -> Iterator[Page]:
+    """A page with a stand-in for the audio clock."""
+    page = emptied_page(**PHONE)
+    with page.add_init_script(STAND_IN):
+        yield page
 
 
-def expected(page: Page, site_url: str) -> list[float]:
-    """When cues are due from now on, by the wall clock: what `cues` says, which has tests of its own."""
-    serve(page, site_url)
-    modules = {name: site_url + script(name) for name in ("order", "state", "cues")}
-    found: list[float] = page.evaluate(
-        """async (given) => {
-          const { readOrder } = await import(given.order);
-          const { ahead } = await import(given.state);
-          const { cues } = await import(given.cues);
-          const { plan, stations } = readOrder(document.querySelector("main"));
-          const kept = Object.entries(localStorage).find(([key]) => key.startsWith("running "))[1];
-          const { events } = JSON.parse(kept);
-          const now = Date.now(), until = now + 60000;
-          return cues(plan, stations, ahead(plan, events, now, until), until, true)
-            .map((one) => one.at);
-        }""",
-        modules,
-    )
-    return found
+@pytest.fixture
+def opened(with_stand_in: Page, site_url: str) -> Opened:
+    """`opened(before="")`: the session under way, where reps are counted out, with stand-ins for both clocks.
+
+    `before` is a script that says how the audio clock is when the session begins.
+    """
+
+    def open_(before: str = "") -> Page:
+        page = with_stand_in
+        with page.add_init_script(before):
+            begin(page, site_url, SESSION)
+        # The lead is skipped too.
+        skip(page, COUNTED_AT + 1)
+        serve(page, site_url)
+        page.evaluate(DUE, {name: site_url + script(name) for name in ("order", "state", "cues")})
+        page.unroute_all()
+        return page
+
+    return open_
 
 
-def assert_on_the_beat(page: Page, site_url: str) -> None:
-    now = page.evaluate("Date.now()")
+COUNTED_AT = next(number for number, one in enumerate(SESSION.segments) if one["reps"])
+COUNTED = float(SESSION.segments[COUNTED_AT]["start"])
+
+
+# `due()`: when cues are due from now on, by the wall clock: what `cues` says, which has tests of its own.
+DUE = """async (given) => {
+  const { readOrder } = await import(given.order);
+  const { ahead } = await import(given.state);
+  const { cues } = await import(given.cues);
+  const { plan, stations } = readOrder(document.querySelector("main"));
+  window.due = () => {
+    const kept = Object.entries(localStorage).find(([key]) => key.startsWith("running "))[1];
+    const { events } = JSON.parse(kept);
+    const now = Date.now(), until = now + 60000;
+    return cues(plan, stations, ahead(plan, events, now, until), until, true).map((one) => one.at);
+  };
+}"""
+BEAT = f"""() => ({{
+  now: Date.now(), due: due(), heard: ({HEARD})(),
+  past: [...sounds].filter((one) => one.at < one.now).map((one) => one.at),
+}})"""
+
+
+def assert_on_the_beat(page: Page) -> None:
+    found = page.evaluate(BEAT)
     # No cue is within 50 ms of an end of the window; what counts down to a stretch beyond that minute is left out.
-    window = (now + 150, now + 56_000)
-    wanted = [at for at in expected(page, site_url) if window[0] < at < window[1]]
-    heard = [at for at in page.evaluate(HEARD) if window[0] < at < window[1]]
+    window = (found["now"] + 150, found["now"] + 56_000)
+    wanted = [at for at in found["due"] if window[0] < at < window[1]]
+    heard = [at for at in found["heard"] if window[0] < at < window[1]]
     assert len(wanted) > 2
     assert heard == pytest.approx(wanted, abs=NEAR * 1000, rel=0), "every cue is planned once and in time"
-    past: list[Any] = page.evaluate("[...sounds].filter((one) => one.at < one.now).map((one) => one.at)")
-    assert past == [], "none is put on a time that is over"
+    assert found["past"] == [], "none is put on a time that is over"
 
 
 def go_on(page: Page, seconds: float) -> None:
@@ -128,26 +160,28 @@ def go_on(page: Page, seconds: float) -> None:
     forward(page, 0.3)
 
 
-@pytest.mark.parametrize("stamp", STAMPS)
-def test_sounds_are_on_the_beat_where_the_device_tells(
-    open_context: OpenContext, site_url: str, stamp: str
-) -> None:
-    page = opened(open_context(**PHONE), site_url, f"audio.stamp = {STAMPS[stamp]};")
+# Nothing, one that is right, and of those that are wrong one of each way to be so.
+FEW_STAMPS = ["nothing", "ahead by the age of the context", "divided by the sample rate", "stuck", "right"]
+
+
+@pytest.mark.parametrize("stamp", every(STAMPS, few=FEW_STAMPS))
+def test_sounds_are_on_the_beat_where_the_device_tells(opened: Opened, stamp: str) -> None:
+    page = opened(f"audio.stamp = {STAMPS[stamp]};")
     soon(lambda: page.evaluate("sounds.size") > 0)
-    assert_on_the_beat(page, site_url)
+    assert_on_the_beat(page)
     for seconds in (0.4, 1.5, 28, 90, 480):
         go_on(page, seconds)
-        assert_on_the_beat(page, site_url)
+        assert_on_the_beat(page)
 
 
-def test_the_way_to_the_ear_is_taken_off_once_it_is_known(open_context: OpenContext, site_url: str) -> None:
+def test_the_way_to_the_ear_is_taken_off_once_it_is_known(opened: Opened) -> None:
     """As with headphones without a wire: what is put on the audio clock is heard a fifth of a second later."""
-    page = opened(open_context(**PHONE), site_url, f"audio.stamp = {STAMPS['right']}; audio.way = 0.2;")
+    page = opened(f"audio.stamp = {STAMPS['right']}; audio.way = 0.2;")
     go_on(page, 3)
-    assert_on_the_beat(page, site_url)
+    assert_on_the_beat(page)
     page.evaluate("audio.way = 0")
     go_on(page, 1)
-    assert_on_the_beat(page, site_url)
+    assert_on_the_beat(page)
 
 
 def place(kind: str) -> float:
@@ -163,13 +197,21 @@ def place(kind: str) -> float:
 SILENT = "There is no sound just now."
 
 
-@pytest.mark.parametrize("state", ["suspended", "interrupted"])
-@pytest.mark.parametrize("kind", ["rest", "work"])
-@pytest.mark.parametrize("seconds", [10, 120, 1200])
+INTERRUPTIONS = [
+    (seconds, kind, state)
+    for seconds in (10, 120, 1200)
+    for kind in ("rest", "work")
+    for state in ("suspended", "interrupted")
+]
+# Each value once.
+FEW_INTERRUPTIONS = [(10, "work", "suspended"), (120, "rest", "interrupted"), (1200, "work", "interrupted")]
+
+
+@pytest.mark.parametrize(("seconds", "kind", "state"), every(INTERRUPTIONS, few=FEW_INTERRUPTIONS))
 def test_after_an_interruption_sounds_are_planned_anew(
-    open_context: OpenContext, site_url: str, seconds: int, kind: str, state: str
+    opened: Opened, seconds: int, kind: str, state: str
 ) -> None:
-    page = opened(open_context(**PHONE), site_url)
+    page = opened()
     go_on(page, place(kind) - COUNTED)
     notice = page.locator(".says", has_text=SILENT)
     expect(notice).to_be_hidden()
@@ -181,54 +223,52 @@ def test_after_an_interruption_sounds_are_planned_anew(
     expect(notice).to_be_visible()
     page.evaluate("audio.context.turn('running')")
     expect(notice).to_be_hidden()
-    assert_on_the_beat(page, site_url)
+    assert_on_the_beat(page)
 
 
-def test_an_audio_clock_that_stood_still_without_a_word_is_followed(
-    open_context: OpenContext, site_url: str
-) -> None:
-    page = opened(open_context(**PHONE), site_url)
+def test_an_audio_clock_that_stood_still_without_a_word_is_followed(opened: Opened) -> None:
+    page = opened()
     go_on(page, 70)
     page.evaluate("audio.context.gone += 100")
     go_on(page, 1)
-    assert_on_the_beat(page, site_url)
+    assert_on_the_beat(page)
 
 
-def test_the_button_of_the_notice_brings_the_sound_back(open_context: OpenContext, site_url: str) -> None:
+def test_the_button_of_the_notice_brings_the_sound_back(opened: Opened) -> None:
     """Also on devices that never answer the old context again after a call."""
-    page = opened(open_context(**PHONE), site_url)
+    page = opened()
     go_on(page, 30)
     page.evaluate("audio.starts = false; audio.context.turn('interrupted')")
     go_on(page, 20)
-    button(page, "Sound on").tap()
+    press(button(page, "Sound on"))
     expect(page.locator(".says", has_text=SILENT)).to_be_hidden()
     forward(page, 1.1)
-    button(page, "Sound on").tap()
+    press(button(page, "Sound on"))
     assert page.evaluate("audio.made") == 2
     page.evaluate("audio.starts = true")
     forward(page, 1.1)
-    button(page, "Sound on").tap()
+    press(button(page, "Sound on"))
     soon(lambda: page.evaluate("audio.context.state") == "running")
     expect(page.locator(".says", has_text=SILENT)).to_be_hidden()
-    assert_on_the_beat(page, site_url)
+    assert_on_the_beat(page)
 
 
-def test_a_pause_is_kept_through_an_interruption(open_context: OpenContext, site_url: str) -> None:
-    page = opened(open_context(**PHONE), site_url)
+def test_a_pause_is_kept_through_an_interruption(opened: Opened) -> None:
+    page = opened()
     go_on(page, 30)
-    button(page, "Pause").tap()
+    press(button(page, "Pause"))
     page.evaluate("audio.context.turn('interrupted')")
     expect(page.locator(".says", has_text=SILENT)).to_be_visible()
     forward(page, 30)
     page.evaluate("audio.context.turn('running')")
     expect(page.locator(".says", has_text=SILENT)).to_be_hidden()
     assert page.evaluate(HEARD) == []
-    button(page, "Go on").tap()
+    press(button(page, "Go on"))
     soon(lambda: len(page.evaluate(HEARD)) > 0)
 
 
-def test_a_device_that_stays_silent_says_so_after_a_second(open_context: OpenContext, site_url: str) -> None:
-    page = opened(open_context(**PHONE), site_url, "audio.starts = false;")
+def test_a_device_that_stays_silent_says_so_after_a_second(opened: Opened) -> None:
+    page = opened("audio.starts = false;")
     notice = page.locator(".says", has_text="silent switch")
     forward(page, 0.5)
     expect(notice).to_be_hidden()
@@ -248,14 +288,11 @@ Object.defineProperty(window, "speechSynthesis", {value: {cancel() {}, speak(one
 Object.defineProperty(navigator, "audioSession", {value: {type: "auto"}});"""
 
 
-def test_sound_and_voice_are_woken_within_the_handler_of_the_tap(
-    open_context: OpenContext, site_url: str
-) -> None:
+def test_sound_and_voice_are_woken_within_the_handler_of_the_tap(with_stand_in: Page, site_url: str) -> None:
     """Before the lock, or anything else that takes a moment, is asked for."""
-    context = open_context(**PHONE)
-    context.add_init_script(STAND_IN + SPEECH)
-    page = context.new_page()
-    page.goto(site_url + SESSION.address)
+    page = with_stand_in
+    with page.add_init_script(SPEECH):
+        page.goto(site_url + SESSION.address)
     expect(page.get_by_role("button", name="Start the session")).to_be_visible()
     page.locator("h1").tap()
     found = page.evaluate(WOKEN)
@@ -263,30 +300,25 @@ def test_sound_and_voice_are_woken_within_the_handler_of_the_tap(
     expect(page.locator(".guide .digits")).to_be_visible()
     page.locator(".wishes").evaluate("one => { one.open = true }")
     stop(page)
-    page.get_by_role("button", name="Save", exact=True).tap()
+    press(page.get_by_role("button", name="Save", exact=True))
     page.wait_for_url("**/log/")
 
 
-def test_who_wants_no_sound_gets_no_context(open_context: OpenContext, site_url: str) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(STAND_IN)
-    page = context.new_page()
-    page.goto(site_url)
+def test_who_wants_no_sound_gets_no_context(with_stand_in: Page, site_url: str) -> None:
+    page = with_stand_in
     home = "/" + site_url.split("/", 3)[3]
     page.evaluate("(key) => localStorage.setItem(key, '{\"sound\":false}')", f"settings {home}")
     page.goto(site_url + SESSION.address)
     start(page)
-    button(page, "Pause").tap()
+    press(button(page, "Pause"))
     assert page.evaluate("audio.made") == 0
     page.locator(".wishes").evaluate("one => { one.open = true }")
     page.get_by_label("sound", exact=True).check()
     assert page.evaluate("audio.made") == 1
 
 
-def test_what_mutes_a_phone_is_said_until_a_session_has_begun(
-    open_context: OpenContext, site_url: str
-) -> None:
-    page = open_context(**PHONE).new_page()
+def test_what_mutes_a_phone_is_said_until_a_session_has_begun(emptied_page: OpenPage, site_url: str) -> None:
+    page = emptied_page(**PHONE)
     page.goto(site_url + SESSION.address)
     words = page.get_by_text("the silent switch of the phone off")
     expect(words).to_be_visible()
@@ -308,20 +340,28 @@ AWAKE = {
 }
 
 
+@pytest.fixture
+def with_lock(emptied_page: OpenPage) -> Iterator[Callable[[str], Page]]:
+    """`with_lock(script)`: a page whose lock of the screen is what the script makes of it."""
+    page = emptied_page(**PHONE)
+    with ExitStack() as given:
+
+        def open_(script: str) -> Page:
+            given.enter_context(page.add_init_script(script))
+            return page
+
+        yield open_
+
+
 @pytest.mark.parametrize("lock", AWAKE)
 def test_where_the_screen_may_go_dark_it_is_said_once_how_to_keep_it(
-    open_context: OpenContext, site_url: str, lock: str
+    with_lock: Callable[[str], Page], site_url: str, lock: str
 ) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(AWAKE[lock])
-    page = context.new_page()
-    page.clock.install(time=NOON)
-    page.goto(site_url + SESSION.address)
-    start(page)
-    stand_still(page)
+    page = with_lock(AWAKE[lock])
+    begin(page, site_url, SESSION)
     notice = page.locator(".says", has_text="This screen may go dark by itself")
     expect(notice).to_be_visible()
-    button(page, "OK").tap()
+    press(button(page, "OK"))
     expect(notice).to_be_hidden()
     page.reload()
     expect(page.locator(".guide .digits")).to_be_visible()
@@ -330,15 +370,14 @@ def test_where_the_screen_may_go_dark_it_is_said_once_how_to_keep_it(
 
 
 def test_the_lock_of_the_screen_is_taken_again_after_coming_back(
-    open_context: OpenContext, site_url: str
+    with_lock: Callable[[str], Page], site_url: str
 ) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(
+    page = with_lock(
         """window.taken = 0;
         const locks = {request: async () => { taken += 1; return {release: async () => {}}; }};
         Object.defineProperty(Navigator.prototype, "wakeLock", {value: locks});"""
     )
-    page = begin(context, site_url, SESSION)
+    begin(page, site_url, SESSION)
     soon(lambda: page.evaluate("taken") == 1)
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
     soon(lambda: page.evaluate("taken") == 2)

@@ -2,6 +2,7 @@
 by tick, against the running orders of the commands, and by what must hold whatever is tapped."""
 
 from itertools import pairwise
+from math import ceil
 from random import Random
 from typing import Any
 
@@ -42,15 +43,13 @@ return given.sessions.map(({ order, events, times }) => {
 Case = tuple[Order, list[dict[str, Any]], list[int]]
 
 
-@pytest.fixture
-def states(kept_page: Page, site_url: str) -> Any:
+@pytest.fixture(scope="module")
+def states(blank_page: Page, site_url: str) -> Any:
     """`states(cases)`: for each (order, events, times) the plan and the state at each time.
 
     With all events known, those to come too; `live` with those alone that have come. `brief` leaves out the plan, and
     `spent` is the sum over all segments.
     """
-    kept_page.goto(site_url)
-    serve(kept_page, site_url)
     scripts = {name: script(name) for name in ("plan", "state")}
 
     def call(cases: list[Case], *, live: bool = False, brief: bool = False) -> list[dict[str, Any]]:
@@ -58,7 +57,7 @@ def states(kept_page: Page, site_url: str) -> Any:
             {"order": order.as_given(), "events": events, "times": times} for order, events, times in cases
         ]
         given = {"site": site_url, "sessions": sessions, "live": live, "brief": brief, **scripts}
-        found: list[dict[str, Any]] = kept_page.evaluate(f"async (given) => {{ {STATES} }}", given)
+        found: list[dict[str, Any]] = blank_page.evaluate(f"async (given) => {{ {STATES} }}", given)
         return found
 
     return call
@@ -79,7 +78,7 @@ def cases(seed: str, many: int, types: list[str]) -> list[Case]:
 
 
 def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: Any) -> None:
-    own = cases("ticks", size(150, few=50), ANY_TAP)
+    own = cases("ticks", size(150, few=25), ANY_TAP)
     for (_, events, times), found in zip(own, states(own), strict=True):
         simulator = TickSimulator(found["plan"], events)
         for now, state in zip(times, found["states"], strict=True):
@@ -93,7 +92,7 @@ def test_it_stands_where_a_clock_that_is_followed_tick_by_tick_stands(states: An
 
 def test_time_never_runs_backwards(states: Any) -> None:
     """From one moment to the next, over every tap that is not meant to go back."""
-    own = cases("forwards", size(60, few=25), FORWARD)
+    own = cases("forwards", size(60, few=15), FORWARD)
     for found in states(
         [(order, events, around(events, times)) for order, events, times in own], live=True, brief=True
     ):
@@ -123,7 +122,7 @@ def test_an_event_that_came_before_the_last_one_does_not_turn_time_back(states: 
 
 def test_the_sum_of_the_parts_is_the_whole(states: Any) -> None:
     """Every millisecond since the start was spent in a segment, in the lead, or with nothing running."""
-    own = cases("sums", size(150, few=50), ANY_TAP)
+    own = cases("sums", size(150, few=25), ANY_TAP)
     for (_, events, times), found in zip(own, states(own, brief=True), strict=True):
         for now, state in zip(times, found["states"], strict=True):
             assert state["spent"] + state["idle"] + state["lead"] == max(now, events[-1]["at"])
@@ -131,7 +130,7 @@ def test_the_sum_of_the_parts_is_the_whole(states: Any) -> None:
 
 def test_back_undoes_skip(states: Any) -> None:
     own = []
-    many = size(150, few=60)
+    many = size(150, few=30)
     for order, events, times in cases("undo", many, ANY_TAP):
         at = max(events[-1]["at"], times[-1] // 2 // TICK * TICK)
         own.append((order, events, at))
@@ -156,7 +155,7 @@ def test_back_undoes_skip(states: Any) -> None:
 
 def test_a_session_that_nobody_touches_takes_its_planned_time_and_finishes_every_bout(states: Any) -> None:
     rng = Random("untouched")
-    orders = [made_up(rng) for _ in range(60)]
+    orders = [made_up(rng) for _ in range(size(60, few=25))]
     start = [{"type": "start", "at": 0, "pace": "paced"}]
     own = [(order, start, [LEAD + order.length - 1, LEAD + order.length]) for order in orders]
     for order, found in zip(orders, states(own), strict=True):
@@ -194,12 +193,10 @@ def test_the_demo_stands_where_the_running_order_says(kept_page: Page, site_url:
     length = int(1000 * (segments[-1]["start"] + segments[-1]["length"]))
     times = list(range(0, length, 500))
     given = {name: site_url + script(name) for name in ("order", "state")} | {"times": times}
-    lines = [
-        [number, now]
-        for number, one in enumerate(segments)
-        for now in times
-        if one["start"] * 1000 <= now < (one["start"] + one["length"]) * 1000
-    ]
+    lines = []
+    for number, one in enumerate(segments):
+        start, end = one["start"] * 1000, (one["start"] + one["length"]) * 1000
+        lines += [[number, now] for now in range(500 * ceil(start / 500), ceil(end), 500)]
     assert kept_page.evaluate(body, given) == lines
 
 
@@ -213,7 +210,7 @@ AT_OWN_PACE = ["done", "done", "done", "pause", "resume", "pace"]
 
 def test_a_tap_never_shortens_a_full_minute_or_a_cap(states: Any) -> None:
     """Whatever is tapped and when: a minute begins when those before it are full, and a cap is used up."""
-    own = cases("minutes", 60, AT_OWN_PACE)
+    own = cases("minutes", size(60, few=20), AT_OWN_PACE)
     minutes = caps = 0
     for (order, _, _), found in zip(own, states(own), strict=True):
         segments = found["plan"]["segments"]

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenContext, OpenPage
 from tests.browser.demo import Session, demo
 from tests.browser.guided import (
     LEAD,
@@ -14,11 +14,14 @@ from tests.browser.guided import (
     begin,
     button,
     forward,
+    press,
     records,
     running,
     shown_at_line,
     soon,
+    start,
 )
+from tests.samples import every, in_turn, size
 
 TREE = demo()
 # The page looks at the clock within a few milliseconds of a change, so a moment shortly after it is looked at.
@@ -38,13 +41,15 @@ MIDDLES = [one["start"] + one["length"] / 2 for one in CLOCKWORK.segments if one
 def moments(clockwork: Clockwork) -> list[Fraction]:
     """In the lead, and shortly after the beginning, a third into and shortly before the end of every segment."""
     found = [Fraction(-LEAD), -SOON]
-    for one in clockwork.segments:
+    for number, one in enumerate(clockwork.segments):
         start, length = one["start"], one["length"]
-        found += [
+        own = [
             start + SOON,
             start + round(length * 10 / 3) * Fraction(1, 10) + SOON,
             start + length - SOON,
         ]
+        # In turn, with a step between, so that each kind of segment is seen at each of its moments.
+        found += in_turn(own, number + number // 6, few=1)
     return found
 
 
@@ -80,12 +85,12 @@ def test_a_slow_phone_shows_the_right_segment_and_second_to_the_end(
     page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
     page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 6})
     now = Fraction(-LEAD)
-    for moment in MIDDLES:
+    for moment in every(MIDDLES, few=3):
         forward(page, moment - now)
         now = moment
         assert differences(page, CLOCKWORK, moment) == []
     page.clock.resume()
-    for _ in range(3):
+    for _ in range(size(3, few=2)):
         page.wait_for_timeout(1000)
         soon(lambda: on_time(page))
     page.clock.fast_forward(1000 * int(CLOCKWORK.length))
@@ -106,8 +111,8 @@ def on_time(page: Page) -> bool:
     return found in {CLOCKWORK.face(seconds - late).digits for late in (0, Fraction(1, 2), 1)}
 
 
-def test_ten_minutes_in_the_background_change_nothing(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
+def test_ten_minutes_in_the_background_change_nothing(emptied_page: OpenPage, site_url: str) -> None:
+    page = begin(emptied_page(**PHONE), site_url, CLOCKWORK.session)
     forward(page, LEAD + 30)
     page.evaluate(HIDE, True)
     moment = next(one for one in MIDDLES if one > 630)
@@ -115,7 +120,7 @@ def test_ten_minutes_in_the_background_change_nothing(open_context: OpenContext,
     page.evaluate(HIDE, False)
     assert differences(page, CLOCKWORK, moment) == []
     expect(page.locator(".guide [data-notices]")).to_contain_text("You were away for")
-    button(page, "Back to where I was").click()
+    press(button(page, "Back to where I was"))
     assert differences(page, CLOCKWORK, Fraction(30)) == []
     assert records(page)[0]["stations"] == [], "what the clock passed alone was not done"
 
@@ -130,10 +135,9 @@ HIDE = """(hidden) => {
 
 def test_a_page_whose_scripts_stood_still_is_right_at_once(open_context: OpenContext, site_url: str) -> None:
     """In real time: the browser's debugger holds the page as one that the system has frozen."""
-    page = open_context(**PHONE).new_page()
+    page = open_context(**PHONE, reduced_motion="reduce").new_page()
     page.goto(site_url + CLOCKWORK.session.address)
-    page.get_by_role("button", name="Start the session").click()
-    expect(page.locator(".guide .digits")).to_be_visible()
+    start(page)
     debugger = page.context.new_cdp_session(page)
     debugger.send("Debugger.enable")
     page.evaluate(HIDE, True)
@@ -145,11 +149,9 @@ def test_a_page_whose_scripts_stood_still_is_right_at_once(open_context: OpenCon
     assert page.locator(".guide").get_attribute("data-phase") == "going"
 
 
-def test_sleep_counts_though_the_monotonic_clock_stood_still(
-    open_context: OpenContext, site_url: str
-) -> None:
+def test_sleep_counts_though_the_monotonic_clock_stood_still(emptied_page: OpenPage, site_url: str) -> None:
     """On some devices performance.now() does not go on while the lid is closed; the date does."""
-    page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
+    page = begin(emptied_page(**PHONE), site_url, CLOCKWORK.session)
     moment = next(one for one in MIDDLES if one > 630)
     forward(page, LEAD + 30)
     set_date(page, moment - 31)
@@ -164,10 +166,8 @@ def set_date(page: Page, by: Fraction | int) -> None:
     page.clock.set_system_time((now + round(by * 1000)) / 1000)
 
 
-def test_a_date_that_is_set_back_and_put_right_moves_nothing(
-    open_context: OpenContext, site_url: str
-) -> None:
-    page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
+def test_a_date_that_is_set_back_and_put_right_moves_nothing(emptied_page: OpenPage, site_url: str) -> None:
+    page = begin(emptied_page(**PHONE), site_url, CLOCKWORK.session)
     forward(page, LEAD + 30)
     set_date(page, -3600)
     forward(page, 1)
@@ -177,10 +177,10 @@ def test_a_date_that_is_set_back_and_put_right_moves_nothing(
     assert differences(page, CLOCKWORK, Fraction(32)) == []
 
 
-def test_a_reload_is_at_the_right_segment_and_second(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
+def test_a_reload_is_at_the_right_segment_and_second(emptied_page: OpenPage, site_url: str) -> None:
+    page = begin(emptied_page(**PHONE), site_url, CLOCKWORK.session)
     now = Fraction(-LEAD)
-    for moment in MIDDLES[::3]:
+    for moment in every(MIDDLES[::3], few=2):
         forward(page, moment - now)
         now = moment
         page.reload()
@@ -189,9 +189,9 @@ def test_a_reload_is_at_the_right_segment_and_second(open_context: OpenContext, 
 
 
 def test_a_page_that_is_left_and_found_again_is_where_the_clock_is(
-    open_context: OpenContext, site_url: str
+    emptied_page: OpenPage, site_url: str
 ) -> None:
-    page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
+    page = begin(emptied_page(**PHONE), site_url, CLOCKWORK.session)
     moment = next(one for one in MIDDLES if one > 630)
     forward(page, LEAD + 30)
     page.goto(site_url)
@@ -202,15 +202,15 @@ def test_a_page_that_is_left_and_found_again_is_where_the_clock_is(
     expect(page.locator(".guide [data-notices]")).to_contain_text("You were away for")
 
 
-def test_paused_for_an_hour_it_stands_where_it_was(open_context: OpenContext, site_url: str) -> None:
-    page = begin(open_context(**PHONE), site_url, CLOCKWORK.session)
+def test_paused_for_an_hour_it_stands_where_it_was(emptied_page: OpenPage, site_url: str) -> None:
+    page = begin(emptied_page(**PHONE), site_url, CLOCKWORK.session)
     forward(page, LEAD + 30)
-    button(page, "Pause").click()
+    press(button(page, "Pause"))
     forward(page, 3600)
     page.reload()
     expect(button(page, "Go on")).to_be_visible()
     forward(page, 600)
-    button(page, "Go on").click()
+    press(button(page, "Go on"))
     assert differences(page, CLOCKWORK, Fraction(30)) == []
     forward(page, 60)
     assert differences(page, CLOCKWORK, Fraction(90)) == []

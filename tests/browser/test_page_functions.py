@@ -1,13 +1,13 @@
 """The functions of dates.js in the browser, against Python's calendar."""
 
+from collections.abc import Callable
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import Page
-
-from tests.browser.conftest import PHONE, OpenPage
 
 WEEK = timedelta(days=7)
 ZONES = [
@@ -46,50 +46,59 @@ def monday(day: date) -> date:
     return date.fromisocalendar(year, week, 1)
 
 
-def call(page: Page, site_url: str, script: str, body: str, argument: object) -> object:
-    return page.evaluate(
-        f"async (given) => {{ const m = await import('{site_url}{script}'); {body} }}", argument
+Call = Callable[[str, Any], Any]
+InZone = Callable[[str], None]
+
+
+@pytest.fixture(scope="module")
+def call(blank_page: Page, site_url: str, script: str) -> Call:
+    """`call(body, given)`: what a function gives that has the module as `m`; in one blank page for all tests of this file."""
+    return lambda body, given: blank_page.evaluate(
+        f"async (given) => {{ const m = await import('{site_url}{script}'); {body} }}", given
     )
 
 
+@pytest.fixture(scope="module")
+def in_zone(blank_page: Page) -> InZone:
+    """`in_zone(name)`: from here on the device of that page is in this time zone, until the next call."""
+    session = blank_page.context.new_cdp_session(blank_page)
+    return lambda zone: session.send("Emulation.setTimezoneOverride", {"timezoneId": zone})
+
+
 @pytest.mark.parametrize("zone", ZONES)
-def test_the_day_is_the_local_date_whatever_the_hour(
-    open_page: OpenPage, site_url: str, script: str, zone: str
-) -> None:
-    page = open_page(**PHONE, timezone_id=zone)
-    page.goto(site_url)
+def test_the_day_is_the_local_date_whatever_the_hour(call: Call, in_zone: InZone, zone: str) -> None:
+    in_zone(zone)
     instants = [datetime.combine(day, hour, ZoneInfo(zone)) for day in DAYS for hour in HOURS]
     # A local time that the clocks skip is another one when it is read back.
     local = [datetime.fromtimestamp(instant.timestamp(), ZoneInfo(zone)).date() for instant in instants]
     body = "return given.map((t) => new Date(m.today(new Date(t * 1000))).toISOString().slice(0, 10))"
-    shown = call(page, site_url, script, body, [instant.timestamp() for instant in instants])
-    assert shown == [day.isoformat() for day in local]
+    assert call(body, [instant.timestamp() for instant in instants]) == [day.isoformat() for day in local]
 
 
 @pytest.mark.parametrize("zone", ZONES)
 def test_weeks_turn_on_monday_through_clock_changes_and_year_ends(
-    open_page: OpenPage, site_url: str, script: str, zone: str
+    call: Call, in_zone: InZone, zone: str
 ) -> None:
-    page = open_page(**PHONE, timezone_id=zone)
-    page.goto(site_url)
+    in_zone(zone)
     starts = [monday(turn) + weeks * WEEK for turn in TURNS for weeks in (-5, -1, 0, 2)]
-    pairs = [(day, start) for day in DAYS for start in starts]
-    body = "return given.map(([y, mo, d, start]) => m.weekOn(m.today(new Date(y, mo - 1, d, 23, 30)), start))"
-    given = [(day.year, day.month, day.day, start.isoformat()) for day, start in pairs]
-    assert call(page, site_url, script, body, given) == [
-        (monday(day) - start) // WEEK + 1 for day, start in pairs
+    body = """return given.days.map(([y, mo, d]) => {
+      const today = m.today(new Date(y, mo - 1, d, 23, 30));
+      return given.starts.map((start) => m.weekOn(today, start));
+    })"""
+    days = [(day.year, day.month, day.day) for day in DAYS]
+    assert call(body, {"days": days, "starts": [start.isoformat() for start in starts]}) == [
+        [(first - start) // WEEK + 1 for start in starts] for first in map(monday, DAYS)
     ]
 
 
-def test_the_current_phase_is_the_last_that_has_started(kept_page: Page, site_url: str, script: str) -> None:
-    kept_page.goto(site_url)
+def test_the_current_phase_is_the_last_that_has_started(call: Call) -> None:
     starts = [date(2026, 10, 5), date(2026, 11, 9), date(2027, 1, 11)]
     days = [date(2026, 9, 1) + timedelta(days=off) for off in range(200)]
     expected = [max([i for i, start in enumerate(starts) if start <= day], default=0) for day in days]
     assert set(expected) == {0, 1, 2}
     body = "return given.days.map((day) => m.currentPhase(Date.parse(day), given.starts))"
     given = {"days": [d.isoformat() for d in days], "starts": [s.isoformat() for s in starts]}
-    assert call(kept_page, site_url, script, body, given) == expected
+    assert call(body, given) == expected
 
 
 @pytest.mark.parametrize(
@@ -104,8 +113,5 @@ def test_the_current_phase_is_the_last_that_has_started(kept_page: Page, site_ur
         (60, 52, "finished"),
     ],
 )
-def test_weeks_in_words(
-    kept_page: Page, site_url: str, script: str, week: int, weeks: int, words: str
-) -> None:
-    kept_page.goto(site_url)
-    assert call(kept_page, site_url, script, "return m.weekWords(...given)", [week, weeks]) == words
+def test_weeks_in_words(call: Call, week: int, weeks: int, words: str) -> None:
+    assert call("return m.weekWords(...given)", [week, weeks]) == words

@@ -5,9 +5,9 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenContext, OpenPage
 from tests.browser.crowded import TWIN
 from tests.browser.demo import Day, Row, demo, near, recipe_kg
 from tests.browser.reading_pages import Station, read_day
@@ -20,17 +20,35 @@ ANOTHER_DAY = TREE.versions[-1].days[-1]
 LEVEL = list(DAY.version.levels)[-1]
 
 
+@pytest.fixture
+def day_page(emptied_page: OpenPage) -> Page:
+    """A page on a phone that keeps nothing yet."""
+    return emptied_page(**PHONE)
+
+
 def choose(page: Page, level: str, week: int) -> None:
     page.get_by_label("Level").select_option(level)
     page.get_by_label("Week").select_option(str(week))
 
 
-@pytest.mark.parametrize("day", every(TREE.days, few=4), ids=repr)
-def test_every_choice_shows_its_one_session_and_its_doses(page: Page, site_url: str, day: Day) -> None:
-    page.goto(site_url + day.address)
+# As `choose`, without the way of the finger.
+CHOSEN = """(wanted) => {
+  for (const [name, value] of Object.entries(wanted)) {
+    const [list] = [...document.querySelectorAll("label")].filter((one) => one.textContent.includes(name))
+      .map((one) => one.control);
+    list.value = value;
+    if (list.value !== value) throw new Error(`no such ${name}: ${value}`);
+    for (const type of ["input", "change"]) list.dispatchEvent(new Event(type, {bubbles: true}));
+  }
+}"""
+
+
+@pytest.mark.parametrize("day", every(TREE.days, few=2), ids=repr)
+def test_every_choice_shows_its_one_session_and_its_doses(day_page: Page, site_url: str, day: Day) -> None:
+    day_page.goto(site_url + day.address)
     for session in day.sessions:
-        choose(page, session.level, session.week)
-        shown = read_day(page)
+        day_page.evaluate(CHOSEN, {"Level": session.level, "Week": str(session.week)})
+        shown = read_day(day_page)
         [(address, words)] = shown.sessions
         assert address == f"{session.level}/week-{session.week}/"
         assert words.startswith(f"Open the session {session.level_name}, week {session.week} · ")
@@ -38,8 +56,8 @@ def test_every_choice_shows_its_one_session_and_its_doses(page: Page, site_url: 
         assert [station.label for station in shown.stations] == [row.label for row in session.rows], session
         for station, row in zip(shown.stations, session.rows, strict=True):
             assert_says(station, row)
-    page.get_by_role("link", name="Open the session").click()
-    expect(page).to_have_url(site_url + day.sessions[-1].address)
+    day_page.get_by_role("link", name="Open the session").click()
+    expect(day_page).to_have_url(site_url + day.sessions[-1].address)
 
 
 def assert_says(station: Station, row: Row) -> None:
@@ -67,42 +85,46 @@ def in_words(row: Row) -> str:
     )
 
 
-def test_the_week_can_be_changed_from_the_keyboard(page: Page, site_url: str) -> None:
-    page.clock.set_fixed_time(datetime.combine(DAY.version.starts, datetime.min.time(), UTC))
-    page.goto(site_url + DAY.address)
-    page.get_by_label("Week").focus()
-    page.keyboard.press("ArrowDown")
-    expect(page.get_by_label("Week")).to_have_value("2")
-    [(address, _)] = read_day(page).sessions
+def test_the_week_can_be_changed_from_the_keyboard(day_page: Page, site_url: str) -> None:
+    day_page.clock.set_fixed_time(datetime.combine(DAY.version.starts, datetime.min.time(), UTC))
+    day_page.goto(site_url + DAY.address)
+    day_page.get_by_label("Week").focus()
+    day_page.keyboard.press("ArrowDown")
+    expect(day_page.get_by_label("Week")).to_have_value("2")
+    [(address, _)] = read_day(day_page).sessions
     assert address.endswith("/week-2/")
 
 
-def test_the_level_is_remembered_over_a_reload(page: Page, site_url: str) -> None:
-    page.goto(site_url + DAY.address)
-    expect(page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
-    choose(page, LEVEL, 1)
-    page.reload()
-    expect(page.get_by_label("Level")).to_have_value(LEVEL)
-    [(address, _)] = read_day(page).sessions
+def test_the_level_is_remembered_over_a_reload(day_page: Page, site_url: str) -> None:
+    day_page.goto(site_url + DAY.address)
+    expect(day_page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
+    choose(day_page, LEVEL, 1)
+    day_page.reload()
+    expect(day_page.get_by_label("Level")).to_have_value(LEVEL)
+    [(address, _)] = read_day(day_page).sessions
     assert address.startswith(f"{LEVEL}/")
 
 
-def test_the_week_is_not_remembered_but_follows_the_date(page: Page, site_url: str) -> None:
-    page.clock.set_fixed_time(datetime.combine(DAY.version.starts, datetime.min.time(), UTC))
-    page.goto(site_url + DAY.address)
-    choose(page, LEVEL, 3)
-    page.clock.set_fixed_time(datetime.combine(DAY.version.starts + timedelta(7), datetime.min.time(), UTC))
-    page.reload()
-    expect(page.get_by_label("Week")).to_have_value("2")
+def test_the_week_is_not_remembered_but_follows_the_date(day_page: Page, site_url: str) -> None:
+    day_page.clock.set_fixed_time(datetime.combine(DAY.version.starts, datetime.min.time(), UTC))
+    day_page.goto(site_url + DAY.address)
+    choose(day_page, LEVEL, 3)
+    day_page.clock.set_fixed_time(
+        datetime.combine(DAY.version.starts + timedelta(7), datetime.min.time(), UTC)
+    )
+    day_page.reload()
+    expect(day_page.get_by_label("Week")).to_have_value("2")
 
 
-def test_the_level_is_remembered_on_other_days_and_phases_of_the_programme(page: Page, site_url: str) -> None:
-    page.goto(site_url + DAY.address)
-    choose(page, LEVEL, 1)
+def test_the_level_is_remembered_on_other_days_and_phases_of_the_programme(
+    day_page: Page, site_url: str
+) -> None:
+    day_page.goto(site_url + DAY.address)
+    choose(day_page, LEVEL, 1)
     for version in TREE.versions:
         if version.programme == DAY.version.programme and LEVEL in version.levels:
-            page.goto(site_url + version.days[-1].address)
-            expect(page.get_by_label("Level")).to_have_value(LEVEL)
+            day_page.goto(site_url + version.days[-1].address)
+            expect(day_page.get_by_label("Level")).to_have_value(LEVEL)
 
 
 def test_the_level_is_remembered_with_the_browser_closed(open_context: OpenContext, site_url: str) -> None:
@@ -141,22 +163,20 @@ def test_the_level_is_not_taken_to_another_programme(page: Page, extra_url: str)
     expect(page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
 
 
-def test_a_remembered_level_that_is_no_more_is_passed_over(phone: BrowserContext, site_url: str) -> None:
-    page = phone.new_page()
-    page.goto(site_url + DAY.address)
-    choose(page, LEVEL, 1)
-    page.evaluate("for (const key of Object.keys(localStorage)) localStorage.setItem(key, 'long gone')")
-    page.reload()
-    expect(page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
-    assert len(read_day(page).sessions) == 1
+def test_a_remembered_level_that_is_no_more_is_passed_over(day_page: Page, site_url: str) -> None:
+    day_page.goto(site_url + DAY.address)
+    choose(day_page, LEVEL, 1)
+    day_page.evaluate("for (const key of Object.keys(localStorage)) localStorage.setItem(key, 'long gone')")
+    day_page.reload()
+    expect(day_page.get_by_label("Level")).to_have_value(next(iter(DAY.version.levels)))
+    assert len(read_day(day_page).sessions) == 1
 
 
-def test_nothing_but_the_level_is_stored(phone: BrowserContext, site_url: str) -> None:
-    page = phone.new_page()
-    page.goto(site_url + DAY.address)
-    assert page.evaluate("Object.keys(localStorage)") == []
-    choose(page, LEVEL, 2)
-    assert page.evaluate("Object.entries(localStorage)") == [
+def test_nothing_but_the_level_is_stored(day_page: Page, site_url: str) -> None:
+    day_page.goto(site_url + DAY.address)
+    assert day_page.evaluate("Object.keys(localStorage)") == []
+    choose(day_page, LEVEL, 2)
+    assert day_page.evaluate("Object.entries(localStorage)") == [
         [f"level {SUB_PATH}{DAY.version.programme}", LEVEL]
     ]
-    assert phone.cookies() == []
+    assert day_page.context.cookies() == []
