@@ -149,11 +149,16 @@ def visiting(browser: Browser, expected: str = "") -> Iterator[BrowserContext]:
         yield context
     finally:
         context.close()
+    noticed = unexpected(watch.problems(), expected)
+    assert noticed == [], noticed
+
+
+def unexpected(problems: list[str], expected: str = "") -> list[str]:
+    """The problems without those of requests that find no network, and without what `expected` is a pattern of."""
     harmless = re.compile(
         rf"(failed: |console error: Failed to load resource: ).*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|SOCKET_NOT_CONNECTED|FAILED)$|{expected or '$.'}"
     )
-    noticed = [problem for problem in watch.problems() if not harmless.search(problem)]
-    assert noticed == [], noticed
+    return [problem for problem in problems if not harmless.search(problem)]
 
 
 def saved(page: Page, url: str) -> None:
@@ -183,8 +188,8 @@ def words_of(page: Page, url: str) -> str:
     return " ".join(page.locator("body").inner_text().split())
 
 
-def kept_addresses(page: Page) -> set[str]:
-    """Every address that any cache of the host holds, without its query, but not the record of it all."""
+def everything_kept(page: Page) -> list[str]:
+    """Every address that any cache of the host holds, with its query."""
     script = """async () => {
         const found = [];
         for (const name of await caches.keys()) {
@@ -192,4 +197,10 @@ def kept_addresses(page: Page) -> set[str]:
         }
         return found;
     }"""
-    return {url for url in page.evaluate(script) if "?record" not in url}
+    found: list[str] = page.evaluate(script)
+    return found
+
+
+def kept_addresses(page: Page) -> set[str]:
+    """What any cache of the host holds, but not the record of it all."""
+    return {url for url in everything_kept(page) if "?record" not in url}
