@@ -1,10 +1,12 @@
 """A new build of the site arrives whole or not at all, never under a running session, and the old one goes."""
 
+import functools
 import json
 import os
 import shutil
 import time
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -15,6 +17,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from tests.browser.conftest import public_address
 from tests.browser.host import FAULTS, Host, copied, hosted
+from tests.browser.offline_device import Device, device
 from tests.browser.offline_sites import (
     CURRENT,
     EXERCISES,
@@ -65,36 +68,65 @@ def new(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return build(tmp_path_factory.mktemp("new"), NEW_WORDS)
 
 
-@pytest.fixture
-def host(old: Path) -> Iterator[Host]:
-    with hosted(Host({SUB_PATH: old})) as running:
-        yield running
+# What the host of these tests answers to the worker is meant to be wrong, and so is nothing on a page.
+FAULTY = "answer (404|410|500): |failed: .*ERR_(CONTENT_LENGTH|HTTP)"
+
+
+@pytest.fixture(scope="module")
+def kept_device(browser: Browser, old: Path) -> Iterator[Device]:
+    with device(browser, old, FAULTY) as one:
+        yield one
 
 
 @pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    # What the host of these tests answers to the worker is meant to be wrong, and so is nothing on a page.
-    with visiting(browser, "answer (404|410|500): |failed: .*ERR_(CONTENT_LENGTH|HTTP)") as opened:
+def phone(kept_device: Device) -> Iterator[Device]:
+    """A phone that has visited nothing."""
+    kept_device.forget()
+    yield kept_device
+    kept_device.leave()
+
+
+@pytest.fixture
+def host(phone: Device) -> Host:
+    return phone.host
+
+
+@pytest.fixture
+def context(phone: Device) -> BrowserContext:
+    return phone.context
+
+
+@pytest.fixture
+def page(phone: Device) -> Page:
+    """A page that has visited the programme once."""
+    saved(phone.page, phone.host.url + SESSION)
+    return phone.page
+
+
+@pytest.fixture
+def new_phone(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone that no other test has, and that has downloaded nothing."""
+    with visiting(browser, FAULTY) as opened:
         yield opened
 
 
-@pytest.fixture
-def page(context: BrowserContext, host: Host) -> Page:
-    """A page that has visited the programme once."""
-    opened = context.new_page()
-    saved(opened, host.url + PROGRAMME)
-    opened.goto(host.url + SESSION)
-    return opened
+@functools.cache
+def pages_of(site: Path) -> dict[str, str]:
+    """Every page that has to be kept of a site, by its address."""
+    return {
+        address: (site / address / "index.html").read_text(encoding="utf-8")
+        for address in current(Site(site))
+    }
 
 
 def assert_all_is_of(page: Page, host: Host, site: Path) -> None:
     """Every page of the current version, with no network, is the one of this build."""
     page.context.set_offline(True)
-    addresses = current(Site(site))
-    texts = page.evaluate(TEXTS, [host.url + address for address in addresses])
+    pages = pages_of(site)
+    texts = page.evaluate(TEXTS, [host.url + address for address in pages])
     page.context.set_offline(False)
-    for address, text in zip(addresses, texts, strict=True):
-        assert text == (site / address / "index.html").read_text(encoding="utf-8"), address
+    for (address, wanted), text in zip(pages.items(), texts, strict=True):
+        assert text == wanted, address
 
 
 def build_of(site: Path) -> str:
@@ -125,8 +157,7 @@ def test_a_page_does_not_wait_for_long_on_a_line_that_is_silent(
     patient(site, back=True)
     host.deploy(site)
     page = context.new_page()
-    saved(page, host.url + PROGRAMME)
-    page.goto(host.url + CURRENT)
+    saved(page, host.url + CURRENT)
     host.faults["offline.json"] = "silent"
     waited = [seconds(lambda: words_of(page, host.url + SESSION)) for _ in range(3)]
     # The worker's own bound is 2 s for the first page, and then none waits for half a minute.
@@ -157,13 +188,14 @@ def test_a_window_that_is_looked_at_again_says_that_there_are_newer_pages(
     see = "document.dispatchEvent(new Event('visibilitychange'))"
     expect(page.get_by_text("saved on this device")).to_be_visible()
     page.evaluate(see)
-    page.wait_for_timeout(500)
+    # Answered when the worker has looked, and the page before it.
+    ask(page, "look")
     expect(page.get_by_text("There are newer pages")).to_have_count(0)
     host.deploy(new)
     page.evaluate(see)
     told = page.get_by_role("status").filter(has_text="There are newer pages")
     expect(told).to_be_visible()
-    for scheme in ("light", "dark"):
+    for scheme in every(("light", "dark"), few=("dark",)):
         page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
         assert violations(page) == []
     told.get_by_role("link", name="show them").click()
@@ -267,21 +299,27 @@ def test_an_upload_in_the_middle_of_which_a_visit_falls_changes_nothing(
 
 
 def test_a_first_visit_that_breaks_off_claims_nothing_and_is_made_up_for(
-    context: BrowserContext, host: Host
+    new_phone: BrowserContext, host: Host
 ) -> None:
     host.faults[SESSION] = "error"
-    page = context.new_page()
-    page.goto(host.url + PROGRAMME)
-    # Asked again and again: a promise that a page is left with may never be kept.
-    page.wait_for_function("async () => Boolean((await navigator.serviceWorker.getRegistration())?.active)")
-    page.wait_for_timeout(1000)
+    page = new_phone.new_page()
+    with answered(page, SESSION):
+        page.goto(host.url + PROGRAMME)
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    # In turn: so that which the page has asked for has come to its end before.
+    assert ask(page, "keep") == {"build": None, "kept": False}
     expect(page.get_by_text("saved on this device")).to_have_count(0)
     host.faults.clear()
     saved(page, host.url + PROGRAMME)
 
 
+def answered(page: Page, name: str) -> AbstractContextManager[Any]:
+    """Waits, at the end of the block, until the host has answered a request for this file, whoever has sent it."""
+    return page.context.expect_event("response", lambda answer: answer.url.endswith(f"/{name}"))
+
+
 def test_files_that_all_have_one_date_are_renewed_too(
-    context: BrowserContext, host: Host, old: Path, new: Path, tmp_path: Path
+    new_phone: BrowserContext, host: Host, old: Path, new: Path, tmp_path: Path
 ) -> None:
     """RFC 9110, 13.1.3: a server may answer 304 to If-Modified-Since; many build tools set one date for all."""
     sites = [copied(site, tmp_path / site.parent.name) for site in (old, new)]
@@ -289,7 +327,7 @@ def test_files_that_all_have_one_date_are_renewed_too(
         for file in site.rglob("*"):
             os.utime(file, (10**9, 10**9))
     host.deploy(sites[0])
-    page = context.new_page()
+    page = new_phone.new_page()
     saved(page, host.url + PROGRAMME)
     host.deploy(sites[1])
     look(page, host)
@@ -578,13 +616,12 @@ DAYS = [
 ]
 
 
-@pytest.mark.parametrize("day", DAYS)
 def test_the_worker_and_the_page_agree_on_the_current_phase(
-    context: BrowserContext, host: Host, old: Path, day: str
+    new_phone: BrowserContext, host: Host, old: Path
 ) -> None:
     """The page's rule is tested with dates of its own; a worker has no clock that a test can set."""
-    page = context.new_page()
-    page.clock.set_fixed_time(f"{day}T23:30")
+    page = new_phone.new_page()
+    page.clock.set_fixed_time(f"{DAYS[0]}T23:30")
     page.goto(host.url + "about/")
     (name,) = (path.name for path in (old / "assets/js").glob("dates.*.js"))
     worker = (old / "sw.js").read_text(encoding="utf-8")
@@ -593,6 +630,8 @@ def test_the_worker_and_the_page_agree_on_the_current_phase(
         const { currentPhase, today } = await import(url);
         return [starts[currentPhase(today(), starts)], wanted(starts, 0)[0], wanted(starts)];
     }"""
-    theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/js/{name}", DATES])
-    assert ours == theirs
-    assert kept == DATES[DATES.index(ours) : DATES.index(ours) + 2]
+    for day in DAYS:
+        page.clock.set_fixed_time(f"{day}T23:30")
+        theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/js/{name}", DATES])
+        assert ours == theirs, day
+        assert kept == DATES[DATES.index(ours) : DATES.index(ours) + 2], day
