@@ -28,6 +28,8 @@ CURRENT, NEXT = "plan/2.1/", "plan/3.0/"
 LEFT_OUT = ("plan/2.0/", "plan/1.0/", "plan/4.0/", "exercises/alone/")
 SHARED = ("", "about/", "exercises/", "plan/", "plan/poster/", "plan/versions/")
 EXERCISES = ("exercises/sit/", "exercises/lean/", "exercises/perch/", "exercises/stool/")
+# All that a site of few pages keeps.
+FEW = ("", PROGRAMME, f"{CURRENT}legs/", f"{CURRENT}legs/new/week-1/")
 OLD_WORDS, NEW_WORDS = "Sit down", "Sit low"
 
 
@@ -89,6 +91,18 @@ def restyled(site: Path, to: Path) -> Path:
     for page in found.rglob("*.html"):
         page.write_text(page.read_text(encoding="utf-8").replace(style.name, name), encoding="utf-8")
     relisted(found)
+    return found
+
+
+def thinned(site: Path, to: Path) -> Path:
+    """A copy whose lists name few pages and what they load, for tests that look at no others: it is soon kept."""
+    found = copied(site, to)
+    wanted = {name.removesuffix("index.html") for name in loaded(Site(found), list(FEW))}
+    for path in found.glob("*/offline.json"):
+        content = json.loads(path.read_text(encoding="utf-8"))
+        for part in (content, *content["phases"]):
+            part["files"] = {name: digest for name, digest in part["files"].items() if name in wanted}
+        path.write_text(json.dumps(content), encoding="utf-8")
     return found
 
 

@@ -28,6 +28,7 @@ from tests.browser.offline_sites import (
     kept_addresses,
     loaded,
     saved,
+    thinned,
     visiting,
     words_of,
 )
@@ -44,6 +45,11 @@ CUT = "net::ERR_(INTERNET_DISCONNECTED|CONNECTION_REFUSED|FAILED)"
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return build(tmp_path_factory.mktemp("offline"))
+
+
+@pytest.fixture(scope="module")
+def thin(folder: Path) -> Path:
+    return thinned(folder, folder.parent / "thin")
 
 
 @pytest.fixture(scope="module")
@@ -277,10 +283,10 @@ def test_the_workers_ways_lead_into_the_site_whatever_the_address(away: Page, ho
     "path", every(["/a&copy/", "/$&/", "/it's-$'/", "/a&copy/$&/it's-$'/"], few=["/a&copy/$&/it's-$'/"])
 )
 def test_the_way_to_what_is_kept_leads_there_whatever_the_folder_is_called(
-    browser: Browser, folder: Path, path: str
+    browser: Browser, thin: Path, path: str
 ) -> None:
     """Such names stay as they are in an address (WHATWG URL, path percent-encode set)."""
-    with hosted(Host({path: folder})) as host, visiting(browser, "answer 503: |status of 503 ") as context:
+    with hosted(Host({path: thin})) as host, visiting(browser, "answer 503: |status of 503 ") as context:
         page = context.new_page()
         saved(page, host.url + PROGRAMME)
         context.set_offline(True)
@@ -374,8 +380,8 @@ def test_the_page_comes_first(page: Page, host: Host) -> None:
     assert "plan/offline.json" in asked[worker:]
 
 
-def test_who_saves_data_decides(browser: Browser, folder: Path) -> None:
-    with hosted(Host({SUB_PATH: folder})) as host, visiting(browser) as context:
+def test_who_saves_data_decides(browser: Browser, thin: Path) -> None:
+    with hosted(Host({SUB_PATH: thin})) as host, visiting(browser) as context:
         decide(context.new_page(), host)
 
 
