@@ -202,6 +202,23 @@ def words_of(page: Page, url: str) -> str:
     return " ".join(page.locator("body").inner_text().split())
 
 
+def until(page: Page, script: str, given: object = None) -> None:
+    """Waits until a function of the page that may be async says true of what is given.
+
+    `wait_for_function` takes every promise for true. Asked again and again: one that a page is left with may never
+    be kept.
+    """
+    asked = f"""async (given) => {{
+        for (let time = 0; time < 300; time += 1) {{
+            const later = new Promise((go) => setTimeout(go, 1000));
+            if (await Promise.race([({script})(given), later])) return true;
+            await new Promise((go) => setTimeout(go, 100));
+        }}
+        return false;
+    }}"""
+    assert page.evaluate(asked, given), f"never came true: {script}"
+
+
 def everything_kept(page: Page) -> list[str]:
     """Every address that any cache of the host holds, with its query."""
     script = """async () => {

@@ -35,6 +35,7 @@ from tests.browser.offline_sites import (
     saved,
     thinned,
     tree,
+    until,
     visiting,
     words_of,
 )
@@ -414,7 +415,7 @@ def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
     host.deploy(switched_off(new))
     page.goto(host.url + SESSION)
     left = sorted({"mine", *stores} - {f"offline {SUB_PATH}"})
-    page.wait_for_function("async (left) => String((await caches.keys()).sort()) === String(left)", arg=left)
+    until(page, "async (left) => String((await caches.keys()).sort()) === String(left)", left)
     page.context.set_offline(True)
     assert OLD_WORDS in words_of(other, host.address("/club/other/") + SESSION)
 
@@ -430,9 +431,7 @@ def switched_off(site: Path) -> Path:
 
 def gone(page: Page) -> None:
     """Waits until no worker is left: at once, or when the one that leaves has rested for two seconds."""
-    page.wait_for_function(
-        "async () => (await navigator.serviceWorker.getRegistrations()).length === 0", polling=100
-    )
+    until(page, "async () => (await navigator.serviceWorker.getRegistrations()).length === 0")
 
 
 def test_a_site_that_switches_it_off_is_rid_of_it_on_the_next_visit(
@@ -483,7 +482,7 @@ def is_newer(page: Page, host: Host) -> bool:
 
 def becomes_newer(page: Page, host: Host) -> None:
     """To ask for the word itself would keep the old worker at work."""
-    page.wait_for_function(f"async () => String(await ({STATES})()) === ',,activated'", polling=100)
+    until(page, f"async () => String(await ({STATES})()) === ',,activated'")
     assert is_newer(page, host)
 
 
@@ -513,7 +512,7 @@ def test_a_newer_worker_waits_until_no_session_runs(
     released()
     other = context.new_page()
     saved(other, host.url + PROGRAMME)
-    page.wait_for_function(f"async () => (await ({STATES})())[1] === 'installed'")
+    until(page, f"async () => (await ({STATES})())[1] === 'installed'")
     # Longer than it rests, and the other page has asked it to take over too.
     page.wait_for_timeout(3500)
     assert not is_newer(page, host)

@@ -29,6 +29,7 @@ from tests.browser.offline_sites import (
     loaded,
     saved,
     thinned,
+    until,
     visiting,
     words_of,
 )
@@ -421,10 +422,7 @@ def test_a_store_that_fails_leaves_the_network(
     page = context.new_page()
     with hosted(Host({SUB_PATH: site})) as host:
         page.goto(host.url + PROGRAMME)
-        # Asked again and again, so that it fails rather than waits for ever.
-        page.wait_for_function(
-            "navigator.serviceWorker.getRegistration().then((one) => Boolean(one?.active))"
-        )
+        until(page, "async () => (await navigator.serviceWorker.getRegistration())?.active")
         assert "Legs" in words_of(page, host.url + DAY)
         expect(page.locator("body")).to_have_css("margin", "0px")
 
