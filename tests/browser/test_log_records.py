@@ -4,9 +4,9 @@ import json
 import os
 import random
 import re
-import shutil
 import signal
 import time
+from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -16,10 +16,23 @@ from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.log_records import HOME, START, any_record, call, kept, key, put, record, report, station
+from tests.browser.conftest import PHONE
+from tests.browser.log_records import (
+    HOME,
+    START,
+    any_record,
+    call,
+    emptied,
+    kept,
+    key,
+    put,
+    record,
+    report,
+    station,
+)
 from tests.browser.test_storage_refused import REFUSALS
 from tests.conftest import Serve
+from tests.site import trees
 
 # Fills the browser's store to the last character.
 FILL = """() => {
@@ -59,9 +72,10 @@ UNREADABLE = {
 
 
 @pytest.fixture
-def page(page: Page, site_url: str) -> Page:
-    page.goto(f"{site_url}about/")
-    return page
+def page(kept_page: Page, site_url: str) -> Iterator[Page]:
+    """A page at the site, for calling functions of the log; what they keep goes before and after."""
+    yield emptied(kept_page, site_url)
+    emptied(kept_page, site_url)
 
 
 def opened(context: BrowserContext, site_url: str) -> Page:
@@ -186,11 +200,11 @@ def test_a_session_that_outgrows_the_store_keeps_what_was_written(page: Page, bu
 
 @pytest.mark.parametrize("refusal", REFUSALS)
 def test_a_store_that_refuses_is_said_and_the_record_is_held(
-    open_context: OpenContext, built_site: Path, site_url: str, refusal: str
+    page: Page, built_site: Path, site_url: str, refusal: str
 ) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(REFUSALS[refusal][0])
-    page = opened(context, site_url)
+    page = page.context.new_page()
+    page.add_init_script(REFUSALS[refusal][0])
+    page.goto(f"{site_url}offline.json")
     assert "this tab only" in call(page, built_site, "records", KEEP, record())
     assert call(page, built_site, "records", UNKEPT) == [record()]
     assert call(page, built_site, "records", RECORDS) == [record()]
@@ -198,6 +212,7 @@ def test_a_store_that_refuses_is_said_and_the_record_is_held(
         "",
         [],
     )
+    page.close()
 
 
 @pytest.mark.parametrize("what", UNREADABLE)
@@ -374,17 +389,29 @@ def test_deleting_the_log_leaves_the_keys_of_others(page: Page, built_site: Path
     assert page.evaluate("({...localStorage})") == others
 
 
-def test_a_new_build_of_the_site_keeps_the_log(
-    page: Page, built_site: Path, extra_tree: Path, tmp_path: Path, serve: Serve
-) -> None:
+def build(tree: Path, site: Path) -> None:
+    done = CliRunner().invoke(main, ["build", "--programmes", str(tree), "--to", str(site)])
+    assert done.exit_code == 0, done.output
+
+
+def test_a_new_build_of_the_site_keeps_the_log(page: Page, tmp_path: Path, serve: Serve) -> None:
+    tree = trees.write(trees.small(), tmp_path / "tree")
     site = tmp_path / "site"
-    shutil.copytree(built_site, site)
+    build(tree, site)
     with serve(site) as url:
         page.goto(f"{url}log/")
         expect(page.get_by_text("Nothing here yet")).to_be_visible()
         call(page, site, "records", KEEP, record())
-        done = CliRunner().invoke(main, ["build", "--programmes", str(extra_tree), "--to", str(site)])
-        assert done.exit_code == 0, done.output
+        trees.write(
+            trees.small()
+            | {
+                "other/programme.yaml": trees.small()["plan/programme.yaml"],
+                "other/1.0.yaml": trees.small()["plan/1.0.yaml"],
+            },
+            tree,
+        )
+        build(tree, site)
+        assert (site / "other" / "index.html").exists()
         page.goto(f"{url}log/")
         expect(page.get_by_role("heading", name="Legs and pull")).to_be_visible()
         page.goto("about:blank")

@@ -1,6 +1,7 @@
 """Send to my coach: a file of what is new, under the athlete's name, by the share sheet or as a download; read by review."""
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -8,8 +9,8 @@ import pytest
 from phasepress.hearing.files import Readers
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import OpenContext
-from tests.browser.log_records import HOME, START, put, record, report
+from tests.browser.conftest import OpenPage
+from tests.browser.log_records import HOME, START, emptied, put, record, report
 
 # Stands in for a share sheet, which this browser has not; `taken` says which files it takes.
 SHEET = """(taken) => {
@@ -24,12 +25,13 @@ SESSIONS = [record(id="k1", reports=[report()]), record(id="k2", started=START +
 
 
 @pytest.fixture
-def page(open_context: OpenContext, site_url: str) -> Page:
-    page = open_context(accept_downloads=True).new_page()
-    page.goto(f"{site_url}about/")
-    put(page, SESSIONS)
+def page(open_page: OpenPage, site_url: str) -> Iterator[Page]:
+    """The page of the log of a device that keeps two sessions and nothing else; all goes when the test ends."""
+    page = open_page(accept_downloads=True)
+    put(emptied(page, site_url), SESSIONS)
     page.goto(f"{site_url}log/")
-    return page
+    yield page
+    emptied(page, site_url)
 
 
 def send(page: Page, name: str = "Kim B.") -> None:
