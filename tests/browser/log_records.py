@@ -8,7 +8,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import BLOCKED, NO_WORKER
+from tests.browser.conftest import BLOCKED, NO_WORKER, go_to_an_empty_page
 from tests.browser.watch import Watch
 from tests.conftest import SUB_PATH
 
@@ -134,7 +134,7 @@ def key(one: str | Record, home: str = HOME) -> str:
 
 def emptied(page: Page, site_url: str) -> Page:
     """The page at the site, with nothing in the browser's stores, as on a device that nobody has used before."""
-    page.goto(f"{site_url}offline.json")
+    go_to_an_empty_page(page, site_url)
     page.evaluate("localStorage.clear(); sessionStorage.clear()")
     return page
 

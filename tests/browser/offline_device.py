@@ -6,13 +6,14 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Page
 
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, go_to_an_empty_page
 from tests.browser.host import Host, hosted
 from tests.browser.offline_sites import PROGRAMME, saved, unexpected
 from tests.browser.watch import Watch
 from tests.conftest import SUB_PATH
 
 FORGET = """async (store) => {
+    if (navigator.serviceWorker.controller) throw new Error("a worker is left");
     localStorage.clear();
     sessionStorage.clear();
     for (const name of await caches.keys()) if (name !== store) await caches.delete(name);
@@ -58,7 +59,7 @@ class Device:
         kinds = {"origin": self.host.address("").rstrip("/"), "storageTypes": "service_workers"}
         session.send("Storage.clearDataForOrigin", kinds)
         session.send("Network.clearBrowserCache")
-        page.goto(f"{self.host.url}offline.json")
+        go_to_an_empty_page(page, self.host.url)
         page.evaluate(FORGET, f"offline {SUB_PATH}")
         self.host.asked.clear()
 

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+import pytest
 from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -56,6 +57,12 @@ def tree(words: str = OLD_WORDS) -> trees.Tree:
     found["other/programme.yaml"] = found["plan/programme.yaml"] | {"title": "The other"}
     found["other/1.0.yaml"] = only | {"starts": monday(-1)}
     return found
+
+
+def built(factory: pytest.TempPathFactory, words: str = OLD_WORDS) -> Path:
+    """The site of `tree(words)`, built once for all modules. Read it, never write to it."""
+    folder = factory.getbasetemp() / f"offline {words}"
+    return folder / "site" if folder.exists() else build(folder, words)
 
 
 def build(folder: Path, words: str = OLD_WORDS, tree_files: trees.Tree | None = None) -> Path:

@@ -16,7 +16,7 @@ from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, expect
 
-from tests.browser.conftest import PHONE
+from tests.browser.conftest import PHONE, go_to_an_empty_page
 from tests.browser.log_records import (
     HOME,
     START,
@@ -204,7 +204,7 @@ def test_a_store_that_refuses_is_said_and_the_record_is_held(
 ) -> None:
     page = page.context.new_page()
     page.add_init_script(REFUSALS[refusal][0])
-    page.goto(f"{site_url}offline.json")
+    go_to_an_empty_page(page, site_url)
     assert "this tab only" in call(page, built_site, "records", KEEP, record())
     assert call(page, built_site, "records", UNKEPT) == [record()]
     assert call(page, built_site, "records", RECORDS) == [record()]

@@ -28,6 +28,7 @@ from tests.browser.offline_sites import (
     ask,
     build,
     build_in_force,
+    built,
     current,
     kept_addresses,
     patient,
@@ -62,18 +63,18 @@ TEXTS = "(urls) => Promise.all(urls.map((url) => fetch(url).then((answer) => ans
 
 @pytest.fixture(scope="module")
 def old(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("old"))
+    return built(tmp_path_factory)
 
 
 @pytest.fixture(scope="module")
-def thin(old: Path) -> Path:
+def thin(old: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The old build as a device keeps it soon."""
-    return thinned(old, old.parent / "thin")
+    return thinned(old, tmp_path_factory.mktemp("thin") / "site")
 
 
 @pytest.fixture(scope="module")
 def new(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("new"), NEW_WORDS)
+    return built(tmp_path_factory, NEW_WORDS)
 
 
 # What the host of these tests answers to the worker is meant to be wrong, and so is nothing on a page.
@@ -397,7 +398,7 @@ def test_a_programme_that_the_club_has_taken_away_is_kept_no_longer(
 
 
 def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
-    page: Page, host: Host, thin: Path, new: Path
+    page: Page, host: Host, thin: Path, new: Path, tmp_path: Path
 ) -> None:
     page.evaluate("caches.open('mine').then((cache) => cache.put('/x', new Response('x')))")
     host.deploy(thin, "/club/other/")
@@ -412,7 +413,7 @@ def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
         assert OLD_WORDS in words_of(other, host.address(path) + SESSION)
     stores = [f"offline {path}" for path in ("/club/other/", SUB_PATH, "/club/site/inner/")]
     assert sorted(page.evaluate("caches.keys()")) == sorted(["mine", *stores])
-    host.deploy(switched_off(new))
+    host.deploy(switched_off(new, tmp_path / "off"))
     page.goto(host.url + SESSION)
     left = sorted({"mine", *stores} - {f"offline {SUB_PATH}"})
     until(page, "async (left) => String((await caches.keys()).sort()) === String(left)", left)
@@ -420,9 +421,9 @@ def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
     assert OLD_WORDS in words_of(other, host.address("/club/other/") + SESSION)
 
 
-def switched_off(site: Path) -> Path:
+def switched_off(site: Path, to: Path) -> Path:
     """The site as its club deploys it to take the worker off every device, as theme_overrides/README.md says."""
-    off = copied(site, site.parent / f"off-{len(list(site.parent.iterdir()))}")
+    off = copied(site, to)
     for name, content in OFF.items():
         (off / name).write_bytes(content)
     shutil.copy(ROOT / "theme_overrides" / "worker" / "uninstall.js", off / "sw.js")
@@ -435,9 +436,9 @@ def gone(page: Page) -> None:
 
 
 def test_a_site_that_switches_it_off_is_rid_of_it_on_the_next_visit(
-    page: Page, host: Host, new: Path
+    page: Page, host: Host, new: Path, tmp_path: Path
 ) -> None:
-    host.deploy(switched_off(new))
+    host.deploy(switched_off(new, tmp_path / "off"))
     assert NEW_WORDS in words_of(page, host.url + SESSION), "at once, from the network"
     gone(page)
     assert page.evaluate("caches.keys()") == []

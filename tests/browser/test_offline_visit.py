@@ -22,7 +22,7 @@ from tests.browser.offline_sites import (
     OTHER,
     PROGRAMME,
     SAVED,
-    build,
+    built,
     current,
     everything_kept,
     kept_addresses,
@@ -45,12 +45,12 @@ CUT = "net::ERR_(INTERNET_DISCONNECTED|CONNECTION_REFUSED|FAILED)"
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("offline"))
+    return built(tmp_path_factory)
 
 
 @pytest.fixture(scope="module")
-def thin(folder: Path) -> Path:
-    return thinned(folder, folder.parent / "thin")
+def thin(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return thinned(folder, tmp_path_factory.mktemp("thin") / "site")
 
 
 @pytest.fixture(scope="module")
