@@ -128,29 +128,28 @@ def test_a_growing_session_is_written_over_itself(page: Page, built_site: Path) 
     assert (only["stations"], only["effort"], only["note"]) == (stations[:-1], 7, "done")
 
 
-@pytest.mark.parametrize(
-    ("wrong", "words"),
-    [
-        ({"effort": 11}, "effort is not a whole number from 0 to 10, or nothing"),
-        ({"effort": -1}, "effort is not"),
-        ({"effort": 5.5}, "effort is not"),
-        ({"week": "2"}, "week is not a whole number"),
-        ({"seconds": None}, "seconds is not a number"),
-        ({"note": None}, "note is not text"),
-        ({"id": "a b"}, "id is not"),
-        ({"stations": {}}, "stations is not a list"),
-        ({"stations": [station(), station(reps="8")]}, "station 2: reps is not"),
-        ({"v": 3}, "v is not 1 or 2"),
-        ({"utc": 61.5}, "utc is not a whole number of minutes"),
-        ({"reports": {}}, "reports is not a list"),
-        ({"reports": [report(why="bored")]}, "report 1: why is not"),
-    ],
-)
-def test_what_is_no_record_is_refused_in_words(
-    page: Page, built_site: Path, wrong: dict[str, Any], words: str
-) -> None:
-    assert words in call(page, built_site, "records", KEEP, record(**wrong))
-    assert kept(page) == {}
+# What is wrong with a record, and words of the refusal.
+WRONG: list[tuple[dict[str, Any], str]] = [
+    ({"effort": 11}, "effort is not a whole number from 0 to 10, or nothing"),
+    ({"effort": -1}, "effort is not"),
+    ({"effort": 5.5}, "effort is not"),
+    ({"week": "2"}, "week is not a whole number"),
+    ({"seconds": None}, "seconds is not a number"),
+    ({"note": None}, "note is not text"),
+    ({"id": "a b"}, "id is not"),
+    ({"stations": {}}, "stations is not a list"),
+    ({"stations": [station(), station(reps="8")]}, "station 2: reps is not"),
+    ({"v": 3}, "v is not 1 or 2"),
+    ({"utc": 61.5}, "utc is not a whole number of minutes"),
+    ({"reports": {}}, "reports is not a list"),
+    ({"reports": [report(why="bored")]}, "report 1: why is not"),
+]
+
+
+def test_what_is_no_record_is_refused_in_words(page: Page, built_site: Path) -> None:
+    for wrong, words in WRONG:
+        assert words in call(page, built_site, "records", KEEP, record(**wrong)), wrong
+        assert kept(page) == {}, wrong
 
 
 def test_keeping_never_throws(page: Page, built_site: Path) -> None:
