@@ -103,7 +103,10 @@ def test_a_new_record_has_nothing_done_and_an_id_of_its_own(page: Page, built_si
     assert kept(page) == {}, "a session that has not begun is not kept"
 
 
-def test_records_of_any_content_come_back_as_they_were_oldest_first(page: Page, built_site: Path) -> None:
+def test_records_of_any_content_come_back_as_they_were_oldest_first(
+    page: Page, built_site: Path, site_url: str
+) -> None:
+    page.goto(f"{site_url}about/")
     chance = random.Random(1)
     made = [any_record(chance, number) for number in range(300)]
     body = f"return given.map((one) => m.keep('{HOME}', one))"
@@ -171,8 +174,9 @@ def test_a_full_store_is_said_and_the_record_is_held(page: Page, built_site: Pat
 
 
 def test_what_a_full_store_refused_outlives_a_reload_and_is_written_when_there_is_room(
-    page: Page, built_site: Path
+    page: Page, built_site: Path, site_url: str
 ) -> None:
+    page.goto(f"{site_url}about/")
     page.evaluate(FILL)
     call(page, built_site, "records", KEEP, record())
     page.reload()
