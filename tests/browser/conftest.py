@@ -286,6 +286,15 @@ def answer_at_public_address(page: Page, site: Path) -> None:
     page.route(lambda url: urlsplit(url).path.startswith(path), answer)
 
 
+def go_to_an_empty_page(page: Page, site_url: str) -> None:
+    """A page of the site with nothing on it, in which a test reaches the browser's stores; the server has none such."""
+    url = f"{site_url}empty"
+    blank = '<!doctype html><link rel="icon" href="data:,"><title>Empty</title>'
+    page.route(url, lambda route: route.fulfill(body=blank, content_type="text/html"))
+    page.goto(url)
+    page.unroute(url)
+
+
 def public_address() -> str:
     """`site_url` of the project's settings."""
     found = re.search(r"^site_url: (\S+)$", (ROOT / "mkdocs.yml").read_text(encoding="utf-8"), re.MULTILINE)

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+import pytest
 from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, expect
@@ -28,6 +29,8 @@ CURRENT, NEXT = "plan/2.1/", "plan/3.0/"
 LEFT_OUT = ("plan/2.0/", "plan/1.0/", "plan/4.0/", "exercises/alone/")
 SHARED = ("", "about/", "exercises/", "plan/", "plan/poster/", "plan/versions/")
 EXERCISES = ("exercises/sit/", "exercises/lean/", "exercises/perch/", "exercises/stool/")
+# All that a site of few pages keeps.
+FEW = ("", PROGRAMME, f"{CURRENT}legs/", f"{CURRENT}legs/new/week-1/")
 OLD_WORDS, NEW_WORDS = "Sit down", "Sit low"
 
 
@@ -54,6 +57,12 @@ def tree(words: str = OLD_WORDS) -> trees.Tree:
     found["other/programme.yaml"] = found["plan/programme.yaml"] | {"title": "The other"}
     found["other/1.0.yaml"] = only | {"starts": monday(-1)}
     return found
+
+
+def built(factory: pytest.TempPathFactory, words: str = OLD_WORDS) -> Path:
+    """The site of `tree(words)`, built once for all modules. Read it, never write to it."""
+    folder = factory.getbasetemp() / f"offline {words}"
+    return folder / "site" if folder.exists() else build(folder, words)
 
 
 def build(folder: Path, words: str = OLD_WORDS, tree_files: trees.Tree | None = None) -> Path:
@@ -89,6 +98,18 @@ def restyled(site: Path, to: Path) -> Path:
     for page in found.rglob("*.html"):
         page.write_text(page.read_text(encoding="utf-8").replace(style.name, name), encoding="utf-8")
     relisted(found)
+    return found
+
+
+def thinned(site: Path, to: Path) -> Path:
+    """A copy whose lists name few pages and what they load, for tests that look at no others: it is soon kept."""
+    found = copied(site, to)
+    wanted = {name.removesuffix("index.html") for name in loaded(Site(found), list(FEW))}
+    for path in found.glob("*/offline.json"):
+        content = json.loads(path.read_text(encoding="utf-8"))
+        for part in (content, *content["phases"]):
+            part["files"] = {name: digest for name, digest in part["files"].items() if name in wanted}
+        path.write_text(json.dumps(content), encoding="utf-8")
     return found
 
 
@@ -149,11 +170,16 @@ def visiting(browser: Browser, expected: str = "") -> Iterator[BrowserContext]:
         yield context
     finally:
         context.close()
+    noticed = unexpected(watch.problems(), expected)
+    assert noticed == [], noticed
+
+
+def unexpected(problems: list[str], expected: str = "") -> list[str]:
+    """The problems without those of requests that find no network, and without what `expected` is a pattern of."""
     harmless = re.compile(
         rf"(failed: |console error: Failed to load resource: ).*ERR_(INTERNET_DISCONNECTED|CONNECTION_\w+|SOCKET_NOT_CONNECTED|FAILED)$|{expected or '$.'}"
     )
-    noticed = [problem for problem in watch.problems() if not harmless.search(problem)]
-    assert noticed == [], noticed
+    return [problem for problem in problems if not harmless.search(problem)]
 
 
 def saved(page: Page, url: str) -> None:
@@ -183,8 +209,25 @@ def words_of(page: Page, url: str) -> str:
     return " ".join(page.locator("body").inner_text().split())
 
 
-def kept_addresses(page: Page) -> set[str]:
-    """Every address that any cache of the host holds, without its query, but not the record of it all."""
+def until(page: Page, script: str, given: object = None) -> None:
+    """Waits until a function of the page that may be async says true of what is given.
+
+    `wait_for_function` takes every promise for true. Asked again and again: one that a page is left with may never
+    be kept.
+    """
+    asked = f"""async (given) => {{
+        for (let time = 0; time < 300; time += 1) {{
+            const later = new Promise((go) => setTimeout(go, 1000));
+            if (await Promise.race([({script})(given), later])) return true;
+            await new Promise((go) => setTimeout(go, 100));
+        }}
+        return false;
+    }}"""
+    assert page.evaluate(asked, given), f"never came true: {script}"
+
+
+def everything_kept(page: Page) -> list[str]:
+    """Every address that any cache of the host holds, with its query."""
     script = """async () => {
         const found = [];
         for (const name of await caches.keys()) {
@@ -192,4 +235,10 @@ def kept_addresses(page: Page) -> set[str]:
         }
         return found;
     }"""
-    return {url for url in page.evaluate(script) if "?record" not in url}
+    found: list[str] = page.evaluate(script)
+    return found
+
+
+def kept_addresses(page: Page) -> set[str]:
+    """What any cache of the host holds, but not the record of it all."""
+    return {url for url in everything_kept(page) if "?record" not in url}

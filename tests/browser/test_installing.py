@@ -5,14 +5,19 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, Page
 
 from tests.browser import icons
-from tests.browser.conftest import Visit
-from tests.browser.demo import kinds
-from tests.browser.offline_sites import SAVED, visiting
+from tests.browser.host import Host, hosted
+from tests.browser.offline_sites import CURRENT, PROGRAMME, SAVED, built, visiting
+from tests.conftest import SUB_PATH
 
-KINDS = ("programme", "version", "day", "session")
+PAGES = {
+    "programme": PROGRAMME,
+    "version": CURRENT,
+    "day": f"{CURRENT}legs/",
+    "session": f"{CURRENT}legs/new/week-1/",
+}
 
 
 def asked(page: Page, method: str) -> dict[str, Any]:
@@ -24,18 +29,21 @@ def asked(page: Page, method: str) -> dict[str, Any]:
 
 
 @pytest.fixture(scope="module")
-def phone_with_worker(whole_browser: Browser) -> Iterator[BrowserContext]:
+def host(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Host]:
+    with hosted(Host({SUB_PATH: built(tmp_path_factory)})) as running:
+        yield running
+
+
+@pytest.fixture(scope="module")
+def page(whole_browser: Browser) -> Iterator[Page]:
     """One phone for all kinds of pages: what is kept is kept for all of them at the first."""
     with visiting(whole_browser) as context:
-        yield context
+        yield context.new_page()
 
 
-@pytest.mark.parametrize("kind", KINDS)
-def test_nothing_stands_in_the_way_of_installing(
-    phone_with_worker: BrowserContext, visit: Visit, kind: str
-) -> None:
-    page = phone_with_worker.new_page()
-    visit(page, kind)
+@pytest.mark.parametrize("kind", PAGES)
+def test_nothing_stands_in_the_way_of_installing(page: Page, host: Host, kind: str) -> None:
+    page.goto(host.url + PAGES[kind])
     page.get_by_text(SAVED).wait_for()
     errors = asked(page, "Page.getInstallabilityErrors")["installabilityErrors"]
     # Windows without a trace are never offered to be installed from; nothing else may be found.
@@ -43,18 +51,14 @@ def test_nothing_stands_in_the_way_of_installing(
     found = asked(page, "Page.getAppManifest")
     assert found["errors"] == []
     said = json.loads(found["data"])
-    programme = kinds()[kind].split("/")[0]
-    assert found["url"].endswith(f"{programme}/app.webmanifest")
+    assert found["url"] == f"{host.url}{PROGRAMME}app.webmanifest"
     assert said["start_url"] == "./"
-    page.close()
 
 
-def test_a_page_outside_any_programme_is_not_offered(whole_browser: Browser, visit: Visit) -> None:
-    with visiting(whole_browser) as context:
-        page = context.new_page()
-        visit(page, "about")
-        errors = asked(page, "Page.getInstallabilityErrors")["installabilityErrors"]
-        assert "no-manifest" in [one["errorId"] for one in errors]
+def test_a_page_outside_any_programme_is_not_offered(page: Page, host: Host) -> None:
+    page.goto(f"{host.url}about/")
+    errors = asked(page, "Page.getInstallabilityErrors")["installabilityErrors"]
+    assert "no-manifest" in [one["errorId"] for one in errors]
 
 
 @pytest.mark.parametrize(("name", "pixels", "maskable"), icons.ICONS)

@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import random
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -12,7 +13,18 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.conftest import PHONE, OpenPage
-from tests.browser.log_records import HOME, HOSTILE, any_record, call, kept, key, put, record, station
+from tests.browser.log_records import (
+    HOME,
+    HOSTILE,
+    any_record,
+    call,
+    emptied,
+    kept,
+    key,
+    put,
+    record,
+    station,
+)
 from tests.browser.test_log_records import FILL
 from tests.samples import every
 
@@ -25,17 +37,14 @@ NO_LOG = "This file is not a log of this site"
 @pytest.fixture
 def page(open_page: OpenPage, site_url: str) -> Page:
     """A page whose functions are called; nothing is left behind."""
-    page = open_page(**PHONE, timezone_id="Pacific/Auckland")
-    page.goto(f"{site_url}about/")
-    return page
+    return emptied(open_page(**PHONE, timezone_id="Pacific/Auckland"), site_url)
 
 
 @pytest.fixture
-def fresh(page: Page, open_context: Any, site_url: str) -> Page:
-    """A page of a device that nobody has used before."""
-    fresh: Page = open_context(**PHONE).new_page()
-    fresh.goto(f"{site_url}about/")
-    return fresh
+def fresh(page: Page, site_url: str) -> Iterator[Page]:
+    """As a page of a device that nobody has used before; what a test keeps goes when it ends."""
+    yield page
+    emptied(page, site_url)
 
 
 def records(number: int = 150, seed: int = 5) -> list[dict[str, Any]]:

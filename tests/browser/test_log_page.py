@@ -2,16 +2,28 @@
 
 import json
 import random
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import Browser, BrowserContext, FilePayload, Locator, Page, expect
 
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.geometry import cut_off, overlaps, targets, too_wide
-from tests.browser.log_records import HOME, HOSTILE, any_record, call, kept, put, record, station
+from tests.browser.log_records import (
+    HOME,
+    HOSTILE,
+    UsedAgain,
+    any_record,
+    call,
+    emptied,
+    kept,
+    put,
+    record,
+    station,
+)
 from tests.browser.reading_pages import text_of
 from tests.browser.test_accessibility import violations
 from tests.browser.test_log_records import FILL
@@ -40,17 +52,27 @@ SESSIONS = [
 ]
 
 
+@pytest.fixture(scope="module")
+def used_again(browser: Browser) -> Iterator[UsedAgain]:
+    used = UsedAgain(browser, **PHONE, timezone_id="UTC", accept_downloads=True)
+    yield used
+    used.context.close()
+
+
 @pytest.fixture
-def device(open_context: OpenContext) -> BrowserContext:
-    return open_context(**PHONE, timezone_id="UTC", accept_downloads=True)
+def device(used_again: UsedAgain) -> Iterator[BrowserContext]:
+    yield used_again.context
+    used_again.leave()
 
 
 def log_page(context: BrowserContext, site_url: str, sessions: Any = SESSIONS, script: str = "") -> Page:
-    """The page of the log on a Wednesday, with these sessions kept before."""
-    page = context.new_page()
+    """The page of the log on a Wednesday, with these sessions kept before and nothing else.
+
+    In the page that the device has open; in a new one if a script is given, which would stay in it.
+    """
+    page = context.new_page() if script or not context.pages else context.pages[0]
     page.clock.set_fixed_time(NOW)
-    page.goto(f"{site_url}about/")
-    put(page, sessions)
+    put(emptied(page, site_url), sessions)
     if script:
         page.add_init_script(script)
     page.goto(f"{site_url}log/")
@@ -122,9 +144,7 @@ def test_the_weeks_have_their_loads_and_say_what_is_not_known(page: Page) -> Non
     ]
     expect(page.get_by_text("1 session has no effort noted, so no load")).to_be_visible()
     expect(page.get_by_text("This week is not over")).to_be_visible()
-
-
-def test_the_ribbons_are_drawn_to_one_scale(page: Page) -> None:
+    # The ribbons are drawn to one scale.
     widths = page.locator(".weeks svg").evaluate_all(
         "all => all.map((svg) => [...svg.children].map((part) => part.getBoundingClientRect().width / svg.getBoundingClientRect().width))"
     )
@@ -220,8 +240,9 @@ def test_a_log_goes_to_another_device_as_a_file(
     expect(said(page)).to_contain_text("4 sessions saved in a file")
     sheet, rows = download(page, "Save for a spreadsheet")
     assert sheet == "training-log-2027-01-20.csv"
+    desktop = open_context(**DESKTOP, timezone_id="UTC")
     for number, (suffix, content) in enumerate({"json": text, "csv": rows}.items()):
-        other = log_page(open_context(**DESKTOP, timezone_id="UTC"), site_url, SESSIONS[:number])
+        other = log_page(desktop, site_url, SESSIONS[:number])
         file = tmp_path / f"log.{suffix}"
         file.write_text(content, encoding="utf-8", newline="")
         with other.expect_file_chooser() as chooser:
@@ -232,21 +253,23 @@ def test_a_log_goes_to_another_device_as_a_file(
         assert kept(other) == kept(page)
 
 
-@pytest.mark.parametrize(
-    ("content", "words"),
-    [
-        (b"not a log", "not a log of this site"),
-        (b"\xff\xfe=\x00", "not UTF-8"),
-        (b"", "not a log of this site"),
-        (b'{"format": "phasepress log", "version": 9, "sessions": []}', "Load this page again"),
-    ],
-)
-def test_a_wrong_file_is_refused_and_nothing_changes(page: Page, content: bytes, words: str) -> None:
+WRONG_FILES = {
+    b"not a log": "not a log of this site",
+    b"\xff\xfe=\x00": "not UTF-8",
+    b"": "not a log of this site",
+    b'{"format": "phasepress log", "version": 9, "sessions": []}': "Load this page again",
+}
+
+
+def test_a_wrong_file_is_refused_and_nothing_changes(page: Page) -> None:
     before = kept(page)
-    page.locator("input[type=file]").set_input_files({"name": "x.json", "mimeType": "", "buffer": content})
-    expect(said(page)).to_contain_text("Nothing was brought in")
-    expect(said(page)).to_contain_text(words)
-    assert kept(page) == before
+    for content, words in WRONG_FILES.items():
+        page.evaluate("document.querySelector('[role=status]').textContent = ''")
+        file: FilePayload = {"name": "x.json", "mimeType": "", "buffer": content}
+        page.locator("input[type=file]").set_input_files(file)
+        expect(said(page)).to_contain_text("Nothing was brought in")
+        expect(said(page)).to_contain_text(words)
+        assert kept(page) == before
 
 
 def test_the_text_to_share_is_seen_first_and_can_be_changed(device: BrowserContext, site_url: str) -> None:
@@ -344,12 +367,9 @@ def test_what_another_tab_writes_is_shown_and_a_form_is_left_alone(
 @pytest.mark.parametrize(
     "refusal", ["the store may not be touched", "there is no store", "nothing may be read or written"]
 )
-def test_a_browser_that_keeps_nothing_is_named(
-    open_context: OpenContext, site_url: str, refusal: str
-) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(REFUSALS[refusal][0])
-    page = context.new_page()
+def test_a_browser_that_keeps_nothing_is_named(device: BrowserContext, site_url: str, refusal: str) -> None:
+    page = device.new_page()
+    page.add_init_script(REFUSALS[refusal][0])
     page.goto(f"{site_url}log/")
     expect(page.get_by_text("This browser keeps nothing for this site")).to_be_visible()
     page.locator("input[type=file]").set_input_files(
@@ -407,23 +427,38 @@ def test_nothing_is_said_until_something_is_done_and_nothing_moves(page: Page) -
     assert page.evaluate("document.getAnimations().length") == 0
 
 
-@pytest.mark.parametrize(
-    ("screen", "scheme"),
-    every([(PHONE, "light"), (PHONE, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")], few=2),
-    ids=lambda one: one if isinstance(one, str) else "phone" if one == PHONE else "desktop",
-)
-def test_no_rule_of_accessibility_is_broken(
-    open_context: OpenContext, site_url: str, screen: dict[str, Any], scheme: str
-) -> None:
-    page = log_page(open_context(**screen, color_scheme=scheme, timezone_id="UTC"), site_url)
-    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    assert violations(page) == []
+def filled_in(page: Page) -> None:
+    """A form is open, a wrong file has been refused."""
     items(page).first.get_by_role("button", name="Add effort").click()
     page.locator("input[type=file]").set_input_files({"name": "x", "mimeType": "", "buffer": b""})
     expect(said(page)).to_contain_text("Nothing was brought in")
-    assert violations(page) == []
+
+
+def asked(page: Page) -> None:
+    """A question is open."""
     page.get_by_role("button", name="Delete the whole log").click()
     expect(page.get_by_role("dialog")).to_be_visible()
+
+
+@pytest.mark.parametrize(
+    ("screen", "scheme", "state"),
+    every(
+        [
+            (screen, scheme, state)
+            for screen in ("phone", "desktop")
+            for scheme in ("light", "dark")
+            for state in (filled_in, asked)
+        ],
+        few=[("phone", "light", filled_in), ("desktop", "dark", asked)],
+    ),
+)
+def test_no_rule_of_accessibility_is_broken(
+    open_context: OpenContext, site_url: str, screen: str, scheme: str, state: Callable[[Page], None]
+) -> None:
+    size = {"phone": PHONE, "desktop": DESKTOP}[screen]
+    page = log_page(open_context(**size, color_scheme=scheme, timezone_id="UTC"), site_url)
+    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
+    state(page)
     assert violations(page) == []
 
 

@@ -4,9 +4,9 @@ import json
 import os
 import random
 import re
-import shutil
 import signal
 import time
+from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -16,10 +16,23 @@ from click.testing import CliRunner
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Error, Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
-from tests.browser.log_records import HOME, START, any_record, call, kept, key, put, record, report, station
+from tests.browser.conftest import PHONE, go_to_an_empty_page
+from tests.browser.log_records import (
+    HOME,
+    START,
+    any_record,
+    call,
+    emptied,
+    kept,
+    key,
+    put,
+    record,
+    report,
+    station,
+)
 from tests.browser.test_storage_refused import REFUSALS
 from tests.conftest import Serve
+from tests.site import trees
 
 # Fills the browser's store to the last character.
 FILL = """() => {
@@ -59,9 +72,10 @@ UNREADABLE = {
 
 
 @pytest.fixture
-def page(page: Page, site_url: str) -> Page:
-    page.goto(f"{site_url}about/")
-    return page
+def page(kept_page: Page, site_url: str) -> Iterator[Page]:
+    """A page at the site, for calling functions of the log; what they keep goes before and after."""
+    yield emptied(kept_page, site_url)
+    emptied(kept_page, site_url)
 
 
 def opened(context: BrowserContext, site_url: str) -> Page:
@@ -89,7 +103,10 @@ def test_a_new_record_has_nothing_done_and_an_id_of_its_own(page: Page, built_si
     assert kept(page) == {}, "a session that has not begun is not kept"
 
 
-def test_records_of_any_content_come_back_as_they_were_oldest_first(page: Page, built_site: Path) -> None:
+def test_records_of_any_content_come_back_as_they_were_oldest_first(
+    page: Page, built_site: Path, site_url: str
+) -> None:
+    page.goto(f"{site_url}about/")
     chance = random.Random(1)
     made = [any_record(chance, number) for number in range(300)]
     body = f"return given.map((one) => m.keep('{HOME}', one))"
@@ -114,29 +131,28 @@ def test_a_growing_session_is_written_over_itself(page: Page, built_site: Path) 
     assert (only["stations"], only["effort"], only["note"]) == (stations[:-1], 7, "done")
 
 
-@pytest.mark.parametrize(
-    ("wrong", "words"),
-    [
-        ({"effort": 11}, "effort is not a whole number from 0 to 10, or nothing"),
-        ({"effort": -1}, "effort is not"),
-        ({"effort": 5.5}, "effort is not"),
-        ({"week": "2"}, "week is not a whole number"),
-        ({"seconds": None}, "seconds is not a number"),
-        ({"note": None}, "note is not text"),
-        ({"id": "a b"}, "id is not"),
-        ({"stations": {}}, "stations is not a list"),
-        ({"stations": [station(), station(reps="8")]}, "station 2: reps is not"),
-        ({"v": 3}, "v is not 1 or 2"),
-        ({"utc": 61.5}, "utc is not a whole number of minutes"),
-        ({"reports": {}}, "reports is not a list"),
-        ({"reports": [report(why="bored")]}, "report 1: why is not"),
-    ],
-)
-def test_what_is_no_record_is_refused_in_words(
-    page: Page, built_site: Path, wrong: dict[str, Any], words: str
-) -> None:
-    assert words in call(page, built_site, "records", KEEP, record(**wrong))
-    assert kept(page) == {}
+# What is wrong with a record, and words of the refusal.
+WRONG: list[tuple[dict[str, Any], str]] = [
+    ({"effort": 11}, "effort is not a whole number from 0 to 10, or nothing"),
+    ({"effort": -1}, "effort is not"),
+    ({"effort": 5.5}, "effort is not"),
+    ({"week": "2"}, "week is not a whole number"),
+    ({"seconds": None}, "seconds is not a number"),
+    ({"note": None}, "note is not text"),
+    ({"id": "a b"}, "id is not"),
+    ({"stations": {}}, "stations is not a list"),
+    ({"stations": [station(), station(reps="8")]}, "station 2: reps is not"),
+    ({"v": 3}, "v is not 1 or 2"),
+    ({"utc": 61.5}, "utc is not a whole number of minutes"),
+    ({"reports": {}}, "reports is not a list"),
+    ({"reports": [report(why="bored")]}, "report 1: why is not"),
+]
+
+
+def test_what_is_no_record_is_refused_in_words(page: Page, built_site: Path) -> None:
+    for wrong, words in WRONG:
+        assert words in call(page, built_site, "records", KEEP, record(**wrong)), wrong
+        assert kept(page) == {}, wrong
 
 
 def test_keeping_never_throws(page: Page, built_site: Path) -> None:
@@ -158,8 +174,9 @@ def test_a_full_store_is_said_and_the_record_is_held(page: Page, built_site: Pat
 
 
 def test_what_a_full_store_refused_outlives_a_reload_and_is_written_when_there_is_room(
-    page: Page, built_site: Path
+    page: Page, built_site: Path, site_url: str
 ) -> None:
+    page.goto(f"{site_url}about/")
     page.evaluate(FILL)
     call(page, built_site, "records", KEEP, record())
     page.reload()
@@ -186,11 +203,11 @@ def test_a_session_that_outgrows_the_store_keeps_what_was_written(page: Page, bu
 
 @pytest.mark.parametrize("refusal", REFUSALS)
 def test_a_store_that_refuses_is_said_and_the_record_is_held(
-    open_context: OpenContext, built_site: Path, site_url: str, refusal: str
+    page: Page, built_site: Path, site_url: str, refusal: str
 ) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(REFUSALS[refusal][0])
-    page = opened(context, site_url)
+    page = page.context.new_page()
+    page.add_init_script(REFUSALS[refusal][0])
+    go_to_an_empty_page(page, site_url)
     assert "this tab only" in call(page, built_site, "records", KEEP, record())
     assert call(page, built_site, "records", UNKEPT) == [record()]
     assert call(page, built_site, "records", RECORDS) == [record()]
@@ -198,6 +215,7 @@ def test_a_store_that_refuses_is_said_and_the_record_is_held(
         "",
         [],
     )
+    page.close()
 
 
 @pytest.mark.parametrize("what", UNREADABLE)
@@ -374,17 +392,29 @@ def test_deleting_the_log_leaves_the_keys_of_others(page: Page, built_site: Path
     assert page.evaluate("({...localStorage})") == others
 
 
-def test_a_new_build_of_the_site_keeps_the_log(
-    page: Page, built_site: Path, extra_tree: Path, tmp_path: Path, serve: Serve
-) -> None:
+def build(tree: Path, site: Path) -> None:
+    done = CliRunner().invoke(main, ["build", "--programmes", str(tree), "--to", str(site)])
+    assert done.exit_code == 0, done.output
+
+
+def test_a_new_build_of_the_site_keeps_the_log(page: Page, tmp_path: Path, serve: Serve) -> None:
+    tree = trees.write(trees.small(), tmp_path / "tree")
     site = tmp_path / "site"
-    shutil.copytree(built_site, site)
+    build(tree, site)
     with serve(site) as url:
         page.goto(f"{url}log/")
         expect(page.get_by_text("Nothing here yet")).to_be_visible()
         call(page, site, "records", KEEP, record())
-        done = CliRunner().invoke(main, ["build", "--programmes", str(extra_tree), "--to", str(site)])
-        assert done.exit_code == 0, done.output
+        trees.write(
+            trees.small()
+            | {
+                "other/programme.yaml": trees.small()["plan/programme.yaml"],
+                "other/1.0.yaml": trees.small()["plan/1.0.yaml"],
+            },
+            tree,
+        )
+        build(tree, site)
+        assert (site / "other" / "index.html").exists()
         page.goto(f"{url}log/")
         expect(page.get_by_role("heading", name="Legs and pull")).to_be_visible()
         page.goto("about:blank")

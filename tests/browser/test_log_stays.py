@@ -1,13 +1,14 @@
 """The log stays where it is: the browser is asked to keep it, and the page says when a file was last saved."""
 
+from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.conftest import PHONE, OpenContext
 from tests.browser.guided import begin, button, longest, soon
-from tests.browser.log_records import HOME, put, record
+from tests.browser.log_records import HOME, UsedAgain, emptied, put, record
 
 NOW = datetime(2027, 1, 20, 9, tzinfo=UTC)
 ASKED = """window.asked = () => Number(sessionStorage.getItem("asked"));
@@ -20,16 +21,26 @@ StorageManager.prototype.persist = async () => {
 };"""
 
 
+@pytest.fixture(scope="module")
+def used_again(browser: Browser) -> Iterator[UsedAgain]:
+    used = UsedAgain(browser, **PHONE, accept_downloads=True, timezone_id="UTC")
+    yield used
+    used.context.close()
+
+
 @pytest.fixture
-def phone(open_context: OpenContext) -> BrowserContext:
-    return open_context(**PHONE, accept_downloads=True, timezone_id="UTC")
+def phone(used_again: UsedAgain) -> Iterator[BrowserContext]:
+    yield used_again.context
+    used_again.leave()
 
 
-def log_page(phone: BrowserContext, site_url: str, **kept: str) -> Page:
-    page = phone.new_page()
+def log_page(phone: BrowserContext, site_url: str, script: str = "", **kept: str) -> Page:
+    """The page of the log at that hour, with one session and this kept before; a script needs a page of its own."""
+    page = phone.new_page() if script else phone.pages[0]
+    if script:
+        page.add_init_script(script)
     page.clock.set_fixed_time(NOW)
-    page.goto(f"{site_url}about/")
-    put(page, [record()])
+    put(emptied(page, site_url), [record()])
     for key, text in kept.items():
         page.evaluate("([key, text]) => localStorage.setItem(key, text)", [f"{key} {HOME}", text])
     page.goto(f"{site_url}log/")
@@ -56,12 +67,14 @@ def test_beside_the_export_it_says_when_it_was_last_done(
     expect(page.locator("[data-saved]")).to_have_text(words)
 
 
-@pytest.mark.parametrize("text", ["null", '"soon"', "{", "[1,2]", "1e999", '{"valueOf":1}'])
 def test_what_another_page_of_the_host_has_written_there_is_no_time(
-    phone: BrowserContext, site_url: str, text: str
+    phone: BrowserContext, site_url: str
 ) -> None:
-    page = log_page(phone, site_url, saved=text)
-    expect(page.locator("[data-saved]")).to_have_text("Not saved on this device yet.")
+    page = log_page(phone, site_url)
+    for text in ("null", '"soon"', "{", "[1,2]", "1e999", '{"valueOf":1}'):
+        page.evaluate("([key, text]) => localStorage.setItem(key, text)", [f"saved {HOME}", text])
+        page.reload()
+        expect(page.locator("[data-saved]"), text).to_have_text("Not saved on this device yet.")
 
 
 @pytest.mark.parametrize("name", ["Save as a file", "Save for a spreadsheet (CSV)"])
@@ -77,8 +90,9 @@ def test_saving_is_remembered(phone: BrowserContext, site_url: str, name: str) -
 
 
 def test_the_browser_is_asked_to_keep_it_once_there_is_something_to_keep(
-    phone: BrowserContext, site_url: str
+    open_context: OpenContext, site_url: str
 ) -> None:
+    phone = open_context(**PHONE, timezone_id="UTC")
     phone.add_init_script(ASKED)
     empty = phone.new_page()
     empty.goto(f"{site_url}log/")
@@ -94,22 +108,21 @@ def test_the_browser_is_asked_to_keep_it_once_there_is_something_to_keep(
 
 
 def test_what_is_kept_for_good_is_not_asked_for_again(phone: BrowserContext, site_url: str) -> None:
-    phone.add_init_script(ASKED + "StorageManager.prototype.persisted = async () => true;")
-    page = log_page(phone, site_url)
+    page = log_page(phone, site_url, ASKED + "StorageManager.prototype.persisted = async () => true;")
     expect(page.locator("[data-saved]")).to_be_visible()
     assert page.evaluate("asked()") == 0
 
 
 def test_a_browser_without_such_a_wish_is_not_asked(phone: BrowserContext, site_url: str) -> None:
-    phone.add_init_script("Object.defineProperty(Navigator.prototype, 'storage', {value: undefined});")
-    page = log_page(phone, site_url)
+    without = "Object.defineProperty(Navigator.prototype, 'storage', {value: undefined});"
+    page = log_page(phone, site_url, without)
     expect(page.locator("[data-saved]")).to_be_visible()
 
 
-def test_the_page_says_when_a_browser_may_clear_it(page: Page, site_url: str) -> None:
+def test_the_page_says_when_a_browser_may_clear_it(kept_page: Page, site_url: str) -> None:
     """Seven days without interaction, and installed sites apart: WebKit blog of 24 March 2020, Full Third-Party
     Cookie Blocking and More."""
-    page.goto(f"{site_url}log/")
-    words = page.locator("#main").inner_text()
+    kept_page.goto(f"{site_url}log/")
+    words = kept_page.locator("#main").inner_text()
     assert "after 7 days on which you used the browser and did not open this site" in words
     assert "A site on the home screen may have a log of its own" in words

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.conftest import PHONE, OpenPage
-from tests.browser.log_records import call, record
+from tests.browser.log_records import call, emptied, record
 from tests.samples import every
 
 UTC = ZoneInfo("UTC")
@@ -21,9 +21,7 @@ LATER = MONDAY + timedelta(days=7)
 
 @pytest.fixture
 def page(open_page: OpenPage, site_url: str) -> Page:
-    page = open_page(**PHONE, timezone_id="UTC")
-    page.goto(f"{site_url}about/")
-    return page
+    return emptied(open_page(**PHONE, timezone_id="UTC"), site_url)
 
 
 def ms(moment: datetime) -> int:
@@ -127,8 +125,7 @@ def test_weeks_between_are_there_and_the_oldest_are_left_out(page: Page, built_s
 def test_a_session_is_in_the_week_of_its_local_date(
     open_page: OpenPage, built_site: Path, site_url: str, zone: str
 ) -> None:
-    page = open_page(**PHONE, timezone_id=zone)
-    page.goto(f"{site_url}about/")
+    page = emptied(open_page(**PHONE, timezone_id=zone), site_url)
     chance = random.Random(zone)
     around = [
         datetime(2026, 3, 29, tzinfo=UTC),

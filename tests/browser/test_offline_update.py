@@ -1,10 +1,12 @@
 """A new build of the site arrives whole or not at all, never under a running session, and the old one goes."""
 
+import functools
 import json
 import os
 import shutil
 import time
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -15,6 +17,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expec
 
 from tests.browser.conftest import public_address
 from tests.browser.host import FAULTS, Host, copied, hosted
+from tests.browser.offline_device import Device, device
 from tests.browser.offline_sites import (
     CURRENT,
     EXERCISES,
@@ -25,12 +28,15 @@ from tests.browser.offline_sites import (
     ask,
     build,
     build_in_force,
+    built,
     current,
     kept_addresses,
     patient,
     restyled,
     saved,
+    thinned,
     tree,
+    until,
     visiting,
     words_of,
 )
@@ -57,44 +63,79 @@ TEXTS = "(urls) => Promise.all(urls.map((url) => fetch(url).then((answer) => ans
 
 @pytest.fixture(scope="module")
 def old(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("old"))
+    return built(tmp_path_factory)
+
+
+@pytest.fixture(scope="module")
+def thin(old: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The old build as a device keeps it soon."""
+    return thinned(old, tmp_path_factory.mktemp("thin") / "site")
 
 
 @pytest.fixture(scope="module")
 def new(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build(tmp_path_factory.mktemp("new"), NEW_WORDS)
+    return built(tmp_path_factory, NEW_WORDS)
+
+
+# What the host of these tests answers to the worker is meant to be wrong, and so is nothing on a page.
+FAULTY = "answer (404|410|500): |failed: .*ERR_(CONTENT_LENGTH|HTTP)"
+
+
+@pytest.fixture(scope="module")
+def kept_device(browser: Browser, old: Path) -> Iterator[Device]:
+    with device(browser, old, FAULTY) as one:
+        yield one
 
 
 @pytest.fixture
-def host(old: Path) -> Iterator[Host]:
-    with hosted(Host({SUB_PATH: old})) as running:
-        yield running
+def phone(kept_device: Device) -> Iterator[Device]:
+    """A phone that has visited nothing."""
+    kept_device.forget()
+    yield kept_device
+    kept_device.leave()
 
 
 @pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    # What the host of these tests answers to the worker is meant to be wrong, and so is nothing on a page.
-    with visiting(browser, "answer (404|410|500): |failed: .*ERR_(CONTENT_LENGTH|HTTP)") as opened:
+def host(phone: Device) -> Host:
+    return phone.host
+
+
+@pytest.fixture
+def context(phone: Device) -> BrowserContext:
+    return phone.context
+
+
+@pytest.fixture
+def page(phone: Device) -> Page:
+    """A page that has visited the programme once."""
+    saved(phone.page, phone.host.url + SESSION)
+    return phone.page
+
+
+@pytest.fixture
+def new_phone(browser: Browser) -> Iterator[BrowserContext]:
+    """A phone that no other test has, and that has downloaded nothing."""
+    with visiting(browser, FAULTY) as opened:
         yield opened
 
 
-@pytest.fixture
-def page(context: BrowserContext, host: Host) -> Page:
-    """A page that has visited the programme once."""
-    opened = context.new_page()
-    saved(opened, host.url + PROGRAMME)
-    opened.goto(host.url + SESSION)
-    return opened
+@functools.cache
+def pages_of(site: Path) -> dict[str, str]:
+    """Every page that has to be kept of a site, by its address."""
+    return {
+        address: (site / address / "index.html").read_text(encoding="utf-8")
+        for address in current(Site(site))
+    }
 
 
 def assert_all_is_of(page: Page, host: Host, site: Path) -> None:
     """Every page of the current version, with no network, is the one of this build."""
     page.context.set_offline(True)
-    addresses = current(Site(site))
-    texts = page.evaluate(TEXTS, [host.url + address for address in addresses])
+    pages = pages_of(site)
+    texts = page.evaluate(TEXTS, [host.url + address for address in pages])
     page.context.set_offline(False)
-    for address, text in zip(addresses, texts, strict=True):
-        assert text == (site / address / "index.html").read_text(encoding="utf-8"), address
+    for (address, wanted), text in zip(pages.items(), texts, strict=True):
+        assert text == wanted, address
 
 
 def build_of(site: Path) -> str:
@@ -125,8 +166,7 @@ def test_a_page_does_not_wait_for_long_on_a_line_that_is_silent(
     patient(site, back=True)
     host.deploy(site)
     page = context.new_page()
-    saved(page, host.url + PROGRAMME)
-    page.goto(host.url + CURRENT)
+    saved(page, host.url + CURRENT)
     host.faults["offline.json"] = "silent"
     waited = [seconds(lambda: words_of(page, host.url + SESSION)) for _ in range(3)]
     # The worker's own bound is 2 s for the first page, and then none waits for half a minute.
@@ -157,13 +197,14 @@ def test_a_window_that_is_looked_at_again_says_that_there_are_newer_pages(
     see = "document.dispatchEvent(new Event('visibilitychange'))"
     expect(page.get_by_text("saved on this device")).to_be_visible()
     page.evaluate(see)
-    page.wait_for_timeout(500)
+    # Answered when the worker has looked, and the page before it.
+    ask(page, "look")
     expect(page.get_by_text("There are newer pages")).to_have_count(0)
     host.deploy(new)
     page.evaluate(see)
     told = page.get_by_role("status").filter(has_text="There are newer pages")
     expect(told).to_be_visible()
-    for scheme in ("light", "dark"):
+    for scheme in every(("light", "dark"), few=("dark",)):
         page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
         assert violations(page) == []
     told.get_by_role("link", name="show them").click()
@@ -213,11 +254,8 @@ def test_a_session_that_begins_during_the_download_keeps_its_build(
 ) -> None:
     host.deploy(new)
     host.faults[SESSION] = "slow"
-    asked = page.evaluate_handle(LATER, {"programme": "plan", "wish": "look"})
-    for _ in range(100):
-        if any(path.endswith(SESSION) for _, path, _ in host.asked):
-            break
-        page.wait_for_timeout(50)
+    with page.context.expect_event("request", lambda request: request.url.endswith(f"/{SESSION}")):
+        asked = page.evaluate_handle(LATER, {"programme": "plan", "wish": "look"})
     page.evaluate(HOLD, RUNNING)
     assert asked.evaluate("({ answer }) => answer")["build"] == build_of(old)
     page.evaluate("release()")
@@ -225,28 +263,31 @@ def test_a_session_that_begins_during_the_download_keeps_its_build(
     assert build_in_force(page) == build_of(new)
 
 
-# Of every kind of file one, with every fault that a server may have.
-BROKEN = [
-    *((fault, SESSION) for fault in FAULTS),
-    *((fault, "offline.json") for fault in FAULTS),
-    *((fault, "plan/offline.json") for fault in ("error", "missing", "login", "other words")),
-    ("missing", "exercises/"),
-    ("error", "exercises/sit/"),
-]
+# Of every kind of file one, with the faults that a server may have there; and those that are tried each time.
+LISTED = ("error", "missing", "login", "other words")
+BROKEN: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    SESSION: (FAULTS, ("other words", "broken off", "another host")),
+    "offline.json": (FAULTS, ("error", "missing", "a part")),
+    "plan/offline.json": (LISTED, ("login",)),
+    "exercises/": (("missing",), ("missing",)),
+    "exercises/sit/": (("error",), ("error",)),
+}
 
 
-@pytest.mark.parametrize(("fault", "name"), every(BROKEN, few=6))
+@pytest.mark.parametrize("name", every(BROKEN, few=[SESSION, "offline.json", "plan/offline.json"]))
 def test_one_file_that_goes_wrong_leaves_the_old_build_whole(
-    page: Page, host: Host, old: Path, new: Path, fault: str, name: str
+    page: Page, host: Host, old: Path, new: Path, name: str
 ) -> None:
-    host.faults[name] = fault
+    """However often it does, and in which way; and then the new one comes all the same."""
     host.deploy(new)
-    look(page, host)
-    look(page, host)
-    assert build_in_force(page) == build_of(old)
-    assert_all_is_of(page, host, old)
+    faults, few = BROKEN[name]
+    for fault in every(faults, few=few):
+        host.faults[name] = fault
+        look(page, host)
+        assert build_in_force(page) == build_of(old), fault
+        assert_all_is_of(page, host, old)
     host.faults.clear()
-    look(page, host)
+    ask(page, "look")
     assert build_in_force(page) == build_of(new)
     assert_all_is_of(page, host, new)
 
@@ -267,21 +308,28 @@ def test_an_upload_in_the_middle_of_which_a_visit_falls_changes_nothing(
 
 
 def test_a_first_visit_that_breaks_off_claims_nothing_and_is_made_up_for(
-    context: BrowserContext, host: Host
+    new_phone: BrowserContext, host: Host, thin: Path
 ) -> None:
+    host.deploy(thin)
     host.faults[SESSION] = "error"
-    page = context.new_page()
-    page.goto(host.url + PROGRAMME)
-    # Asked again and again: a promise that a page is left with may never be kept.
-    page.wait_for_function("async () => Boolean((await navigator.serviceWorker.getRegistration())?.active)")
-    page.wait_for_timeout(1000)
+    page = new_phone.new_page()
+    with answered(page, SESSION):
+        page.goto(host.url + PROGRAMME)
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    # In turn: so that which the page has asked for has come to its end before.
+    assert ask(page, "keep") == {"build": None, "kept": False}
     expect(page.get_by_text("saved on this device")).to_have_count(0)
     host.faults.clear()
     saved(page, host.url + PROGRAMME)
 
 
+def answered(page: Page, name: str) -> AbstractContextManager[Any]:
+    """Waits, at the end of the block, until the host has answered a request for this file, whoever has sent it."""
+    return page.context.expect_event("response", lambda answer: answer.url.endswith(f"/{name}"))
+
+
 def test_files_that_all_have_one_date_are_renewed_too(
-    context: BrowserContext, host: Host, old: Path, new: Path, tmp_path: Path
+    new_phone: BrowserContext, host: Host, old: Path, new: Path, tmp_path: Path
 ) -> None:
     """RFC 9110, 13.1.3: a server may answer 304 to If-Modified-Since; many build tools set one date for all."""
     sites = [copied(site, tmp_path / site.parent.name) for site in (old, new)]
@@ -289,7 +337,7 @@ def test_files_that_all_have_one_date_are_renewed_too(
         for file in site.rglob("*"):
             os.utime(file, (10**9, 10**9))
     host.deploy(sites[0])
-    page = context.new_page()
+    page = new_phone.new_page()
     saved(page, host.url + PROGRAMME)
     host.deploy(sites[1])
     look(page, host)
@@ -350,11 +398,11 @@ def test_a_programme_that_the_club_has_taken_away_is_kept_no_longer(
 
 
 def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
-    page: Page, host: Host, old: Path, new: Path
+    page: Page, host: Host, thin: Path, new: Path, tmp_path: Path
 ) -> None:
     page.evaluate("caches.open('mine').then((cache) => cache.put('/x', new Response('x')))")
-    host.deploy(old, "/club/other/")
-    host.deploy(old, "/club/site/inner/")
+    host.deploy(thin, "/club/other/")
+    host.deploy(thin, "/club/site/inner/")
     other = page.context.new_page()
     for path in ("/club/other/", "/club/site/inner/"):
         saved(other, host.address(path) + PROGRAMME)
@@ -365,17 +413,17 @@ def test_two_sites_on_one_host_and_foreign_caches_do_not_meet(
         assert OLD_WORDS in words_of(other, host.address(path) + SESSION)
     stores = [f"offline {path}" for path in ("/club/other/", SUB_PATH, "/club/site/inner/")]
     assert sorted(page.evaluate("caches.keys()")) == sorted(["mine", *stores])
-    host.deploy(switched_off(new))
+    host.deploy(switched_off(new, tmp_path / "off"))
     page.goto(host.url + SESSION)
     left = sorted({"mine", *stores} - {f"offline {SUB_PATH}"})
-    page.wait_for_function("async (left) => String((await caches.keys()).sort()) === String(left)", arg=left)
+    until(page, "async (left) => String((await caches.keys()).sort()) === String(left)", left)
     page.context.set_offline(True)
     assert OLD_WORDS in words_of(other, host.address("/club/other/") + SESSION)
 
 
-def switched_off(site: Path) -> Path:
+def switched_off(site: Path, to: Path) -> Path:
     """The site as its club deploys it to take the worker off every device, as theme_overrides/README.md says."""
-    off = copied(site, site.parent / f"off-{len(list(site.parent.iterdir()))}")
+    off = copied(site, to)
     for name, content in OFF.items():
         (off / name).write_bytes(content)
     shutil.copy(ROOT / "theme_overrides" / "worker" / "uninstall.js", off / "sw.js")
@@ -384,21 +432,13 @@ def switched_off(site: Path) -> Path:
 
 def gone(page: Page) -> None:
     """Waits until no worker is left: at once, or when the one that leaves has rested for two seconds."""
-    for _ in range(300):
-        if registrations(page) == 0:
-            return
-        page.wait_for_timeout(50)
-    pytest.fail("the worker stays")
-
-
-def registrations(page: Page) -> int:
-    return int(page.evaluate("navigator.serviceWorker.getRegistrations().then((all) => all.length)"))
+    until(page, "async () => (await navigator.serviceWorker.getRegistrations()).length === 0")
 
 
 def test_a_site_that_switches_it_off_is_rid_of_it_on_the_next_visit(
-    page: Page, host: Host, new: Path
+    page: Page, host: Host, new: Path, tmp_path: Path
 ) -> None:
-    host.deploy(switched_off(new))
+    host.deploy(switched_off(new, tmp_path / "off"))
     assert NEW_WORDS in words_of(page, host.url + SESSION), "at once, from the network"
     gone(page)
     assert page.evaluate("caches.keys()") == []
@@ -443,12 +483,8 @@ def is_newer(page: Page, host: Host) -> bool:
 
 def becomes_newer(page: Page, host: Host) -> None:
     """To ask for the word itself would keep the old worker at work."""
-    for _ in range(300):
-        states = page.evaluate(STATES)
-        if states == ["", "", "activated"]:
-            break
-        page.wait_for_timeout(50)
-    assert is_newer(page, host), states
+    until(page, f"async () => String(await ({STATES})()) === ',,activated'")
+    assert is_newer(page, host)
 
 
 STATES = """async () => {
@@ -477,7 +513,7 @@ def test_a_newer_worker_waits_until_no_session_runs(
     released()
     other = context.new_page()
     saved(other, host.url + PROGRAMME)
-    page.wait_for_function(f"async () => (await ({STATES})())[1] === 'installed'")
+    until(page, f"async () => (await ({STATES})())[1] === 'installed'")
     # Longer than it rests, and the other page has asked it to take over too.
     page.wait_for_timeout(3500)
     assert not is_newer(page, host)
@@ -515,9 +551,10 @@ AGO = """async (ago) => {
 
 
 def test_a_site_without_lists_for_more_than_a_day_is_another_site(
-    again: Callable[[], Page], host: Host, tmp_path: Path
+    again: Callable[[], Page], host: Host, thin: Path, tmp_path: Path
 ) -> None:
     """The club has moved away and somebody else has its address now."""
+    host.deploy(thin)
     page = again()
     saved(page, host.url + PROGRAMME)
     other = tmp_path / "other" / SESSION / "index.html"
@@ -534,8 +571,9 @@ def test_a_site_without_lists_for_more_than_a_day_is_another_site(
 
 
 def test_a_browser_that_was_closed_goes_on_where_it_was(
-    again: Callable[[], Page], host: Host, old: Path, new: Path
+    again: Callable[[], Page], host: Host, thin: Path, new: Path
 ) -> None:
+    host.deploy(thin)
     saved(again(), host.url + PROGRAMME)
     page = again()
     page.context.set_offline(True)
@@ -546,11 +584,11 @@ def test_a_browser_that_was_closed_goes_on_where_it_was(
 
 
 def test_a_preview_at_the_place_of_a_built_site_is_a_preview(
-    browser: Browser, old: Path, tmp_path: Path
+    browser: Browser, thin: Path, tmp_path: Path
 ) -> None:
     """A worker that was left behind goes; the first page is of the preview already."""
     path = urlsplit(public_address()).path
-    host = Host({path: old})
+    host = Host({path: thin})
     with visiting(browser, "console log: |answer (404|500): |.*ERR_EMPTY_RESPONSE") as context:
         page = context.new_page()
         with hosted(host):
@@ -578,13 +616,12 @@ DAYS = [
 ]
 
 
-@pytest.mark.parametrize("day", DAYS)
 def test_the_worker_and_the_page_agree_on_the_current_phase(
-    context: BrowserContext, host: Host, old: Path, day: str
+    new_phone: BrowserContext, host: Host, old: Path
 ) -> None:
     """The page's rule is tested with dates of its own; a worker has no clock that a test can set."""
-    page = context.new_page()
-    page.clock.set_fixed_time(f"{day}T23:30")
+    page = new_phone.new_page()
+    page.clock.set_fixed_time(f"{DAYS[0]}T23:30")
     page.goto(host.url + "about/")
     (name,) = (path.name for path in (old / "assets/js").glob("dates.*.js"))
     worker = (old / "sw.js").read_text(encoding="utf-8")
@@ -593,6 +630,8 @@ def test_the_worker_and_the_page_agree_on_the_current_phase(
         const { currentPhase, today } = await import(url);
         return [starts[currentPhase(today(), starts)], wanted(starts, 0)[0], wanted(starts)];
     }"""
-    theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/js/{name}", DATES])
-    assert ours == theirs
-    assert kept == DATES[DATES.index(ours) : DATES.index(ours) + 2]
+    for day in DAYS:
+        page.clock.set_fixed_time(f"{day}T23:30")
+        theirs, ours, kept = page.evaluate(script, [f"{host.url}assets/js/{name}", DATES])
+        assert ours == theirs, day
+        assert kept == DATES[DATES.index(ours) : DATES.index(ours) + 2], day

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenPage, go_to_an_empty_page
 from tests.browser.demo import demo
+from tests.browser.log_records import emptied
 from tests.browser.reading_pages import read_day
 from tests.browser.watch import Watch
 
@@ -60,14 +61,16 @@ def assert_a_day_works(page: Page, site_url: str) -> None:
 
 
 @pytest.mark.parametrize("refusal", REFUSALS)
-def test_a_day_works_when(open_context: OpenContext, site_url: str, refusal: str) -> None:
+def test_a_day_works_when(open_page: OpenPage, site_url: str, refusal: str) -> None:
     script, error = REFUSALS[refusal]
-    context = open_context(**PHONE)
-    context.add_init_script(script)
-    page = context.new_page()
-    page.goto(site_url)
+    # A script stays in its page, so each has one of its own, on a device that has nothing in its stores.
+    device = emptied(open_page(**PHONE, reduced_motion="reduce"), site_url)
+    page = device.context.new_page()
+    page.add_init_script(script)
+    go_to_an_empty_page(page, site_url)
     assert page.evaluate(TRY_TO_STORE) == error
     assert_a_day_works(page, site_url)
+    page.close()
 
 
 @pytest.fixture
@@ -78,7 +81,9 @@ def without_cookies(
     settings = {"profile": {"default_content_setting_values": {"cookies": 2}}}
     (tmp_path / "Default").mkdir()
     (tmp_path / "Default" / "Preferences").write_text(json.dumps(settings), encoding="utf-8")
-    context = playwright.chromium.launch_persistent_context(tmp_path, **whole_launch_options)
+    context = playwright.chromium.launch_persistent_context(
+        tmp_path, reduced_motion="reduce", **whole_launch_options
+    )
     watch = Watch(context)
     yield context
     context.close()
@@ -89,6 +94,6 @@ def test_a_day_works_with_cookies_blocked_in_the_browser(
     without_cookies: BrowserContext, site_url: str
 ) -> None:
     page = without_cookies.new_page()
-    page.goto(site_url)
+    go_to_an_empty_page(page, site_url)
     assert page.evaluate(TRY_TO_STORE) == "SecurityError"
     assert_a_day_works(page, site_url)
