@@ -46,6 +46,8 @@ _TEXTS = (
     "() => {"
     + _SEEN
     + """
+  const bar = document.querySelector("main > .quiet:not([hidden])");
+  if (bar) bar.hidden = true;
   const texts = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
@@ -61,6 +63,7 @@ _TEXTS = (
         box.left, box.top + scrollY + trim, box.right, box.bottom + scrollY - trim]);
     }
   }
+  if (bar) bar.hidden = false;
   return texts;
 }"""
 )
@@ -105,7 +108,6 @@ def overlaps(page: Page, slack: float = 1.0) -> list[tuple[str, str]]:
 
     The bar that is told once lies over the end of the screen until the page is scrolled to its end; it is left out.
     """
-    page.evaluate("document.querySelector('main > .quiet')?.setAttribute('hidden', '')")
     texts = sorted(page.evaluate(_TEXTS), key=lambda text: text[2])
     found = []
     for place, (words, left, top, right, bottom) in enumerate(texts):

@@ -1,22 +1,16 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
 import re
-from pathlib import Path
-from typing import Any
 
-import axe_playwright_python
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
+from tests.browser.axe import thin_out
+from tests.browser.axe import violations as violations
+from tests.browser.conftest import PHONE, OpenPage, Visit
 from tests.browser.demo import kinds
+from tests.browser.looks import ON_A_DESK, ON_A_PHONE, Device, Looks
 from tests.samples import every
-
-AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
-# Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
-LEFT_OUT = [["[data-md-toggle]"], ["label.md-overlay"]]
-# Without `preload`: axe would put styles of a shadow root into the page, which its policy forbids.
-RUN = "(leftOut) => axe.run({exclude: leftOut}, {resultTypes: ['violations'], preload: false})"
 
 
 @pytest.fixture
@@ -24,27 +18,14 @@ def page(kept_page: Page) -> Page:
     return kept_page
 
 
-def violations(page: Page) -> list[str]:
-    """Each broken rule with the elements that break it."""
-    page.evaluate(AXE)
-    found: dict[str, Any] = page.evaluate(RUN, LEFT_OUT)
-    assert found["passes"], "no rule was tried"
-    return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
-
-
 @pytest.mark.parametrize(
-    ("screen", "scheme"),
-    every([(PHONE, "light"), (PHONE, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")], few=2),
-    ids=lambda one: one if isinstance(one, str) else "phone" if one == PHONE else "desktop",
+    "device",
+    every([ON_A_PHONE, Device("phone", "dark"), Device("desktop", "light"), ON_A_DESK], few=2),
+    ids=str,
 )
 @pytest.mark.parametrize("kind", kinds())
-def test_no_rule_is_broken(
-    open_page: OpenPage, visit: Visit, kind: str, screen: dict[str, object], scheme: str
-) -> None:
-    page = open_page(**screen, color_scheme=scheme)
-    visit(page, kind)
-    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    assert violations(page) == []
+def test_no_rule_is_broken(look: Looks, kind: str, device: Device) -> None:
+    assert look(kind, device)["axe"] == []
 
 
 def test_a_broken_rule_would_be_noticed(page: Page) -> None:
@@ -54,15 +35,20 @@ def test_a_broken_rule_would_be_noticed(page: Page) -> None:
     assert {"image-alt", "color-contrast", "html-has-lang"} <= rules
 
 
+def test_of_many_that_are_alike_the_first_are_left_to_the_rules_and_all_that_differ(page: Page) -> None:
+    page.goto("about:blank")
+    same = "<li><a href='/'>same</a></li>"
+    page.set_content(f"<ul>{same * 4}<li><a href='/' class='new'>new</a></li>{same}<li><a>bare</a></li></ul>")
+    thin_out(page, most=2)
+    assert page.locator("li").all_inner_texts() == ["same", "same", "new", "bare"]
+
+
 @pytest.mark.parametrize("kind", kinds())
-def test_the_first_tab_skips_to_the_page(page: Page, visit: Visit, kind: str) -> None:
-    visit(page, kind)
-    page.keyboard.press("Tab")
-    skip = page.get_by_role("link", name="Skip to")
-    expect(skip).to_be_focused()
-    expect(skip).to_be_in_viewport()
-    page.keyboard.press("Enter")
-    expect(page.locator("#main")).to_be_focused()
+def test_the_first_tab_skips_to_the_page(look: Looks, kind: str) -> None:
+    words, is_in_sight, led_to = look(kind, ON_A_PHONE)["tab"]
+    assert words.startswith("Skip to")
+    assert is_in_sight
+    assert led_to == "main"
 
 
 @pytest.mark.parametrize("kind", ["day", "session", "programme", "exercises"])

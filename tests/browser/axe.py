@@ -1,0 +1,45 @@
+"""The axe rules, on a page as it stands in the browser."""
+
+from collections.abc import Collection
+from pathlib import Path
+from typing import Any
+
+import axe_playwright_python
+from playwright.sync_api import Page
+
+AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
+# Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
+LEFT_OUT = [["[data-md-toggle]"], ["label.md-overlay"]]
+# Without `preload`: axe would put styles of a shadow root into the page, which its policy forbids.
+RUN = """([leftOut, only]) => axe.run({exclude: leftOut},
+  {resultTypes: ['violations'], preload: false, ...(only.length ? {runOnly: only} : {})})"""
+CONTRAST = "color-contrast"
+"""The one rule that a colour scheme matters to; it takes longer than all others together."""
+_THIN = """(most) => {
+  const look = (one) => `${one.localName} ${one.getAttribute("class")} ${[...one.attributes].map((its) => its.name)}`;
+  for (const parent of document.body.querySelectorAll("*")) {
+    const many = new Map();
+    for (const child of [...parent.children]) {
+      const looks = [child, ...child.querySelectorAll("*")].map(look);
+      const kind = [...new Set(looks)].sort().join();
+      many.set(kind, (many.get(kind) ?? 0) + 1);
+      if (many.get(kind) > most) child.remove();
+    }
+  }
+}"""
+
+
+def thin_out(page: Page, most: int = 3) -> None:
+    """Takes away what is like so many siblings before it: the same elements within, of the same classes and attributes.
+
+    The page is of no use for anything but a look at it from here on.
+    """
+    page.evaluate(_THIN, most)
+
+
+def violations(page: Page, only: Collection[str] = ()) -> list[str]:
+    """Each broken rule, or each of those named, with the elements that break it."""
+    page.evaluate(AXE)
+    found: dict[str, Any] = page.evaluate(RUN, [LEFT_OUT, list(only)])
+    assert found["passes"], "no rule was tried"
+    return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
