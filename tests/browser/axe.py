@@ -16,30 +16,34 @@ RUN = """([leftOut, only]) => axe.run({exclude: leftOut},
 CONTRAST = "color-contrast"
 """The one rule that a colour scheme matters to; it takes longer than all others together."""
 _THIN = """(most) => {
-  const look = (one) => `${one.localName} ${one.getAttribute("class")} ${[...one.attributes].map((its) => its.name)}`;
-  for (const parent of document.body.querySelectorAll("*")) {
-    const many = new Map();
-    for (const child of [...parent.children]) {
-      const looks = [child, ...child.querySelectorAll("*")].map(look);
-      const kind = [...new Set(looks)].sort().join();
-      many.set(kind, (many.get(kind) ?? 0) + 1);
-      if (many.get(kind) > most) child.remove();
-    }
-  }
+  const look = (one) => `${one.localName}.${one.getAttribute("class")} ${[...one.attributes].map((its) => its.name)}`;
+  const key = (one) => `${look(one.parentElement)} > ${look(one)}`;
+  const many = new Map();
+  const isKnown = (one) => many.get(key(one)) >= most && [...one.children].every(isKnown);
+  const isOneOfSeveral = (one) =>
+    !one.matches("td, th") && [...one.parentElement.children].some((other) => other !== one && other.localName === one.localName);
+  const thin = (one) => {
+    if (isOneOfSeveral(one) && isKnown(one)) return one.remove();
+    many.set(key(one), (many.get(key(one)) ?? 0) + 1);
+    [...one.children].forEach(thin);
+  };
+  [...document.body.children].forEach(thin);
 }"""
 
 
 def thin_out(page: Page, most: int = 3) -> None:
-    """Takes away what is like so many siblings before it: the same elements within, of the same classes and attributes.
+    """Takes away elements beside like ones, in which nothing is new.
 
-    The page is of no use for anything but a look at it from here on.
+    Nothing is new where each element, by its name, its class, the names of its attributes and the same of what it is
+    in, has been there so many times before. The page is of no use for anything but a look at it from here on.
     """
     page.evaluate(_THIN, most)
 
 
 def violations(page: Page, only: Collection[str] = ()) -> list[str]:
     """Each broken rule, or each of those named, with the elements that break it."""
-    page.evaluate(AXE)
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE)
     found: dict[str, Any] = page.evaluate(RUN, [LEFT_OUT, list(only)])
     assert found["passes"], "no rule was tried"
     return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]

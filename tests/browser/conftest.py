@@ -213,13 +213,19 @@ def look(
     # The 404 page is shown at any depth, so it names its files from the top of the host.
     allowed = (site_url, site_url.removesuffix(SUB_PATH) + urlsplit(public_address()).path)
     options = {"phone": PHONE | NO_WORKER, "desktop": DESKTOP | NO_WORKER}
-    looks = Looks(browser, options, go, leave, folder, allowed, BLOCKED)
+
+    def leave_if_need_be(page: Page, kind: str) -> None:
+        # A figure that moves would be drawn until the next visit.
+        if kind == "missing" or page.evaluate("document.querySelector('.fig') !== null"):
+            leave(page)
+
+    looks = Looks(browser, options, go, leave_if_need_be, folder, allowed, BLOCKED)
     yield looks
     looks.close()
 
 
 def leave(page: Page) -> None:
-    """To an empty page, when what the page asked for has come: its icon may still be on the way."""
+    """To an empty page; its icon may still be on the way from the routes that are given up."""
     page.goto("about:blank")
     page.unroute_all(behavior="wait")
 

@@ -42,8 +42,8 @@ _TARGETS = (
   });
 }"""
 )
-_TEXTS = (
-    "() => {"
+_OVERLAPS = (
+    "(slack) => {"
     + _SEEN
     + """
   const bar = document.querySelector("main > .quiet:not([hidden])");
@@ -64,7 +64,18 @@ _TEXTS = (
     }
   }
   if (bar) bar.hidden = false;
-  return texts;
+  texts.sort((one, other) => one[2] - other[2]);
+  const found = [];
+  for (const [place, [words, left, top, right, bottom]] of texts.entries()) {
+    for (let next = place + 1; next < texts.length; next += 1) {
+      const [other, left2, top2, right2, bottom2] = texts[next];
+      if (top2 > bottom - slack) break;
+      const across = Math.min(right, right2) - Math.max(left, left2);
+      const down = Math.min(bottom, bottom2) - Math.max(top, top2);
+      if (across > slack && down > slack) found.push([words, other]);
+    }
+  }
+  return found;
 }"""
 )
 _CUT = (
@@ -108,14 +119,4 @@ def overlaps(page: Page, slack: float = 1.0) -> list[tuple[str, str]]:
 
     The bar that is told once lies over the end of the screen until the page is scrolled to its end; it is left out.
     """
-    texts = sorted(page.evaluate(_TEXTS), key=lambda text: text[2])
-    found = []
-    for place, (words, left, top, right, bottom) in enumerate(texts):
-        for other, left2, top2, right2, bottom2 in texts[place + 1 :]:
-            if top2 > bottom - slack:
-                break
-            across = min(right, right2) - max(left, left2)
-            down = min(bottom, bottom2) - max(top, top2)
-            if across > slack and down > slack:
-                found.append((words, other))
-    return found
+    return [(one, other) for one, other in page.evaluate(_OVERLAPS, slack)]

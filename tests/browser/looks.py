@@ -9,7 +9,7 @@ a test asks for the look of a kind on a device, and judges what concerns its own
 | `wide` | `too_wide` by width of the screen | on a desk, and without script |
 | `thumbs`, `boxes` | name, width and height of what is tapped, and of the boxes to tick | everywhere |
 | `refused`, `policy`, `touch` | what the policy refused; the policy; `touch-action` of the page | with script |
-| `axe` | `violations`, all rules or the contrast of colours alone | with script |
+| `axe` | `violations` by colour scheme | with script, where the kind has its turn: `axe_cases` |
 | `double` | with type twice as large: size of the heading, and what is `wide`, `cut` and `overlaps` | with script |
 | `links`, `small` | name, width and height of links outside sentences; what is tapped and below 44 px | phone, script |
 | `tab` | words of what the first Tab leads to, whether it is in sight, and the id that Enter leads to | phone, script |
@@ -31,9 +31,10 @@ from tests.browser.axe import CONTRAST, thin_out, violations
 from tests.browser.demo import kinds
 from tests.browser.geometry import cut_off, overlaps, targets, too_wide
 from tests.browser.watch import Watch
-from tests.samples import every
+from tests.samples import every, in_turn
 
 Look = dict[str, Any]
+SCREENS = ("phone", "desktop")
 WIDTHS = every([320, 360, 768, 1280], few=2)
 INSETS = {"top": 20, "left": 47, "bottom": 21, "right": 34}
 TAPPED = ".cards a, .sessions a, button, select, summary, input:not([type=checkbox]), td label"
@@ -91,7 +92,7 @@ WITHOUT_SCRIPT = Device(script=False)
 class Looks:
     """`looks(kind, device)`: the look of this kind of page, from whichever worker came first.
 
-    `options` are those of a browser context by the screen; `go` goes to the page of a kind, `leave` leaves it;
+    `options` are those of a browser context by the screen; `go` goes to the page of a kind, `leave` leaves it if need be;
     `folder` is shared by the workers; requests go to addresses that begin with one of `allowed`. A device has one
     context and one page in it for all visits.
     """
@@ -99,7 +100,7 @@ class Looks:
     browser: Browser
     options: dict[str, dict[str, Any]]
     go: Callable[[Page, str], None]
-    leave: Callable[[Page], None]
+    leave: Callable[[Page, str], None]
     folder: Path
     allowed: tuple[str, ...]
     expected: tuple[str, ...]
@@ -141,8 +142,7 @@ class Looks:
         page.set_viewport_size(self.options[device.screen]["viewport"])
         self.go(page, kind)
         look = _seen(page) | (_with_script(page, kind, device) if device.script else _without_script(page))
-        # What is asked for late is asked for by now, or given up.
-        self.leave(page)
+        self.leave(page, kind)
         return look | {
             "problems": watch.problems(),
             "elsewhere": list(self._elsewhere),
@@ -174,7 +174,8 @@ def _with_script(page: Page, kind: str, device: Device) -> Look:
         look["small"] = page.evaluate(_SMALL)
     look["double"] = _double(page)
     look["refused"] = page.evaluate("refused")
-    look["axe"] = _axe(page, kind, device)
+    if (kind, device.screen) in axe_cases():
+        look["axe"] = _axe(page, device)
     return look
 
 
@@ -226,13 +227,21 @@ def _double(page: Page) -> Look:
     return found
 
 
-def _axe(page: Page, kind: str, device: Device) -> list[str]:
-    """All rules once for each kind, on phones and on desks in turn, and the contrast of colours in both schemes.
+def axe_cases() -> list[tuple[str, str]]:
+    """(kind, screen): each kind on the one or the other screen; in `make test-all` on both."""
+    return [(kind, screen) for turn, kind in enumerate(kinds()) for screen in in_turn(SCREENS, turn, few=1)]
+
+
+def _axe(page: Page, device: Device) -> dict[str, list[str]]:
+    """All rules in the device's own scheme, the contrast of colours in both.
 
     `make test` leaves out of long lists what is like the rest of them; `make test-all` tries all rules everywhere.
     """
-    if samples.ALL:
-        return violations(page)
-    thin_out(page)
-    has_all = list(kinds()).index(kind) % 2 == (device.screen == "phone")
-    return violations(page, only=() if has_all else [CONTRAST])
+    if not samples.ALL:
+        thin_out(page)
+    found = {device.scheme: violations(page)}
+    other = "light" if device.scheme == "dark" else "dark"
+    page.emulate_media(color_scheme=other)  # type: ignore[arg-type]
+    found[other] = violations(page, only=() if samples.ALL else [CONTRAST])
+    page.emulate_media(color_scheme="null")
+    return found
