@@ -1,26 +1,28 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
 import re
+from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Page
 
 from tests.browser.axe import thin_out
 from tests.browser.axe import violations as violations
-from tests.browser.conftest import PHONE, OpenPage, Visit
+from tests.browser.conftest import Visit
 from tests.browser.demo import kinds
-from tests.browser.looks import ON_A_DESK, ON_A_PHONE, Looks, axe_cases
+from tests.browser.looks import ON, ON_A_PHONE, Looks, turns
 
 
 @pytest.fixture
-def page(kept_page: Page) -> Page:
-    return kept_page
+def page(kept_page: Page) -> Iterator[Page]:
+    yield kept_page
+    kept_page.emulate_media(color_scheme="null", reduced_motion="null")
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize(("kind", "screen"), axe_cases())
+@pytest.mark.parametrize(("kind", "screen"), turns())
 def test_no_rule_is_broken(look: Looks, kind: str, screen: str, scheme: str) -> None:
-    assert look(kind, ON_A_PHONE if screen == "phone" else ON_A_DESK)["axe"][scheme] == []
+    assert look(kind, ON[screen])["axe"][scheme] == []
 
 
 def test_a_broken_rule_would_be_noticed(page: Page) -> None:
@@ -46,21 +48,26 @@ def test_the_first_tab_skips_to_the_page(look: Looks, kind: str) -> None:
     assert led_to == "main"
 
 
+FOCUS = """() => {
+  const one = document.activeElement, style = getComputedStyle(one);
+  return [parseFloat(style.outlineWidth), style.outlineStyle, one.outerHTML];
+}"""
+
+
 @pytest.mark.parametrize("kind", ["day", "session", "programme", "exercises"])
 def test_the_focus_can_be_seen_wherever_it_goes(page: Page, visit: Visit, kind: str) -> None:
     visit(page, kind)
     for _ in range(12):
         page.keyboard.press("Tab")
-        width = page.evaluate("parseFloat(getComputedStyle(document.activeElement).outlineWidth)")
-        style = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
-        assert width >= 2, page.evaluate("document.activeElement.outerHTML")
-        assert style != "none"
+        width, style, focused = page.evaluate(FOCUS)
+        assert width >= 2, focused
+        assert style != "none", focused
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_hint_in_the_search_box_can_be_read(open_page: OpenPage, visit: Visit, scheme: str) -> None:
+def test_the_hint_in_the_search_box_can_be_read(page: Page, visit: Visit, scheme: str) -> None:
     """Which axe does not look at. WCAG 2.2, 1.4.3 Contrast (Minimum): 4.5 to 1."""
-    page = open_page(**PHONE, color_scheme=scheme)
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
     visit(page, "exercises")
     ink, paper = page.get_by_label("Find an exercise").evaluate(
         "one => [getComputedStyle(one, '::placeholder').color, getComputedStyle(one).backgroundColor]"
@@ -70,10 +77,8 @@ def test_the_hint_in_the_search_box_can_be_read(open_page: OpenPage, visit: Visi
 
 @pytest.mark.parametrize("motion", ["no-preference", "reduce"])
 @pytest.mark.parametrize("kind", ["exercise", "day"])
-def test_a_reader_hears_once_what_a_figure_shows(
-    open_page: OpenPage, visit: Visit, kind: str, motion: str
-) -> None:
-    page = open_page(reduced_motion=motion)
+def test_a_reader_hears_once_what_a_figure_shows(page: Page, visit: Visit, kind: str, motion: str) -> None:
+    page.emulate_media(reduced_motion=motion)  # type: ignore[arg-type]
     visit(page, kind)
     groups = page.locator("main li:has(> .fig)" if kind == "day" else "main")
     for group in groups.all():

@@ -6,7 +6,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import PHONE, Visit
 from tests.browser.demo import kinds
 from tests.browser.geometry import cut_off, overlaps, too_wide
-from tests.browser.looks import ON_A_DESK, ON_A_PHONE, WITHOUT_SCRIPT, Device, Looks
+from tests.browser.looks import ON, ON_A_DESK, ON_A_PHONE, WITHOUT_SCRIPT, Device, Looks, turns
 
 THUMB = 44
 # WCAG 2.2, 2.5.8 Target Size (Minimum), level AA: 24 by 24 CSS pixels; links in a sentence are excepted.
@@ -27,15 +27,14 @@ def test_no_page_scrolls_sideways(look: Looks, kind: str, device: Device) -> Non
     assert [[width, wide] for width, wide in found if wide] == []
 
 
-@pytest.mark.parametrize("kind", kinds())
-def test_double_type_neither_overlaps_nor_is_cut(look: Looks, kind: str) -> None:
+@pytest.mark.parametrize(("kind", "screen"), turns())
+def test_double_type_neither_overlaps_nor_is_cut(look: Looks, kind: str, screen: str) -> None:
     """WCAG 2.2, 1.4.4 Resize Text: 200 % without loss of content."""
-    for device in (ON_A_PHONE, ON_A_DESK):
-        double = look(kind, device)["double"]
-        assert double["heading"] > 48, "the type did not grow"
-        assert double["wide"] == []
-        assert double["cut"] == []
-        assert double["overlaps"] == []
+    double = look(kind, ON[screen])["double"]
+    assert double["heading"] > 48, "the type did not grow"
+    assert double["wide"] == []
+    assert double["cut"] == []
+    assert double["overlaps"] == []
 
 
 def test_overlapping_cut_and_wide_text_would_be_noticed(page: Page) -> None:
