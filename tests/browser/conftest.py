@@ -17,9 +17,10 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
 from tests.browser import chromium, crowded, drivers, loose
 from tests.browser.demo import DEMO, demo, kinds
+from tests.browser.looks import Looks
 from tests.browser.preview import Preview, previewed
 from tests.browser.watch import Watch
-from tests.conftest import ROOT, Serve
+from tests.conftest import ROOT, SUB_PATH, Serve, shared_between_workers
 from tests.fixtures.settings import beside
 
 HERE = Path(__file__).resolve().parent
@@ -269,9 +270,40 @@ def visit(site_url: str, built_site: Path) -> Iterator[Visit]:
 
     yield go
     for page in routed:
-        # Its icon may still be on the way.
-        page.goto("about:blank")
-        page.unroute_all(behavior="wait")
+        leave(page)
+
+
+@pytest.fixture(scope="session")
+def look(
+    browser: Browser, site_url: str, built_site: Path, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Looks]:
+    """`look(kind, device)`: what was measured in one visit of the demo's page of this kind, see looks.py."""
+
+    def go(page: Page, kind: str) -> None:
+        if kind == "missing":
+            answer_at_public_address(page, built_site)
+        page.goto(site_url + kinds()[kind])
+
+    folder = shared_between_workers(tmp_path_factory) / "looks"
+    folder.mkdir(exist_ok=True)
+    # The 404 page is shown at any depth, so it names its files from the top of the host.
+    allowed = (site_url, site_url.removesuffix(SUB_PATH) + urlsplit(public_address()).path)
+    options = {"phone": PHONE | NO_WORKER, "desktop": DESKTOP | NO_WORKER}
+
+    def leave_if_need_be(page: Page, kind: str) -> None:
+        # A figure that moves would be drawn until the next visit.
+        if kind == "missing" or page.evaluate("document.querySelector('.fig') !== null"):
+            leave(page)
+
+    looks = Looks(browser, options, go, leave_if_need_be, folder, allowed, BLOCKED)
+    yield looks
+    looks.close()
+
+
+def leave(page: Page) -> None:
+    """To an empty page; its icon may still be on the way from the routes that are given up."""
+    page.goto("about:blank")
+    page.unroute_all(behavior="wait")
 
 
 def answer_at_public_address(page: Page, site: Path) -> None:

@@ -42,10 +42,12 @@ _TARGETS = (
   });
 }"""
 )
-_TEXTS = (
-    "() => {"
+_OVERLAPS = (
+    "(slack) => {"
     + _SEEN
     + """
+  const bar = document.querySelector("main > .quiet:not([hidden])");
+  if (bar) bar.hidden = true;
   const texts = [];
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   while (walker.nextNode()) {
@@ -61,7 +63,19 @@ _TEXTS = (
         box.left, box.top + scrollY + trim, box.right, box.bottom + scrollY - trim]);
     }
   }
-  return texts;
+  if (bar) bar.hidden = false;
+  texts.sort((one, other) => one[2] - other[2]);
+  const found = [];
+  for (const [place, [words, left, top, right, bottom]] of texts.entries()) {
+    for (let next = place + 1; next < texts.length; next += 1) {
+      const [other, left2, top2, right2, bottom2] = texts[next];
+      if (top2 > bottom - slack) break;
+      const across = Math.min(right, right2) - Math.max(left, left2);
+      const down = Math.min(bottom, bottom2) - Math.max(top, top2);
+      if (across > slack && down > slack) found.push([words, other]);
+    }
+  }
+  return found;
 }"""
 )
 _CUT = (
@@ -80,8 +94,6 @@ _CUT = (
   return cut;
 }"""
 )
-
-_NO_BAR = "document.querySelector('main > .quiet')?.setAttribute('hidden', '')"
 
 
 def too_wide(page: Page) -> list[str]:
@@ -107,36 +119,20 @@ def overlaps(page: Page, slack: float = 1.0) -> list[tuple[str, str]]:
 
     The bar that is told once lies over the end of the screen until the page is scrolled to its end; it is left out.
     """
-    page.evaluate(_NO_BAR)
-    return _on_one_another(page.evaluate(_TEXTS), slack)
+    return [(one, other) for one, other in page.evaluate(_OVERLAPS, slack)]
 
 
 def faults(page: Page, *, unfolded: str) -> list[Any]:
     """What `too_wide`, `cut_off` and `overlaps` find, by one look; the last of them after the script `unfolded`, which
     is called with true, and with false at the end.
     """
-    wide, cut, texts = page.evaluate(
+    wide, cut, overlapping = page.evaluate(
         f"""() => {{
           const wide = ({_WIDE})(), cut = ({_CUT})(), unfolded = {unfolded};
           unfolded(true);
-          {_NO_BAR};
-          const texts = ({_TEXTS})();
+          const overlapping = ({_OVERLAPS})(1);
           unfolded(false);
-          return [wide, cut, texts];
+          return [wide, cut, overlapping];
         }}"""
     )
-    return [*wide, *cut, *_on_one_another(texts, 1.0)]
-
-
-def _on_one_another(texts: list[Any], slack: float) -> list[tuple[str, str]]:
-    texts = sorted(texts, key=lambda text: text[2])
-    found = []
-    for place, (words, left, top, right, bottom) in enumerate(texts):
-        for other, left2, top2, right2, bottom2 in texts[place + 1 :]:
-            if top2 > bottom - slack:
-                break
-            across = min(right, right2) - max(left, left2)
-            down = min(bottom, bottom2) - max(top, top2)
-            if across > slack and down > slack:
-                found.append((words, other))
-    return found
+    return [*wide, *cut, *overlapping]

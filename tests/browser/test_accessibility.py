@@ -1,60 +1,27 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
 import re
-from collections.abc import Sequence
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterator
 
-import axe_playwright_python
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
+from tests.browser.axe import thin_out, violations
+from tests.browser.conftest import Visit
 from tests.browser.demo import kinds
-from tests.samples import ALL, every
-
-AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
-# Hidden toggles of the theme, which its own scripts would use; nothing here shows or needs them.
-LEFT_OUT = [["[data-md-toggle]"], ["label.md-overlay"]]
-# Without `preload`: axe would put styles of a shadow root into the page, which its policy forbids.
-RUN = """([within, leftOut, rules]) => axe.run(
-  {...(within && {include: [[within]]}), exclude: leftOut},
-  {resultTypes: ['violations'], preload: false, ...(rules.length && {runOnly: rules})})"""
+from tests.browser.looks import ON, ON_A_PHONE, Looks, turns
 
 
 @pytest.fixture
-def page(kept_page: Page) -> Page:
-    return kept_page
+def page(kept_page: Page) -> Iterator[Page]:
+    yield kept_page
+    kept_page.emulate_media(color_scheme="null", reduced_motion="null")
 
 
-def violations(page: Page, within: str = "", rules: Sequence[str] = ()) -> list[str]:
-    """Each broken rule with the elements that break it.
-
-    Where only a part of a page, or only what some rules ask, is new, these may be named; `make test-all` tries all
-    rules in the whole page nevertheless.
-    """
-    only = [] if ALL else list(rules)
-    part = "" if ALL else within
-    if not page.evaluate("'axe' in window"):
-        page.evaluate(AXE)
-    found: dict[str, Any] = page.evaluate(RUN, [part, LEFT_OUT, only])
-    assert found["passes"], "no rule was tried"
-    return [f"{rule['id']}: {node['html']}" for rule in found["violations"] for node in rule["nodes"]]
-
-
-@pytest.mark.parametrize(
-    ("screen", "scheme"),
-    every([(PHONE, "light"), (PHONE, "dark"), (DESKTOP, "light"), (DESKTOP, "dark")], few=2),
-    ids=lambda one: one if isinstance(one, str) else "phone" if one == PHONE else "desktop",
-)
-@pytest.mark.parametrize("kind", kinds())
-def test_no_rule_is_broken(
-    open_page: OpenPage, visit: Visit, kind: str, screen: dict[str, object], scheme: str
-) -> None:
-    page = open_page(**screen, color_scheme=scheme)
-    visit(page, kind)
-    page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    assert violations(page) == []
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize(("kind", "screen"), turns())
+def test_no_rule_is_broken(look: Looks, kind: str, screen: str, scheme: str) -> None:
+    assert look(kind, ON[screen])["axe"][scheme] == []
 
 
 def test_a_broken_rule_would_be_noticed(page: Page) -> None:
@@ -64,15 +31,26 @@ def test_a_broken_rule_would_be_noticed(page: Page) -> None:
     assert {"image-alt", "color-contrast", "html-has-lang"} <= rules
 
 
+def test_of_many_that_are_alike_the_first_are_left_to_the_rules_and_all_that_differ(page: Page) -> None:
+    page.goto("about:blank")
+    same = "<li><a href='/'>same</a></li>"
+    page.set_content(f"<ul>{same * 4}<li><a href='/' class='new'>new</a></li>{same}<li><a>bare</a></li></ul>")
+    thin_out(page, most=2)
+    assert page.locator("li").all_inner_texts() == ["same", "same", "new", "bare"]
+
+
 @pytest.mark.parametrize("kind", kinds())
-def test_the_first_tab_skips_to_the_page(page: Page, visit: Visit, kind: str) -> None:
-    visit(page, kind)
-    page.keyboard.press("Tab")
-    skip = page.get_by_role("link", name="Skip to")
-    expect(skip).to_be_focused()
-    expect(skip).to_be_in_viewport()
-    page.keyboard.press("Enter")
-    expect(page.locator("#main")).to_be_focused()
+def test_the_first_tab_skips_to_the_page(look: Looks, kind: str) -> None:
+    words, is_in_sight, led_to = look(kind, ON_A_PHONE)["tab"]
+    assert words.startswith("Skip to")
+    assert is_in_sight
+    assert led_to == "main"
+
+
+FOCUS = """() => {
+  const one = document.activeElement, style = getComputedStyle(one);
+  return [parseFloat(style.outlineWidth), style.outlineStyle, one.outerHTML];
+}"""
 
 
 @pytest.mark.parametrize("kind", ["day", "session", "programme", "exercises"])
@@ -80,16 +58,15 @@ def test_the_focus_can_be_seen_wherever_it_goes(page: Page, visit: Visit, kind: 
     visit(page, kind)
     for _ in range(12):
         page.keyboard.press("Tab")
-        width = page.evaluate("parseFloat(getComputedStyle(document.activeElement).outlineWidth)")
-        style = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
-        assert width >= 2, page.evaluate("document.activeElement.outerHTML")
-        assert style != "none"
+        width, style, focused = page.evaluate(FOCUS)
+        assert width >= 2, focused
+        assert style != "none", focused
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_hint_in_the_search_box_can_be_read(open_page: OpenPage, visit: Visit, scheme: str) -> None:
+def test_the_hint_in_the_search_box_can_be_read(page: Page, visit: Visit, scheme: str) -> None:
     """Which axe does not look at. WCAG 2.2, 1.4.3 Contrast (Minimum): 4.5 to 1."""
-    page = open_page(**PHONE, color_scheme=scheme)
+    page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
     visit(page, "exercises")
     ink, paper = page.get_by_label("Find an exercise").evaluate(
         "one => [getComputedStyle(one, '::placeholder').color, getComputedStyle(one).backgroundColor]"
@@ -99,10 +76,8 @@ def test_the_hint_in_the_search_box_can_be_read(open_page: OpenPage, visit: Visi
 
 @pytest.mark.parametrize("motion", ["no-preference", "reduce"])
 @pytest.mark.parametrize("kind", ["exercise", "day"])
-def test_a_reader_hears_once_what_a_figure_shows(
-    open_page: OpenPage, visit: Visit, kind: str, motion: str
-) -> None:
-    page = open_page(reduced_motion=motion)
+def test_a_reader_hears_once_what_a_figure_shows(page: Page, visit: Visit, kind: str, motion: str) -> None:
+    page.emulate_media(reduced_motion=motion)  # type: ignore[arg-type]
     visit(page, kind)
     groups = page.locator("main li:has(> .fig)" if kind == "day" else "main")
     for group in groups.all():

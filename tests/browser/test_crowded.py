@@ -79,43 +79,38 @@ def test_rounds_beyond_the_columns_go_on_below(
     assert "round 14" in text
 
 
-@pytest.mark.parametrize(
-    ("width", "size"),
-    every([(width, size) for width in (320, 360, 768) for size in (200, 100)], few=3),
-)
+SIZES = every([(width, size) for width in (320, 360, 768) for size in (200, 100)], few=3)
+"""Widths of the screen in CSS pixels and sizes of type in per cent."""
+
+
+@pytest.mark.parametrize("which", ["long session", "many rounds", "day"])
 def test_a_crowded_page_fits_the_screen(
-    open_page: OpenPage,
-    extra_url: str,
-    long_session: Session,
-    many_rounds: Session,
-    width: int,
-    size: int,
+    page: Page, extra_url: str, long_session: Session, many_rounds: Session, which: str
 ) -> None:
-    page = open_page(**PHONE | {"viewport": {"width": width, "height": 740}})
-    for address in (long_session.address, many_rounds.address, long_session.day.address):
-        page.goto(extra_url + address)
+    pages = {"long session": long_session, "many rounds": many_rounds, "day": long_session.day}
+    page.goto(extra_url + pages[which].address)
+    if which != "day":
+        expect(page.locator("[data-start]")).to_be_visible()
+    # What is told once stands over the end of the screen until the page is scrolled to its end.
+    page.evaluate("document.querySelector('main > .quiet')?.remove()")
+    for width, size in SIZES:
+        page.set_viewport_size({"width": width, "height": 740})
         page.evaluate(f"document.documentElement.style.fontSize = '{size}%'")
-        assert too_wide(page) == [], address
-        # What is told once stands over the end of the screen until the page is scrolled to its end.
-        if page.locator("[data-start]").count():
-            expect(page.locator("[data-start]")).to_be_visible()
-        page.evaluate("document.querySelector('main > .quiet')?.remove()")
-        assert cut_off(page) == [], address
-        assert overlaps(page) == [], address
+        assert too_wide(page) == [], (width, size)
+        assert cut_off(page) == [], (width, size)
+        assert overlaps(page) == [], (width, size)
         assert [one for one in targets(page, "td label") if min(one["width"], one["height"]) < 44] == []
 
 
-@pytest.mark.parametrize("width", [320, 360, 768])
-def test_no_tempo_is_broken_into_two_lines(
-    open_page: OpenPage, extra_url: str, long_session: Session, width: int
-) -> None:
+def test_no_tempo_is_broken_into_two_lines(page: Page, extra_url: str, long_session: Session) -> None:
     """`3-1-` at the end of a line reads like a tempo of its own."""
-    page = open_page(**PHONE | {"viewport": {"width": width, "height": 740}})
     page.goto(extra_url + long_session.address)
     tempos = page.get_by_role("rowheader").get_by_text("tempo 3-1-1-0", exact=True)
-    in_lines = tempos.evaluate_all("all => all.map((one) => one.getClientRects().length)")
-    assert len(in_lines) == 3 * STATIONS
-    assert set(in_lines) == {1}
+    for width in (320, 360, 768):
+        page.set_viewport_size({"width": width, "height": 740})
+        in_lines = tempos.evaluate_all("all => all.map((one) => one.getClientRects().length)")
+        assert len(in_lines) == 3 * STATIONS
+        assert set(in_lines) == {1}, width
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.axe import violations
 from tests.browser.conftest import PHONE, OpenContext, OpenPage
 from tests.browser.demo import DEMO, Session, demo
 from tests.browser.guided import (
@@ -26,7 +27,6 @@ from tests.browser.guided import (
     stop,
     wishes,
 )
-from tests.browser.test_accessibility import violations
 from tests.browser.test_guided_screen import ON_ITS_SIDE
 from tests.oracle import oracle
 from tests.samples import every

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.axe import violations
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext, OpenPage
 from tests.browser.demo import demo
 from tests.browser.guided import (
@@ -26,7 +27,6 @@ from tests.browser.guided import (
     stop,
     wishes,
 )
-from tests.browser.test_accessibility import violations
 from tests.browser.test_storage_refused import REFUSALS
 from tests.samples import every
 

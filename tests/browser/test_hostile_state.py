@@ -12,14 +12,18 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext
+from tests.browser.conftest import PHONE, OpenContext, OpenPage
+from tests.browser.guided import soon
 from tests.browser.host import Host, hosted
 from tests.browser.log_records import HOME, call, kept, key, put, record, station
 from tests.browser.loose import script, serve
 from tests.browser.test_log_page import NOW, items, log_page, said
+from tests.samples import size
 
 MOST = 20_000
 """The most finished sets of a session that a file may bring in."""
+TOO_MANY = size(60_000, few=MOST + 1)
+SESSIONS = size(10_000, few=2_000)
 
 # A list that counts how many of its elements are looked at, and so does every list that is made from it.
 COUNTED = """
@@ -58,14 +62,20 @@ def device(open_context: OpenContext) -> BrowserContext:
 
 
 @pytest.fixture
-def page(device: BrowserContext, site_url: str) -> Page:
-    page = device.new_page()
+def page(open_page: OpenPage, site_url: str) -> Iterator[Page]:
+    """A page with nothing kept, before and after."""
+    page = open_page(**PHONE, timezone_id="UTC")
     page.goto(f"{site_url}about/")
-    return page
+    page.evaluate("localStorage.clear()")
+    yield page
+    page.unroute_all(behavior="wait")
+    page.evaluate("localStorage.clear()")
 
 
-def chosen(page: Page, name: str, text: str) -> None:
-    page.locator("input[type=file]").set_input_files({"name": name, "mimeType": "", "buffer": text.encode()})
+def chosen(page: Page, file: Path, text: str) -> None:
+    """The way by a real file: a driver takes seconds to hand over megabytes of words."""
+    file.write_text(text, encoding="utf-8")
+    page.locator("input[type=file]").set_input_files(file)
 
 
 def log_file(*sessions: dict[str, Any]) -> str:
@@ -98,25 +108,33 @@ def test_what_was_done_twice_is_there_twice_and_not_four_times(page: Page, built
 
 
 def test_a_session_that_is_twice_in_a_file_with_its_stations_reversed_comes_in_at_once(
-    device: BrowserContext, site_url: str
+    device: BrowserContext, site_url: str, tmp_path: Path
 ) -> None:
     page = log_page(device, site_url, [])
     stations = many_stations(MOST)
-    chosen(page, "log.json", log_file(record(stations=stations), record(stations=list(reversed(stations)))))
+    chosen(
+        page,
+        tmp_path / "log.json",
+        log_file(record(stations=stations), record(stations=list(reversed(stations)))),
+    )
     expect(said(page)).to_have_text("Brought in: 1 new, 0 completed, 1 here already.", timeout=30_000)
     [only] = kept(page).values()
     assert only["stations"] == stations
     expect(items(page)).to_have_count(1)
 
 
-def test_a_session_of_60_000_stations_is_refused_with_what_is_allowed(
-    device: BrowserContext, site_url: str
+def test_a_session_of_too_many_stations_is_refused_with_what_is_allowed(
+    device: BrowserContext, site_url: str, tmp_path: Path
 ) -> None:
     page = log_page(device, site_url, [])
-    stations = many_stations(60_000)
-    chosen(page, "log.json", log_file(record(stations=stations), record(stations=list(reversed(stations)))))
+    stations = many_stations(TOO_MANY)
+    chosen(
+        page,
+        tmp_path / "log.json",
+        log_file(record(stations=stations), record(stations=list(reversed(stations)))),
+    )
     expect(said(page)).to_have_text(
-        "Nothing was brought in. Session 1 of the file (Legs and pull): it has 60000 finished sets, allowed are "
+        f"Nothing was brought in. Session 1 of the file (Legs and pull): it has {TOO_MANY} finished sets, allowed are "
         f"{MOST}. Save the file again on the device that it is from.",
         timeout=30_000,
     )
@@ -219,30 +237,32 @@ def test_an_id_that_is_taken_by_what_cannot_be_read_stays_an_id(page: Page, buil
 
 
 @pytest.fixture
-def ten_thousand(device: BrowserContext, site_url: str) -> Page:
+def very_long_log(device: BrowserContext, site_url: str) -> Page:
     """All of last week and without an effort, as a hostile file may have them."""
     short = {"note": "", "stations": [station()], "effort": None, "address": "", "plan": ""}
     start = round((NOW - timedelta(days=8)).timestamp() * 1000)
-    many = [record(id=f"m{number}", started=start + number, **short) for number in range(10_000)]
+    many = [record(id=f"m{number}", started=start + number, **short) for number in range(SESSIONS)]
     return log_page(device, site_url, many)
 
 
-def test_a_log_of_ten_thousand_sessions_is_drawn_in_parts(ten_thousand: Page) -> None:
-    page = ten_thousand
+def test_a_very_long_log_is_drawn_in_parts(very_long_log: Page) -> None:
+    page = very_long_log
     expect(items(page)).to_have_count(20)
     assert page.locator(".weeks rect").count() <= 20 * 7, "marks that cannot be told apart are one"
-    page.get_by_role("button", name="Show 500 more of 10000 sessions").tap()
+    page.get_by_role("button", name=f"Show 500 more of {SESSIONS} sessions").tap()
     expect(items(page)).to_have_count(520)
     assert page.locator(".log-sessions details li").count() == 0, "what nobody has opened is not drawn"
     items(page).first.locator("summary").tap()
     expect(items(page).first.locator("details li")).to_have_text("A1 Wall sit: round 1, 8 each side")
-    expect(page.get_by_role("button", name="Show 500 more of 10000 sessions")).to_be_visible()
+    expect(page.get_by_role("button", name=f"Show 500 more of {SESSIONS} sessions")).to_be_visible()
 
 
 def test_a_session_longer_than_a_call_has_arguments_can_be_opened(
     device: BrowserContext, site_url: str
 ) -> None:
     page = log_page(device, site_url, [record(stations=many_stations(30_000))])
+    # That they are made is asked here; to lay them all out would take seconds.
+    items(page).first.locator("details ul").evaluate("one => { one.style.display = 'none'; }")
     items(page).first.locator("summary").tap()
     expect(items(page).first.locator("details li")).to_have_count(30_000, timeout=30_000)
 
@@ -261,12 +281,12 @@ def test_what_another_tab_brings_in_is_drawn_together(device: BrowserContext, si
     other.goto(f"{site_url}about/")
     start = round(datetime(2027, 1, 12, tzinfo=UTC).timestamp() * 1000)
     put(other, [record(id=f"m{number}", started=start) for number in range(15)])
-    page.wait_for_function("window.heard === 15")
+    soon(lambda: page.evaluate("window.heard === 15"))
     assert page.evaluate("window.frames_.length") == 1
     page.evaluate("window.frames_.pop()()")
     expect(items(page)).to_have_count(15)
     put(other, [record(id="late", started=start)])
-    page.wait_for_function("window.frames_.length === 1")
+    soon(lambda: page.evaluate("window.frames_.length === 1"))
     page.evaluate("window.frames_.pop()()")
     expect(items(page)).to_have_count(16)
 

@@ -3,12 +3,11 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenPage, Visit
+from tests.browser.conftest import PHONE, Visit
 from tests.browser.demo import kinds
-from tests.browser.geometry import cut_off, overlaps, targets, too_wide
-from tests.samples import every
+from tests.browser.geometry import cut_off, overlaps, too_wide
+from tests.browser.looks import ON, ON_A_DESK, ON_A_PHONE, WITHOUT_SCRIPT, Device, Looks, turns
 
-WIDTHS = [320, 360, 768, 1280]
 THUMB = 44
 # WCAG 2.2, 2.5.8 Target Size (Minimum), level AA: 24 by 24 CSS pixels; links in a sentence are excepted.
 LEAST = 24
@@ -19,29 +18,23 @@ def page(kept_page: Page) -> Page:
     return kept_page
 
 
-@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+@pytest.mark.parametrize("device", [ON_A_DESK, WITHOUT_SCRIPT], ids=["with script", "without script"])
 @pytest.mark.parametrize("kind", kinds())
-def test_no_page_scrolls_sideways(open_page: OpenPage, visit: Visit, kind: str, script: bool) -> None:
-    page = open_page(java_script_enabled=script)
-    visit(page, kind)
-    for width in every(WIDTHS, few=2):
-        page.set_viewport_size({"width": width, "height": 740})
-        assert too_wide(page) == [], f"{width} px"
+def test_no_page_scrolls_sideways(look: Looks, kind: str, device: Device) -> None:
+    """From 320 to 1280 pixels."""
+    found = look(kind, device)["wide"]
+    assert [width for width, _ in found][:: len(found) - 1] == [320, 1280]
+    assert [[width, wide] for width, wide in found if wide] == []
 
 
-@pytest.mark.parametrize("kind", kinds())
-def test_double_type_neither_overlaps_nor_is_cut(open_page: OpenPage, visit: Visit, kind: str) -> None:
+@pytest.mark.parametrize(("kind", "screen"), turns())
+def test_double_type_neither_overlaps_nor_is_cut(look: Looks, kind: str, screen: str) -> None:
     """WCAG 2.2, 1.4.4 Resize Text: 200 % without loss of content."""
-    for screen in (PHONE, DESKTOP):
-        page = open_page(**screen)
-        visit(page, kind)
-        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-        page.evaluate("document.documentElement.style.fontSize = '200%'")
-        heading = page.locator("h1").evaluate("one => parseFloat(getComputedStyle(one).fontSize)")
-        assert heading > 48, "the type did not grow"
-        assert too_wide(page) == []
-        assert cut_off(page) == []
-        assert overlaps(page) == []
+    double = look(kind, ON[screen])["double"]
+    assert double["heading"] > 48, "the type did not grow"
+    assert double["wide"] == []
+    assert double["cut"] == []
+    assert double["overlaps"] == []
 
 
 def test_overlapping_cut_and_wide_text_would_be_noticed(page: Page) -> None:
@@ -55,21 +48,17 @@ def test_overlapping_cut_and_wide_text_would_be_noticed(page: Page) -> None:
     assert 'p "wide"' in too_wide(page)
 
 
-@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
+@pytest.mark.parametrize("device", [ON_A_PHONE, WITHOUT_SCRIPT], ids=["with script", "without script"])
 @pytest.mark.parametrize("kind", kinds())
-def test_what_is_tapped_fits_a_thumb(open_page: OpenPage, visit: Visit, kind: str, script: bool) -> None:
-    page = open_page(**PHONE, java_script_enabled=script)
-    visit(page, kind)
-    selector = ".cards a, .sessions a, button, select, summary, input:not([type=checkbox]), td label"
-    small = [one for one in targets(page, selector) if one["height"] < THUMB]
-    assert small == []
-    assert [one for one in targets(page, "td label") if one["width"] < THUMB] == []
+def test_what_is_tapped_fits_a_thumb(look: Looks, kind: str, device: Device) -> None:
+    found = look(kind, device)
+    assert [one for one in found["thumbs"] if one["height"] < THUMB] == []
+    assert [one for one in found["boxes"] if one["width"] < THUMB] == []
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_links_outside_sentences_are_large_enough(page: Page, visit: Visit, kind: str) -> None:
-    visit(page, kind)
-    links = targets(page, "nav a, footer a, td a, h3 a, h2 a")
+def test_links_outside_sentences_are_large_enough(look: Looks, kind: str) -> None:
+    links = look(kind, ON_A_PHONE)["links"]
     assert links
     assert [one for one in links if one["height"] < LEAST] == []
 

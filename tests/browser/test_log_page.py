@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, FilePayload, Locator, Page, expect
 
+from tests.browser.axe import violations
 from tests.browser.conftest import DESKTOP, PHONE, OpenContext
 from tests.browser.geometry import cut_off, overlaps, targets, too_wide
 from tests.browser.log_records import (
@@ -25,7 +26,6 @@ from tests.browser.log_records import (
     station,
 )
 from tests.browser.reading_pages import text_of
-from tests.browser.test_accessibility import violations
 from tests.browser.test_log_records import FILL
 from tests.browser.test_storage_refused import REFUSALS
 from tests.samples import every

@@ -11,6 +11,12 @@ LEVELS = list(
 )
 
 
+@pytest.fixture
+def page(kept_page: Page) -> Page:
+    kept_page.emulate_media(color_scheme="null")
+    return kept_page
+
+
 def shown(page: Page) -> list[str]:
     """The levels in sight."""
     sections = page.locator("[data-level]").all()
@@ -36,7 +42,7 @@ def test_the_first_level_is_in_sight_at_first(page: Page, site_url: str) -> None
 def test_without_script_every_level_is_in_sight_and_nothing_is_offered_that_does_nothing(
     open_page: OpenPage, site_url: str
 ) -> None:
-    page = open_page(java_script_enabled=False, viewport=PHONE["viewport"])
+    page = open_page(**PHONE, java_script_enabled=False)
     page.goto(site_url + kinds()["numbers"])
     assert shown(page) == LEVELS
     expect(page.get_by_label("Level")).to_be_hidden()

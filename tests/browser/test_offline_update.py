@@ -15,6 +15,7 @@ import pytest
 from phasepress.publishing.precache import OFF
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, expect
 
+from tests.browser.axe import violations
 from tests.browser.conftest import public_address
 from tests.browser.host import FAULTS, Host, copied, hosted
 from tests.browser.offline_device import Device, device
@@ -41,7 +42,6 @@ from tests.browser.offline_sites import (
     words_of,
 )
 from tests.browser.preview import previewed
-from tests.browser.test_accessibility import violations
 from tests.conftest import ROOT, SUB_PATH
 from tests.samples import every
 from tests.site import trees

@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from playwright.sync_api import Error as PlaywrightError
 
+from tests.browser.axe import violations
 from tests.browser.conftest import OpenContext
 from tests.browser.host import Host, copied, hosted
 from tests.browser.offline_device import Device, device
@@ -33,7 +34,6 @@ from tests.browser.offline_sites import (
     visiting,
     words_of,
 )
-from tests.browser.test_accessibility import violations
 from tests.conftest import SUB_PATH
 from tests.samples import every
 from tests.site.pages import Site

@@ -1,37 +1,54 @@
 """Old phones: nothing that matters needs what the oldest browsers lack; below those a page is as without script."""
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, Route, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
-from tests.browser.conftest import PHONE, OpenContext, OpenPage, Visit
+from tests.browser.conftest import BLOCKED, NO_WORKER, PHONE, OpenContext
 from tests.browser.demo import kinds
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.guided import begin, button, longest
+from tests.browser.looks import INSETS, ON_A_PHONE, WITHOUT_SCRIPT, Looks
+from tests.browser.watch import Watch
+from tests.samples import every
 
 # Safari has it since 15.4 and Chrome since 97: whatever lacks it is older than scripts/floor.js.
 OLDER = "delete Array.prototype.findLast;"
 WORDS = "document.querySelector('#main').innerText"
 
 
-@pytest.mark.parametrize("kind", [kind for kind in kinds() if kind != "missing"])
+@pytest.fixture(scope="module")
+def older(browser: Browser) -> Iterator[tuple[Page, Watch]]:
+    """A page in a browser that is too old for the scripts; it goes from kind to kind and keeps nothing."""
+    context = browser.new_context(**PHONE | NO_WORKER)
+    context.add_init_script(OLDER)
+    yield context.new_page(), Watch(context, BLOCKED)
+    context.close()
+
+
+# Those with scripts of their own; the rest have what all have.
+@pytest.mark.parametrize(
+    "kind",
+    every(
+        [kind for kind in kinds() if kind != "missing"],
+        few=["home", "log", "exercises", "figures", "programme", "parents", "numbers", "day", "session"],
+    ),
+)
 def test_an_older_browser_gets_the_page_without_script_and_whole(
-    open_context: OpenContext, open_page: OpenPage, visit: Visit, site_url: str, kind: str
+    older: tuple[Page, Watch], look: Looks, site_url: str, kind: str
 ) -> None:
-    older = open_context(**PHONE)
-    older.add_init_script(OLDER)
-    page = older.new_page()
+    page, watch = older
     page.goto(site_url + kinds()[kind], wait_until="networkidle")
-    plain = open_page(**PHONE, java_script_enabled=False)
-    plain.goto(site_url + kinds()[kind])
     if kind == "numbers":
         # Its own script shows one level at a time, with what every browser has.
         page.locator("select[name=level]").select_option("")
         page.locator("form.pick").evaluate("form => { form.hidden = true }")
     # What a script would show has room, not words.
-    assert page.evaluate(WORDS).split() == plain.locator("#main").inner_text().split()
+    assert page.evaluate(WORDS).split() == look(kind, WITHOUT_SCRIPT)["words"]
+    assert watch.problems() == []
 
 
 def test_no_style_of_the_site_asks_what_an_element_has(built_site: Path) -> None:
@@ -77,47 +94,19 @@ def test_the_whole_stop_rule_is_there_before_the_start_and_in_a_pause(
     expect(rule).to_be_visible()
 
 
-# Links within a sentence are as high as its lines (WCAG 2.2, 2.5.8, exception "inline").
-SMALL = """() => [...document.querySelectorAll("a, button, select, summary, textarea, label, input")].filter((one) => {
-  const box = one.getBoundingClientRect();
-  if (!one.getClientRects().length || box.right < 0 || one.matches("label input, label:not(:has(input))")) return false;
-  const around = one.parentElement.closest("li, p, td, th, dd, dt, nav, h1, h2, h3, div") ?? one.parentElement;
-  const rest = around.textContent.replace(one.textContent, "").trim();
-  const isWithin = getComputedStyle(one).display === "inline" || one.matches(".card th a");
-  if (one.localName === "a" && isWithin && rest.length > 3) return false;
-  return box.height < 44 || box.width < 44;
-}).map((one) => one.outerHTML.slice(0, 90))"""
+@pytest.mark.parametrize("kind", kinds())
+def test_whatever_is_tapped_is_44_pixels_high_and_wide(look: Looks, kind: str) -> None:
+    assert look(kind, ON_A_PHONE)["small"] == []
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_whatever_is_tapped_is_44_pixels_high_and_wide(kept_page: Page, visit: Visit, kind: str) -> None:
-    visit(kept_page, kind)
-    kept_page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true")
-    assert kept_page.evaluate(SMALL) == []
-
-
-@pytest.mark.parametrize("kind", kinds())
-def test_a_double_tap_does_not_zoom_and_a_notch_covers_nothing(
-    open_context: OpenContext, visit: Visit, kind: str
-) -> None:
-    page = open_context(**PHONE | {"viewport": {"width": 740, "height": 360}}).new_page()
-    device = page.context.new_cdp_session(page)
-    insets = {"top": 20, "left": 47, "bottom": 21, "right": 34}
-    device.send("Emulation.setSafeAreaInsetsOverride", {"insets": insets})
-    visit(page, kind)
-    assert page.evaluate("getComputedStyle(document.documentElement).touchAction") == "manipulation"
-    left, top, right = page.evaluate(
-        """(() => {
-          const all = [...document.querySelectorAll("body *")].filter((one) => one.getClientRects().length
-            && one.getBoundingClientRect().left >= 0 && !one.matches(".sr, .defs, .defs *, .wide *"));
-          const boxes = all.map((one) => one.getBoundingClientRect());
-          return [Math.min(...boxes.map((one) => one.left)), Math.min(...boxes.map((one) => one.top)),
-            Math.max(...boxes.map((one) => one.right))];
-        })()"""
-    )
-    assert left >= insets["left"]
-    assert top >= insets["top"]
-    assert right <= 740 - insets["right"]
+def test_a_double_tap_does_not_zoom_and_a_notch_covers_nothing(look: Looks, kind: str) -> None:
+    found = look(kind, ON_A_PHONE)
+    assert found["touch"] == "manipulation"
+    left, top, right = found["notch"]
+    assert left >= INSETS["left"]
+    assert top >= INSETS["top"]
+    assert right <= 740 - INSETS["right"]
 
 
 def test_the_buttons_of_the_session_stay_clear_of_the_bar_of_the_system(

@@ -1,12 +1,15 @@
 """The page for parents: one screen of a phone, with what counts at once in sight; the rest a tap away and on paper."""
 
+from itertools import product
+
 import pytest
 from phasepress.telling.views import parents, safety
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import PHONE, OpenPage
 from tests.browser.demo import demo
 from tests.browser.paper import FORMATS, printed, words
+from tests.samples import every
 
 TREE = demo()
 PAGES = [f"{programme}/for-parents/" for programme in TREE.programmes]
@@ -48,8 +51,7 @@ def test_what_counts_at_once_is_in_sight(open_page: OpenPage, site_url: str, add
     assert in_sight(page, f"Questions: {TREE.club['contact']}.")
 
 
-@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize(("address", "script"), every(list(product(PAGES, (True, False))), few=2))
 def test_a_tap_opens_each_of_the_rest(open_page: OpenPage, site_url: str, address: str, script: bool) -> None:
     page = open_page(**PHONE, java_script_enabled=script)
     page.goto(site_url + address)
@@ -82,12 +84,12 @@ def test_the_search_of_the_browser_finds_what_is_closed(
             one.dispatchEvent(new Event("beforematch", { bubbles: true }));
             one.removeAttribute("hidden");
         }""")
-    page.wait_for_function("[...document.querySelectorAll('.parents details')].every((one) => one.open)")
+    expect(page.locator(".parents details:not([open])")).to_have_count(0)
 
 
-@pytest.mark.parametrize("script", [True, False], ids=["with script", "without script"])
-@pytest.mark.parametrize("paper", FORMATS)
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize(
+    ("address", "paper", "script"), every(list(product(PAGES, FORMATS, (True, False))), few=2)
+)
 def test_on_paper_all_of_it_is_one_page(
     open_page: OpenPage, site_url: str, address: str, paper: str, script: bool
 ) -> None:

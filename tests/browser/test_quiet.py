@@ -3,15 +3,14 @@
 import re
 from collections.abc import Iterator
 from pathlib import Path
-from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext
 
-from tests.browser.conftest import DESKTOP, PHONE, OpenContext, Visit, public_address
 from tests.browser.demo import kinds
+from tests.browser.looks import ON_A_DESK, ON_A_PHONE, WITHOUT_SCRIPT, Device, Looks
 from tests.browser.watch import Watch
-from tests.conftest import SUB_PATH, Serve
+from tests.conftest import Serve
 from tests.samples import every
 from tests.site.pages import kind_of
 
@@ -23,46 +22,28 @@ def test_every_kind_of_page_is_looked_at(built_site: Path) -> None:
     assert {kind_of(address) for address in kinds().values()} == built
 
 
-SCREENS = {"phone": PHONE, "desktop": DESKTOP}
 DEVICES = [
-    (screen, scheme, script)
-    for screen in SCREENS
+    Device(screen, scheme, script)
+    for screen in ("phone", "desktop")
     for scheme in ("light", "dark")
-    for script in ("with script", "without script")
+    for script in (True, False)
 ]
 
 
-@pytest.mark.parametrize(("screen", "scheme", "script"), every(DEVICES, few=3))
-def test_every_kind_of_page_is_quiet(
-    open_context: OpenContext,
-    visit: Visit,
-    site_url: str,
-    screen: str,
-    scheme: str,
-    script: str,
-) -> None:
-    runs = script == "with script"
-    context = open_context(**SCREENS[screen], color_scheme=scheme, java_script_enabled=runs)
-    asked: list[str] = []
-    context.on("request", lambda request: asked.append(request.url))
-    page = context.new_page()
-    violations = "window.broken = []; addEventListener('securitypolicyviolation', (e) => broken.push(e.violatedDirective))"
-    page.add_init_script(violations)
+@pytest.mark.parametrize("device", every(DEVICES, few=[ON_A_PHONE, WITHOUT_SCRIPT, ON_A_DESK]), ids=str)
+def test_every_kind_of_page_is_quiet(look: Looks, device: Device) -> None:
     for kind in kinds():
-        visit(page, kind)
-        if runs:
-            assert page.evaluate("broken") == []
-    # The 404 page is shown at any depth, so it names its files from the top of the host.
-    host = site_url.removesuffix(SUB_PATH)
-    allowed = (site_url, host + urlsplit(public_address()).path)
-    assert [url for url in asked if not url.startswith(allowed)] == []
-    assert context.cookies() == []
+        found = look(kind, device)
+        assert found["problems"] == [], kind
+        assert found["elsewhere"] == [], kind
+        assert found["cookies"] == [], kind
+        if device.script:
+            assert found["refused"] == [], kind
 
 
 @pytest.mark.parametrize("kind", kinds())
-def test_every_kind_of_page_has_the_policy(kept_page: Page, visit: Visit, kind: str) -> None:
-    visit(kept_page, kind)
-    policy = kept_page.locator("meta[http-equiv='Content-Security-Policy']").get_attribute("content")
+def test_every_kind_of_page_has_the_policy(look: Looks, kind: str) -> None:
+    policy = look(kind, ON_A_PHONE)["policy"]
     assert policy
     rules = {rule.split()[0]: rule.split()[1:] for rule in policy.split(";")}
     assert rules["default-src"] == ["'none'"]

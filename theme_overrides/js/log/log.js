@@ -190,7 +190,9 @@ function warnings(home) {
  * @param {string} home
  */
 function weekParts(all, home) {
-  if (!all.length) return [make("p", {}, EMPTY), make("p", {}, make("a", { href: home }, "Go to the programmes"))];
+  if (!all.length) {
+    return [make("p", {}, EMPTY), make("p", { class: "to" }, make("a", { href: home }, "Go to the programmes"))];
+  }
   const now = Date.now();
   const shown = weeks(all, now, SHOWN_WEEKS);
   const thisWeek = mondayOf(localDay(now));
