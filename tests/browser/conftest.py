@@ -15,11 +15,12 @@ from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
 from tests.browser import chromium, crowded, drivers
-from tests.browser.demo import DEMO, demo, kinds
-from tests.browser.preview import Preview, previewed
+from tests.browser.demo import DEMO, Tree, demo, kinds
+from tests.browser.preview import Preview, previewed, small_tree, undone
 from tests.browser.watch import Watch
 from tests.conftest import ROOT, Serve
 from tests.fixtures.settings import beside
+from tests.samples import every
 
 HERE = Path(__file__).resolve().parent
 # What works without script is the ground that the rest stands on, so it is tried before anything else.
@@ -257,15 +258,28 @@ def kept_page(open_page: OpenPage) -> Page:
     return open_page(**PHONE)
 
 
-@pytest.fixture
-def tree(tmp_path: Path) -> Path:
-    """A copy of the demo's files to change."""
-    return beside(Path(shutil.copytree(DEMO, tmp_path / "tree")))
+@pytest.fixture(scope="module", params=every(["small", "demo"], few=["small"]))
+def tree(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Tree:
+    """Files to change: a small tree's, which are built in a tenth of the time; all tests see a copy of the demo's too."""
+    folder = tmp_path_factory.mktemp("preview") / "tree"
+    if request.param == "small":
+        return Tree(small_tree(folder))
+    return Tree(beside(Path(shutil.copytree(DEMO, folder))))
 
 
-@pytest.fixture
-def preview(tree: Path, tmp_path: Path) -> Iterator[Preview]:
-    """A preview of that copy, which has to end well."""
-    with previewed(tree, tmp_path / "said.txt", urlsplit(public_address()).path) as running:
+@pytest.fixture(scope="module")
+def started_preview(tree: Tree) -> Iterator[Preview]:
+    """A preview of these files, which has to end well."""
+    with previewed(
+        tree.folder, tree.folder.with_name("said.txt"), urlsplit(public_address()).path
+    ) as running:
         yield running
     assert running.process.returncode == 0, running.said()
+
+
+@pytest.fixture
+def preview(started_preview: Preview, tree: Tree) -> Iterator[Preview]:
+    """That preview, the same one for all tests of a file. What a test changes is undone after it, in the files and
+    then in the pages, so that each begins with one in which nothing is wrong."""
+    with undone(started_preview, tree):
+        yield started_preview
