@@ -5,12 +5,13 @@ import os
 import re
 import shutil
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
@@ -41,6 +42,7 @@ BLOCKED = ("console warning: Service Worker registration blocked by Playwright",
 OpenContext = Callable[..., BrowserContext]
 OpenPage = Callable[..., Page]
 Visit = Callable[[Page, str], None]
+Run = Callable[..., Result]
 # Nothing may leave the machine by the browser's own doing, or a test of "no requests" says nothing.
 QUIET = [
     "--disable-background-networking",
@@ -232,6 +234,30 @@ def extra_url(extra_tree: Path, serve: Serve) -> Iterator[str]:
     assert done.exit_code == 0, done.output + repr(done.exception)
     with serve(site) as url:
         yield url
+
+
+@pytest.fixture(scope="session")
+def phasepress(chromium_path: str) -> Run:
+    """`phasepress("print", ..., NAME="value")`: the command with the browser of these tests and these variables.
+
+    It runs in this process, since a new one reads modules for longer than it prints a small pack; and in a thread
+    of its own, since a thread has one playwright at a time.
+    """
+
+    def run(*words: object, **env: str | None) -> Result:
+        runner = CliRunner(env={"PHASEPRESS_CHROMIUM": chromium_path} | env)
+        with ThreadPoolExecutor(1) as alone:
+            return alone.submit(runner.invoke, main, list(map(str, words))).result(300)
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def plans() -> dict[tuple[str, str], str]:
+    """The fingerprint of each version of the demo, as the report has it, by programme and version."""
+    done = CliRunner().invoke(main, ["--programmes", str(DEMO), "report", "--format", "json"])
+    assert done.exit_code == 0, done.output
+    return {(one["programme"], one["version"]): one["plan"] for one in json.loads(done.stdout)["versions"]}
 
 
 @pytest.fixture

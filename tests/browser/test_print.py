@@ -1,9 +1,6 @@
 """A sheet of paper: one page in A4 and in Letter, black and white, with all that a session needs."""
 
-import json
 import re
-import subprocess
-import sys
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -25,7 +22,6 @@ from tests.browser.paper import (
     words,
 )
 from tests.browser.reading_pages import read_day
-from tests.conftest import ROOT
 from tests.samples import every
 
 TREE = demo()
@@ -42,14 +38,6 @@ ASK = "Ask your coach, physiotherapist or doctor before you go on."
 @pytest.fixture
 def page(open_page: OpenPage) -> Page:
     return open_page(color_scheme="dark")
-
-
-@pytest.fixture(scope="session")
-def plans() -> dict[tuple[str, str], str]:
-    """The fingerprint of each version, as the report has it."""
-    command = [sys.executable, "-m", "phasepress", "report", "--format", "json"]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
-    return {(one["programme"], one["version"]): one["plan"] for one in json.loads(done.stdout)["versions"]}
 
 
 def parts(session: Session) -> list[str]:

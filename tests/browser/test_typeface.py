@@ -9,14 +9,12 @@ import pytest
 from playwright.sync_api import Browser, Playwright
 from pypdf import PdfReader
 
+from tests.browser.conftest import Run
 from tests.browser.demo import Session, demo
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.paper import FORMATS, printed
-from tests.browser.test_pack import Run, phasepress
 from tests.fixtures import typefaces
 from tests.samples import every
-
-__all__ = ["phasepress"]
 
 TREE = demo()
 VERSION = TREE.versions[-1]
@@ -64,7 +62,7 @@ def test_machines_with_different_fonts_print_the_same_bytes(
         settings = with_fonts(tmp_path / str(number), [font])
         to = tmp_path / f"{number}.pdf"
         done = phasepress(*words, to, FONTCONFIG_FILE=str(settings))
-        assert done.returncode == 0, done.stderr
+        assert done.exit_code == 0, done.stderr
         packs.append(to.read_bytes())
     assert packs[0] == packs[1]
     reader = PdfReader(tmp_path / "0.pdf")
@@ -81,7 +79,7 @@ def test_a_machine_without_any_font_is_told_to_get_one(phasepress: Run, tmp_path
     settings = with_fonts(tmp_path / "none", [])
     words = ("print", VERSION.programme, VERSION.name, "--to", tmp_path / "pack.pdf")
     done = phasepress(*words, FONTCONFIG_FILE=str(settings))
-    assert done.returncode == 2
+    assert done.exit_code == 2
     assert "typeface" in done.stderr
     assert not (tmp_path / "pack.pdf").exists()
 
