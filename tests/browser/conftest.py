@@ -1,5 +1,6 @@
 """One browser for the session; watched phones and desk screens for each test that asks."""
 
+import fcntl
 import json
 import os
 import re
@@ -8,7 +9,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlsplit
+from urllib.parse import quote, urlsplit
 
 import pytest
 from click.testing import CliRunner, Result
@@ -19,7 +20,7 @@ from tests.browser import chromium, crowded, drivers
 from tests.browser.demo import DEMO, Tree, demo, kinds
 from tests.browser.preview import Preview, previewed, small_tree, undone
 from tests.browser.watch import Watch
-from tests.conftest import ROOT, Serve
+from tests.conftest import ROOT, Serve, shared_between_workers
 from tests.fixtures.settings import beside
 from tests.samples import every
 
@@ -42,6 +43,7 @@ BLOCKED = ("console warning: Service Worker registration blocked by Playwright",
 OpenContext = Callable[..., BrowserContext]
 OpenPage = Callable[..., Page]
 Visit = Callable[[Page, str], None]
+OnPaper = Callable[[str, str], bytes]
 Run = Callable[..., Result]
 # Nothing may leave the machine by the browser's own doing, or a test of "no requests" says nothing.
 QUIET = [
@@ -222,18 +224,49 @@ def public_address() -> str:
 
 @pytest.fixture(scope="session")
 def extra_tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo's files with more programmes: `twin`, a copy of its last one, a crowded one, the long cases."""
-    return crowded.write(tmp_path_factory.mktemp("extra") / "tree", demo().versions[-1].programme)
+    """The demo's files with more programmes: `twin`, a copy of its last one, a crowded one, the long cases.
+
+    Its site is built beside it, once for all workers. Read both, never write to them.
+    """
+    folder = shared_between_workers(tmp_path_factory) / "extra"
+    tree, site = folder / "tree", folder / "site"
+    with open(folder.with_suffix(".lock"), "w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not folder.exists():
+            folder.mkdir()
+            crowded.write(tree, demo().versions[-1].programme)
+            done = CliRunner().invoke(main, ["build", "--programmes", str(tree), "--to", str(site)])
+            assert done.exit_code == 0, done.output + repr(done.exception)
+    return tree
 
 
 @pytest.fixture(scope="session")
 def extra_url(extra_tree: Path, serve: Serve) -> Iterator[str]:
     """The address of the site of `extra_tree`; ends in a slash."""
-    site = extra_tree.parent / "site"
-    done = CliRunner().invoke(main, ["build", "--programmes", str(extra_tree), "--to", str(site)])
-    assert done.exit_code == 0, done.output + repr(done.exception)
-    with serve(site) as url:
+    with serve(extra_tree.with_name("site")) as url:
         yield url
+
+
+@pytest.fixture
+def on_paper(open_page: OpenPage, site_url: str, tmp_path_factory: pytest.TempPathFactory) -> OnPaper:
+    """`on_paper(address, "A4")`: a page of the demo as a dark screen prints it, as the bytes of a PDF file.
+
+    Each is printed by the first test of all workers that asks for it, and kept for the others.
+    """
+    folder = shared_between_workers(tmp_path_factory) / "on-paper"
+    folder.mkdir(exist_ok=True)
+
+    def print_(address: str, paper: str) -> bytes:
+        file = folder / f"{paper} {quote(address, safe='')}.pdf"
+        with file.with_suffix(".lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not file.exists():
+                page = open_page(color_scheme="dark")
+                page.goto(site_url + address)
+                file.write_bytes(page.pdf(format=paper, prefer_css_page_size=False))
+        return file.read_bytes()
+
+    return print_
 
 
 @pytest.fixture(scope="session")

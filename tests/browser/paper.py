@@ -20,7 +20,11 @@ _COLOUR = re.compile(rb"([-\d.]+)\s+([-\d.]+)\s+([-\d.]+)\s+(?:rg|RG|sc|SC|scn|S
 
 def printed(page: Page, paper: str) -> PdfReader:
     """The page as the browser prints it on `paper`."""
-    return PdfReader(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=False)))
+    return read(page.pdf(format=paper, prefer_css_page_size=False))
+
+
+def read(pdf: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(pdf))
 
 
 def lines(reader: PdfReader, number: int = 0) -> str:

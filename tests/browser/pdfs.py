@@ -38,10 +38,10 @@ class Bookmark(NamedTuple):
 
 
 class Pdf:
-    """A file on disk."""
+    """A file on disk, or its bytes."""
 
-    def __init__(self, path: Path) -> None:
-        self._document = pypdfium2.PdfDocument(path)
+    def __init__(self, file: Path | bytes) -> None:
+        self._document = pypdfium2.PdfDocument(file)
 
     def __len__(self) -> int:
         return len(self._document)
