@@ -11,7 +11,7 @@ from phasepress.telling.views.papers import Paper
 from PIL import Image, ImageStat
 from playwright.sync_api import Page
 
-from tests.browser.conftest import OpenPage, Visit
+from tests.browser.conftest import OnPaper, OpenPage
 from tests.browser.crowded import CROWDED
 from tests.browser.demo import Session, Tree, demo, kinds
 from tests.browser.geometry import cut_off, overlaps, too_wide
@@ -242,10 +242,8 @@ def has_a_dark_field(picture: Image.Image, dots: int) -> bool:
 
 
 @pytest.mark.parametrize("kind", sorted(kinds().keys() - {"missing"}))
-def test_no_page_prints_dark(open_page: OpenPage, visit: Visit, kind: str) -> None:
-    page = open_page(color_scheme="dark")
-    visit(page, kind)
-    for number, picture in enumerate(pictures(page.pdf(format="A4"), 100), 1):
+def test_no_page_prints_dark(on_paper: OnPaper, kind: str) -> None:
+    for number, picture in enumerate(pictures(on_paper(kinds()[kind], "A4"), 100), 1):
         assert ink(picture) <= MOST_INK, f"page {number}: {ink(picture):.1%}"
         assert not has_a_dark_field(picture, 100), f"page {number}"
 
