@@ -1,25 +1,28 @@
 """QR codes as the tests read them: by a decoder that has nothing to do with what drew them."""
 
-import io
 import re
+from collections.abc import Iterator
 
 import pypdfium2
 import zxingcpp
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
-from playwright.sync_api import Page
 
 MM = 25.4
 
 
-def picture(page: Page, paper: str, dots: int) -> Image.Image:
-    """The first page on which the browser prints `page`, in grey, at so many dots an inch."""
-    return pictures(page.pdf(format=paper), dots)[0]
+def picture(pdf: bytes, dots: int) -> Image.Image:
+    """The first page of a PDF file in grey, at so many dots an inch."""
+    return next(_pictures(pdf, dots))
 
 
 def pictures(pdf: bytes, dots: int) -> list[Image.Image]:
     """Every page of a PDF file in grey."""
-    document = pypdfium2.PdfDocument(io.BytesIO(pdf))
-    return [one.render(scale=dots / 72).to_pil().convert("L") for one in document]
+    return list(_pictures(pdf, dots))
+
+
+def _pictures(pdf: bytes, dots: int) -> Iterator[Image.Image]:
+    for page in pypdfium2.PdfDocument(pdf):
+        yield page.render(scale=dots / 72, grayscale=True).to_pil()
 
 
 def codes(image: Image.Image) -> list[zxingcpp.Barcode]:

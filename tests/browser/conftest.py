@@ -1,27 +1,30 @@
 """One browser for the session; watched phones and desk screens for each test that asks."""
 
+import fcntl
 import json
 import os
 import re
 import shutil
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-from urllib.parse import urlsplit
+from urllib.parse import quote, urlsplit
 
 import pytest
-from click.testing import CliRunner
+from click.testing import CliRunner, Result
 from phasepress.cli import main
 from playwright.sync_api import Browser, BrowserContext, Page, Playwright, Route
 
 from tests.browser import chromium, crowded, drivers, loose
-from tests.browser.demo import DEMO, demo, kinds
+from tests.browser.demo import DEMO, Tree, demo, kinds
 from tests.browser.looks import Looks
-from tests.browser.preview import Preview, previewed
+from tests.browser.preview import Preview, previewed, small_tree, undone
 from tests.browser.watch import Watch
 from tests.conftest import ROOT, SUB_PATH, Serve, shared_between_workers
 from tests.fixtures.settings import beside
+from tests.samples import every
 
 HERE = Path(__file__).resolve().parent
 # What works without script is the ground that the rest stands on, so it is tried before anything else.
@@ -42,6 +45,8 @@ BLOCKED = ("console warning: Service Worker registration blocked by Playwright",
 OpenContext = Callable[..., BrowserContext]
 OpenPage = Callable[..., Page]
 Visit = Callable[[Page, str], None]
+OnPaper = Callable[[str, str], bytes]
+Run = Callable[..., Result]
 # Nothing may leave the machine by the browser's own doing, or a test of "no requests" says nothing.
 QUIET = [
     "--disable-background-networking",
@@ -336,18 +341,73 @@ def public_address() -> str:
 
 @pytest.fixture(scope="session")
 def extra_tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo's files with more programmes: `twin`, a copy of its last one, a crowded one, the long cases."""
-    return crowded.write(tmp_path_factory.mktemp("extra") / "tree", demo().versions[-1].programme)
+    """The demo's files with more programmes: `twin`, a copy of its last one, a crowded one, the long cases.
+
+    Its site is built beside it, once for all workers. Read both, never write to them.
+    """
+    folder = shared_between_workers(tmp_path_factory) / "extra"
+    tree, site = folder / "tree", folder / "site"
+    with open(folder.with_suffix(".lock"), "w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not folder.exists():
+            folder.mkdir()
+            crowded.write(tree, demo().versions[-1].programme)
+            done = CliRunner().invoke(main, ["build", "--programmes", str(tree), "--to", str(site)])
+            assert done.exit_code == 0, done.output + repr(done.exception)
+    return tree
 
 
 @pytest.fixture(scope="session")
 def extra_url(extra_tree: Path, serve: Serve) -> Iterator[str]:
     """The address of the site of `extra_tree`; ends in a slash."""
-    site = extra_tree.parent / "site"
-    done = CliRunner().invoke(main, ["build", "--programmes", str(extra_tree), "--to", str(site)])
-    assert done.exit_code == 0, done.output + repr(done.exception)
-    with serve(site) as url:
+    with serve(extra_tree.with_name("site")) as url:
         yield url
+
+
+@pytest.fixture
+def on_paper(open_page: OpenPage, site_url: str, tmp_path_factory: pytest.TempPathFactory) -> OnPaper:
+    """`on_paper(address, "A4")`: a page of the demo as a dark screen prints it, as the bytes of a PDF file.
+
+    Each is printed by the first test of all workers that asks for it, and kept for the others.
+    """
+    folder = shared_between_workers(tmp_path_factory) / "on-paper"
+    folder.mkdir(exist_ok=True)
+
+    def print_(address: str, paper: str) -> bytes:
+        file = folder / f"{paper} {quote(address, safe='')}.pdf"
+        with file.with_suffix(".lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            if not file.exists():
+                page = open_page(color_scheme="dark")
+                page.goto(site_url + address)
+                file.write_bytes(page.pdf(format=paper, prefer_css_page_size=False))
+        return file.read_bytes()
+
+    return print_
+
+
+@pytest.fixture(scope="session")
+def phasepress(chromium_path: str) -> Run:
+    """`phasepress("print", ..., NAME="value")`: the command with the browser of these tests and these variables.
+
+    It runs in this process, since a new one reads modules for longer than it prints a small pack; and in a thread
+    of its own, since a thread has one playwright at a time.
+    """
+
+    def run(*words: object, **env: str | None) -> Result:
+        runner = CliRunner(env={"PHASEPRESS_CHROMIUM": chromium_path} | env)
+        with ThreadPoolExecutor(1) as alone:
+            return alone.submit(runner.invoke, main, list(map(str, words))).result(300)
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def plans() -> dict[tuple[str, str], str]:
+    """The fingerprint of each version of the demo, as the report has it, by programme and version."""
+    done = CliRunner().invoke(main, ["--programmes", str(DEMO), "report", "--format", "json"])
+    assert done.exit_code == 0, done.output
+    return {(one["programme"], one["version"]): one["plan"] for one in json.loads(done.stdout)["versions"]}
 
 
 @pytest.fixture
@@ -374,15 +434,28 @@ def kept_page(open_page: OpenPage) -> Page:
     return open_page(**PHONE)
 
 
-@pytest.fixture
-def tree(tmp_path: Path) -> Path:
-    """A copy of the demo's files to change."""
-    return beside(Path(shutil.copytree(DEMO, tmp_path / "tree")))
+@pytest.fixture(scope="module", params=every(["small", "demo"], few=["small"]))
+def tree(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Tree:
+    """Files to change: a small tree's, which are built in a tenth of the time; all tests see a copy of the demo's too."""
+    folder = tmp_path_factory.mktemp("preview") / "tree"
+    if request.param == "small":
+        return Tree(small_tree(folder))
+    return Tree(beside(Path(shutil.copytree(DEMO, folder))))
 
 
-@pytest.fixture
-def preview(tree: Path, tmp_path: Path) -> Iterator[Preview]:
-    """A preview of that copy, which has to end well."""
-    with previewed(tree, tmp_path / "said.txt", urlsplit(public_address()).path) as running:
+@pytest.fixture(scope="module")
+def started_preview(tree: Tree) -> Iterator[Preview]:
+    """A preview of these files, which has to end well."""
+    with previewed(
+        tree.folder, tree.folder.with_name("said.txt"), urlsplit(public_address()).path
+    ) as running:
         yield running
     assert running.process.returncode == 0, running.said()
+
+
+@pytest.fixture
+def preview(started_preview: Preview, tree: Tree) -> Iterator[Preview]:
+    """That preview, the same one for all tests of a file. What a test changes is undone after it, in the files and
+    then in the pages, so that each begins with one in which nothing is wrong."""
+    with undone(started_preview, tree):
+        yield started_preview

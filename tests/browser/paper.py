@@ -10,16 +10,21 @@ from pathlib import Path
 
 from playwright.sync_api import Page
 from pypdf import PdfReader
-from pypdf.generic import ArrayObject, DictionaryObject, StreamObject
+from pypdf.generic import ArrayObject, DictionaryObject, IndirectObject, StreamObject
 
 FORMATS = {"A4": (595.3, 841.9), "Letter": (612.0, 792.0)}
 """Width and height in points (1/72 inch): ISO 216, and ANSI/ASME Y14.1 size A."""
+_NOT_DRAWN = {"/Font", "/Parent", "/P", "/StructParent", "/Dest", "/A"}
 _COLOUR = re.compile(rb"([-\d.]+)\s+([-\d.]+)\s+([-\d.]+)\s+(?:rg|RG|sc|SC|scn|SCN)\b")
 
 
 def printed(page: Page, paper: str) -> PdfReader:
     """The page as the browser prints it on `paper`."""
-    return PdfReader(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=False)))
+    return read(page.pdf(format=paper, prefer_css_page_size=False))
+
+
+def read(pdf: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(pdf))
 
 
 def lines(reader: PdfReader, number: int = 0) -> str:
@@ -61,10 +66,23 @@ def colours(reader: PdfReader) -> set[tuple[float, ...]]:
 
 
 def _objects(reader: PdfReader) -> Iterator[object]:
-    for number in range(1, int(reader.trailer["/Size"])):
-        found = reader.get_object(number)
-        if found is not None:
-            yield found
+    """All that pages are drawn with. Letters of a typeface have no colour of their own; tags are not drawn."""
+    known: set[int] = set()
+    todo: list[object] = [
+        page.get(key) for page in reader.pages for key in ("/Contents", "/Resources", "/Annots")
+    ]
+    while todo:
+        item = todo.pop()
+        if isinstance(item, IndirectObject):
+            if item.idnum in known:
+                continue
+            known.add(item.idnum)
+            item = item.get_object()
+        yield item
+        if isinstance(item, DictionaryObject):
+            todo += [value for key, value in item.items() if key not in _NOT_DRAWN]
+        elif isinstance(item, ArrayObject):
+            todo += list(item)
 
 
 def _colours(item: object) -> Iterator[tuple[float, ...]]:

@@ -2,6 +2,7 @@
 
 import ctypes
 import unicodedata
+from collections import defaultdict
 from collections.abc import Iterator
 from functools import cached_property
 from pathlib import Path
@@ -14,6 +15,8 @@ from tests.browser.paper import in_one_line
 
 POINT = 25.4 / 72
 """Millimetres."""
+_COLUMN = 4.0
+"""Millimetres: a little more than most letters are wide, so that few have to be compared with each other."""
 
 
 class Box(NamedTuple):
@@ -35,10 +38,10 @@ class Bookmark(NamedTuple):
 
 
 class Pdf:
-    """A file on disk."""
+    """A file on disk, or its bytes."""
 
-    def __init__(self, path: Path) -> None:
-        self._document = pypdfium2.PdfDocument(path)
+    def __init__(self, file: Path | bytes) -> None:
+        self._document = pypdfium2.PdfDocument(file)
 
     def __len__(self) -> int:
         return len(self._document)
@@ -115,16 +118,32 @@ def overlaps(boxes: list[Box], slack: float = 0.35) -> Iterator[tuple[Box, Box]]
     Signs that a typeface moves together (kerning) or draws as one (a ligature) are not told. Text on text has many
     more pairs than these.
     """
-    from_above = sorted(enumerate(boxes), key=lambda item: item[1].top)
-    for index, (place, one) in enumerate(from_above):
-        for other_place, other in from_above[index + 1 :]:
-            if other.top > one.bottom - slack:
-                break
-            across = min(one.right, other.right) - max(one.left, other.left)
-            if across > slack and min(one.bottom, other.bottom) - other.top > slack:
+    for number, column in _columns(boxes).items():
+        for index, (place, one) in enumerate(column):
+            for other_place, other in column[index + 1 :]:
+                if other.top > one.bottom - slack:
+                    break
+                left = max(one.left, other.left)
+                across = min(one.right, other.right) - left
+                # Signs that share two columns are told of once.
+                if (
+                    across <= slack
+                    or min(one.bottom, other.bottom) - other.top <= slack
+                    or left // _COLUMN != number
+                ):
+                    continue
                 pair = (one, other) if place < other_place else (other, one)
                 if not _set_together(*pair, abs(place - other_place)):
                     yield one, other
+
+
+def _columns(boxes: list[Box]) -> dict[float, list[tuple[int, Box]]]:
+    """Boxes with their places, from above, by the number of each column of the page that they reach into."""
+    columns: dict[float, list[tuple[int, Box]]] = defaultdict(list)
+    for place, box in sorted(enumerate(boxes), key=lambda item: item[1].top):
+        for number in range(int(box.left // _COLUMN), int(box.right // _COLUMN) + 1):
+            columns[number].append((place, box))
+    return columns
 
 
 def _set_together(first: Box, second: Box, apart: int) -> bool:

@@ -6,10 +6,11 @@ import pytest
 from phasepress.telling.views import type_size
 from playwright.sync_api import Page, Route
 
-from tests.browser.conftest import OpenContext, OpenPage
+from tests.browser.conftest import OnPaper, OpenContext, OpenPage
 from tests.browser.demo import Session, demo
-from tests.browser.paper import FORMATS, printed, words
-from tests.samples import every
+from tests.browser.paper import FORMATS
+from tests.browser.pdfs import Pdf
+from tests.samples import every, in_turn
 
 TREE = demo()
 MM = 96 / 25.4
@@ -17,6 +18,14 @@ LEAST_CUE = 9
 """Points, as the design of the project has it."""
 USED = 0.91
 """The share of the page's height that a full sheet uses at least; the next size up would not fit."""
+
+
+STILLS = """() => [...document.querySelectorAll(".block .still")].map((one) => ({
+    here: one.complete && one.naturalWidth > 0,
+    aside: one.closest(".aside") !== null,
+    seen: one.checkVisibility({visibilityProperty: true, opacityProperty: true}),
+    height: one.getBoundingClientRect().height,
+}))"""
 
 
 @cache
@@ -54,25 +63,25 @@ def test_the_stills_of_a_sheet_are_there_when_it_is_printed_at_once(
 ) -> None:
     page = open_page(java_script_enabled=script)
     page.goto(site_url + session.address)
-    stills = page.locator(".block .still")
-    assert stills.count() > 8
-    assert all(one.evaluate("one => one.complete && one.naturalWidth > 0") for one in stills.all())
-    assert page.locator(".block .still:visible").count() == 0, "not on a screen"
+    stills = page.evaluate(STILLS)
+    assert len(stills) > 8
+    assert all(one["here"] for one in stills)
+    assert not any(one["seen"] for one in stills), "not on a screen"
     laid_out(page, 0)
-    shown = page.locator(".block:not(.aside) .still")
-    assert shown.count() > 4
-    boxes = [one.bounding_box() for one in shown.all()]
+    shown = [one for one in page.evaluate(STILLS) if not one["aside"] and one["seen"]]
+    assert len(shown) > 4
     # Seven millimetres, rounded to the pixels of the layout.
-    assert all(box and box["height"] >= 6.9 * MM for box in boxes)
+    assert all(one["height"] >= 6.9 * MM for one in shown)
 
 
 def test_a_still_is_drawn_and_is_that_of_its_own_exercise(open_page: OpenPage, site_url: str) -> None:
     page = open_page()
     page.goto(site_url + full_sheets()[0].address)
-    rows = page.locator(".block tr:has(.still)")
-    for row in rows.all():
-        shown = (row.locator(".still").get_attribute("src") or "").partition("#")[2]
-        assert f"/exercises/{shown}/" in (row.locator("th a").get_attribute("href") or "")
+    rows = page.evaluate("""() => [...document.querySelectorAll(".block tr:has(.still)")].map(
+        (row) => [row.querySelector(".still").src, row.querySelector("th a").getAttribute("href")]
+    )""")
+    for source, link in rows:
+        assert f"/exercises/{source.partition('#')[2]}/" in link
     inked = page.locator(".block .still").evaluate_all("""async all => {
         const found = [];
         for (const one of all) {
@@ -91,31 +100,27 @@ def test_a_still_is_drawn_and_is_that_of_its_own_exercise(open_page: OpenPage, s
     assert len(by_picture) == len({source for source, _, _ in inked}), "each shows another one"
 
 
-@pytest.mark.parametrize("number", [0, 1], ids=list(FORMATS))
 @pytest.mark.parametrize("session", every(full_sheets(), few=5), ids=repr)
 def test_a_full_sheet_has_cues_of_nine_points_and_uses_its_page(
-    open_page: OpenPage, site_url: str, session: Session, number: int
+    open_page: OpenPage, site_url: str, session: Session
 ) -> None:
     page = open_page()
     page.goto(site_url + session.address)
-    laid_out(page, number)
-    cues = page.locator(".block em").evaluate_all(
-        "all => all.map((one) => parseFloat(getComputedStyle(one).fontSize) * 72 / 96)"
-    )
-    assert min(cues) >= LEAST_CUE - 0.01
-    height = page.locator("main").evaluate("one => one.getBoundingClientRect().height") / MM
-    room = type_size.ANYWHERE.rooms[number].height
-    assert USED * room < height <= room
+    for number, paper in enumerate(FORMATS):
+        laid_out(page, number)
+        cues, height = page.evaluate("""() => [
+            [...document.querySelectorAll(".block em")].map((one) => parseFloat(getComputedStyle(one).fontSize) * 72 / 96),
+            document.querySelector("main").getBoundingClientRect().height,
+        ]""")
+        assert min(cues) >= LEAST_CUE - 0.01, paper
+        room = type_size.ANYWHERE.rooms[number].height
+        assert USED * room < height / MM <= room, paper
 
 
 @pytest.mark.parametrize("paper", FORMATS)
-def test_every_station_of_the_day_has_its_easier_way_on_paper(
-    open_page: OpenPage, site_url: str, paper: str
-) -> None:
-    page = open_page()
-    for session in every(full_sheets(), few=5):
-        page.goto(site_url + session.address)
-        text = words(printed(page, paper))
+def test_every_station_of_the_day_has_its_easier_way_on_paper(on_paper: OnPaper, paper: str) -> None:
+    for session in in_turn(every(full_sheets(), few=6), list(FORMATS).index(paper), few=3):
+        [text] = Pdf(on_paper(session.address, paper)).texts
         for row in session.rows:
             easier = TREE.files["exercises"][row.exercise].get("easier", [])
             if easier and row.label[0].isupper():
@@ -137,7 +142,7 @@ def test_what_the_coach_says_stands_on_the_sheet_of_its_week_alone(
     page = open_page()
     said = {}
     for session in day.sessions[:4]:
-        page.goto(site_url + session.address)
+        page.goto(site_url + session.address, wait_until="domcontentloaded")
         said[session.week] = page.locator("p.coach").all_inner_texts()
     assert said[3] == ["Your coach says: Film one set of rows for me."]
     assert said[2] == []

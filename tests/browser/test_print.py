@@ -1,9 +1,6 @@
 """A sheet of paper: one page in A4 and in Letter, black and white, with all that a session needs."""
 
-import json
 import re
-import subprocess
-import sys
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -11,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page
 
-from tests.browser.conftest import OpenContext, OpenPage
+from tests.browser.conftest import OnPaper, OpenContext, OpenPage
 from tests.browser.demo import Day, Session, demo, near, recipe_kg
 from tests.browser.paper import (
     FORMATS,
@@ -22,10 +19,11 @@ from tests.browser.paper import (
     lines,
     missing_in_order,
     printed,
+    read,
     words,
 )
+from tests.browser.pdfs import Pdf
 from tests.browser.reading_pages import read_day
-from tests.conftest import ROOT
 from tests.samples import every
 
 TREE = demo()
@@ -44,14 +42,6 @@ def page(open_page: OpenPage) -> Page:
     return open_page(color_scheme="dark")
 
 
-@pytest.fixture(scope="session")
-def plans() -> dict[tuple[str, str], str]:
-    """The fingerprint of each version, as the report has it."""
-    command = [sys.executable, "-m", "phasepress", "report", "--format", "json"]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True)
-    return {(one["programme"], one["version"]): one["plan"] for one in json.loads(done.stdout)["versions"]}
-
-
 def parts(session: Session) -> list[str]:
     """What stands on a sheet from its head to its last row, in this order."""
     version = session.version
@@ -65,15 +55,14 @@ def parts(session: Session) -> list[str]:
     return [*head, *TREE.club["cautions"], ASK, *rows]
 
 
-@pytest.mark.parametrize("day", TREE.days, ids=repr)
+@pytest.mark.parametrize("day", every(TREE.days, few=6), ids=repr)
 def test_every_sheet_is_one_page_and_complete(
-    page: Page, site_url: str, day: Day, plans: dict[tuple[str, str], str]
+    on_paper: OnPaper, day: Day, plans: dict[tuple[str, str], str]
 ) -> None:
     version = day.version
     sessions = day.sessions
     for session in every(sessions, few=[fullest(sessions)]):
-        page.goto(site_url + session.address)
-        sheets = {paper: printed(page, paper) for paper in FORMATS}
+        sheets = {paper: read(on_paper(session.address, paper)) for paper in FORMATS}
         for paper, sheet in sheets.items():
             assert len(sheet.pages) == 1, f"{session} on {paper}"
             box = sheet.pages[0].mediabox
@@ -111,9 +100,8 @@ def full_sheets() -> list[Session]:
 
 
 @pytest.mark.parametrize("session", every(full_sheets(), few=5), ids=repr)
-def test_a_sheet_is_black_and_white(page: Page, site_url: str, session: Session) -> None:
-    page.goto(site_url + session.address)
-    assert colours(printed(page, "A4")) == set()
+def test_a_sheet_is_black_and_white(on_paper: OnPaper, session: Session) -> None:
+    assert colours(read(on_paper(session.address, "A4"))) == set()
 
 
 def test_a_colour_would_be_noticed(page: Page) -> None:
@@ -122,9 +110,8 @@ def test_a_colour_would_be_noticed(page: Page) -> None:
     assert len(colours(printed(page, "A4"))) == 1
 
 
-def test_a_rendered_sheet_is_grey_and_dark_on_white(page: Page, site_url: str, tmp_path: Path) -> None:
-    page.goto(site_url + full_sheets()[-1].address)
-    for picture in dots(page.pdf(format="A4"), tmp_path):
+def test_a_rendered_sheet_is_grey_and_dark_on_white(on_paper: OnPaper, tmp_path: Path) -> None:
+    for picture in dots(on_paper(full_sheets()[-1].address, "A4"), tmp_path):
         assert picture[0::3] == picture[1::3] == picture[2::3]
         grey = picture[0::3]
         assert grey.count(255) > 0.7 * len(grey), "a dark page eats ink"
@@ -147,10 +134,8 @@ def test_every_time_has_its_box_to_tick(page: Page, site_url: str, session: Sess
         assert colour == "rgb(0, 0, 0)"
 
 
-def test_what_is_for_the_screen_alone_stays_off_the_paper(page: Page, site_url: str) -> None:
-    session = full_sheets()[0]
-    page.goto(site_url + session.address)
-    text = words(printed(page, "A4"))
+def test_what_is_for_the_screen_alone_stays_off_the_paper(on_paper: OnPaper) -> None:
+    text = words(read(on_paper(full_sheets()[0].address, "A4")))
     for gone in (
         "Print this sheet",
         "second by second",
@@ -179,9 +164,9 @@ def test_a_day_page_prints_dark_on_white_with_its_cautions(
     day = TREE.versions[-1].days[0]
     page = open_page(color_scheme="dark", java_script_enabled=script)
     page.goto(site_url + day.address)
-    sheets = printed(page, "A4")
-    text = " ".join(words(sheets, number) for number in range(len(sheets.pages)))
-    assert colours(sheets) == set()
+    sheets = page.pdf(format="A4")
+    text = " ".join(Pdf(sheets).texts)
+    assert colours(read(sheets)) == set()
     first = day.sessions[0]
     for row in first.rows:
         assert missing_in_order(text, [row.name, row.dose, row.cue]) is None
@@ -319,4 +304,4 @@ def test_the_sheet_of_figures_prints_with_every_figure_however_it_is_printed(
     figures = page.locator(".sheet .fig img")
     assert figures.count() > 30
     assert page.locator(".sheet .fig img:visible").count() == figures.count()
-    assert all(one.evaluate("one => one.complete && one.naturalWidth > 0") for one in figures.all())
+    assert all(figures.evaluate_all("all => all.map((one) => one.complete && one.naturalWidth > 0)"))

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page
 
-from tests.browser.conftest import OpenPage, public_address
+from tests.browser.conftest import OnPaper, OpenPage, public_address
 from tests.browser.demo import Session, demo
 from tests.browser.paper import FORMATS
 from tests.conftest import ROOT
@@ -29,36 +29,35 @@ def addresses() -> list[tuple[str, str]]:
     return found + [(f"{name}/poster/", f"{name}/") for name in TREE.programmes]
 
 
+# The longest code and the largest.
+SHEET = max(addresses(), key=lambda one: len(one[1]))
+POSTER = addresses()[-1]
+CARD = next(one for one in addresses() if one[0].endswith("kit/"))
+
+
 @pytest.fixture
 def page(open_page: OpenPage) -> Page:
     return open_page(color_scheme="dark")
 
 
 @pytest.mark.parametrize("paper", FORMATS)
-@pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=4))
-def test_the_printed_code_leads_to_its_page(
-    page: Page, site_url: str, address: str, leads_to: str, paper: str
+@pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=[SHEET, POSTER]))
+def test_the_printed_code_and_a_worn_copy_of_it_lead_to_its_page(
+    on_paper: OnPaper, address: str, leads_to: str, paper: str
 ) -> None:
-    page.goto(site_url + address)
-    assert texts(picture(page, paper, DOTS)) == [public_address() + leads_to]
-
-
-@pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=4))
-def test_a_worn_copy_of_it_does_too(page: Page, site_url: str, address: str, leads_to: str) -> None:
-    page.goto(site_url + address)
-    sheet = picture(page, "A4", DOTS)
+    sheet = picture(on_paper(address, paper), DOTS)
+    assert texts(sheet) == [public_address() + leads_to]
     assert texts(copied(sheet, DOTS)) == [public_address() + leads_to]
     assert texts(faxed(sheet, DOTS)) == [public_address() + leads_to]
 
 
-def test_a_copy_that_is_worn_out_is_not_read(page: Page, site_url: str) -> None:
-    page.goto(site_url + sheets()[0].address)
-    assert texts(copied(picture(page, "A4", DOTS), DOTS, to=50)) == []
+def test_a_copy_that_is_worn_out_is_not_read(on_paper: OnPaper) -> None:
+    assert texts(copied(picture(on_paper(SHEET[0], "A4"), DOTS), DOTS, to=50)) == []
 
 
 @pytest.mark.parametrize(("address", "leads_to"), every(addresses(), few=4))
 def test_its_modules_are_large_enough(page: Page, site_url: str, address: str, leads_to: str) -> None:
-    page.goto(site_url + address)
+    page.goto(site_url + address, wait_until="domcontentloaded")
     page.emulate_media(media="print")
     page.set_viewport_size({"width": round(188 * MM), "height": 1000})
     width, height, side, ink, ground = page.locator(".qr").evaluate("""one => {
@@ -72,8 +71,8 @@ def test_its_modules_are_large_enough(page: Page, site_url: str, address: str, l
 
 
 def test_it_has_a_name_for_those_who_do_not_see_it(page: Page, site_url: str) -> None:
-    for address, _ in addresses():
-        page.goto(site_url + address)
+    for address, _ in every(addresses(), few=[SHEET, CARD, POSTER]):
+        page.goto(site_url + address, wait_until="domcontentloaded")
         page.emulate_media(media="print")
         code = page.get_by_role("img", name="QR code with the address of this")
         assert code.count() == 1, address

@@ -11,14 +11,14 @@ from phasepress.telling.views.papers import Paper
 from PIL import Image, ImageStat
 from playwright.sync_api import Page
 
-from tests.browser.conftest import OpenPage, Visit
+from tests.browser.conftest import OnPaper, OpenPage
 from tests.browser.crowded import CROWDED
 from tests.browser.demo import Session, Tree, demo, kinds
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.long_cases import LONG, NAMES
 from tests.browser.paper import FORMATS, clock_times, in_one_line, lines, missing_in_order, printed, words
 from tests.qr_reading import pictures
-from tests.samples import every
+from tests.samples import every, in_turn
 
 TREE = demo()
 MM = 96 / 25.4
@@ -30,6 +30,23 @@ CAPITAL = 0.716
 # How much of a page may be ink, so that a poor printer copes with it. A page of text is about 0.05 (the test page of
 # ISO/IEC 19752, from memory), one in the large type of a sheet about 0.11; this bound is chosen.
 MOST_INK = 0.125
+
+
+# What a sheet has in a size of type: points, pixels, and whether easier ways are shown beside the session.
+SIZES = """mark => {
+    const main = document.querySelector("main");
+    main.className = mark;
+    const all = (selector, one) => [...main.querySelectorAll(selector)].map(one);
+    const points = (one) => parseFloat(getComputedStyle(one).fontSize) * 72 / 96;
+    return {
+        names: all("tbody th a, tbody th strong, td label", points),
+        cues: all("tbody th em", points),
+        ways: all("tbody th .way", points),
+        stills: all(".block:not(.aside) .still", (one) => one.clientHeight),
+        "stills aside": all(".aside .still", (one) => one.clientHeight),
+        "ways aside are seen": all(".aside .way", (one) => one.checkVisibility({visibilityProperty: true})).slice(0, 1),
+    };
+}"""
 
 
 @pytest.fixture
@@ -90,16 +107,12 @@ def test_the_sizes_of_the_styles_are_those_that_the_build_counts_on(page: Page, 
     page.goto(site_url + one_sheet_a_day()[0].address)
     laid_out(page, type_size.ANYWHERE.rooms[0])
     for kind in type_size.SIZES:
-        page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.mark}")
-        for selector in ("tbody th a", "tbody th strong", "td label"):
-            assert max(abs(size - kind.names) for size in points(page, selector)) < 0.01, selector
-        assert max(abs(size - kind.cues) for size in points(page, "tbody th em")) < 0.01
-        assert max(abs(size - kind.ways) for size in points(page, "tbody th .way")) < 0.01
-        for of, high in ((".block:not(.aside)", kind.still), (".aside", kind.aside)):
-            stills = page.locator(f"{of} .still").evaluate_all("all => all.map((one) => one.clientHeight)")
-            assert max(abs(one - high * MM) for one in stills) <= 1, of
-        ways = page.locator(".aside .way")
-        assert ways.count() == 0 or ways.first.is_visible() == kind.all_ways
+        found = page.evaluate(SIZES, f"t{kind.mark}")
+        for what, size in (("names", kind.names), ("cues", kind.cues), ("ways", kind.ways)):
+            assert max(abs(one - size) for one in found[what]) < 0.01, what
+        for what, high in (("stills", kind.still), ("stills aside", kind.aside)):
+            assert max(abs(one - high * MM) for one in found[what]) <= 1, what
+        assert found["ways aside are seen"] in ([], [kind.all_ways])
 
 
 @pytest.mark.parametrize("paper", range(len(type_size.ANYWHERE.rooms)), ids=["A4", "Letter"])
@@ -117,7 +130,7 @@ def test_a_row_is_as_high_as_the_build_thinks(page: Page, site_url: str, paper: 
 def test_a_long_case_is_one_page_with_all_its_words(
     page: Page, extra_url: str, long_tree: Tree, paper: str
 ) -> None:
-    for session in every(long_sessions(long_tree), few=4):
+    for session in in_turn(long_sessions(long_tree), list(FORMATS).index(paper), few=3):
         page.goto(extra_url + session.address)
         sheet = printed(page, paper)
         assert len(sheet.pages) == 1, f"{session} on {paper}"
@@ -138,34 +151,34 @@ def test_the_long_cases_are_as_long_as_they_are_meant_to_be(long_tree: Tree) -> 
     assert [label for label, _ in four[0].blocks if len(label) == 1] == ["A", "B", "C", "D"]
 
 
-@pytest.mark.parametrize("paper", range(len(type_size.ANYWHERE.rooms)), ids=["A4", "Letter"])
 def test_on_paper_nothing_is_cut_and_nothing_lies_on_anything(
-    page: Page, extra_url: str, site_url: str, long_tree: Tree, paper: int
+    page: Page, extra_url: str, site_url: str, long_tree: Tree
 ) -> None:
+    """On each paper; `make test` has them in turn."""
     crowded = [day.sessions[0] for day in long_tree.version(CROWDED, "1.0").days]
     addresses = [extra_url + session.address for session in (*long_sessions(long_tree)[::2], *crowded)]
-    addresses += [site_url + session.address for session in every(one_sheet_a_day(), few=5)]
+    addresses += [site_url + session.address for session in every(one_sheet_a_day(), few=4)]
     addresses += [
         f"{extra_url}{LONG}/1.0/kit/",
         f"{extra_url}{LONG}/poster/",
         f"{extra_url}{CROWDED}/1.0/kit/",
     ]
-    for address in addresses:
+    for turn, address in enumerate(addresses):
+        page.emulate_media(media="null")
         page.goto(address)
-        laid_out(page, type_size.ANYWHERE.rooms[paper])
-        assert too_wide(page) == [], address
-        assert cut_off(page) == [], address
-        assert overlaps(page) == [], address
+        for paper in in_turn(type_size.ANYWHERE.rooms, turn, few=1):
+            laid_out(page, paper)
+            assert too_wide(page) == [], address
+            assert cut_off(page) == [], address
+            assert overlaps(page) == [], address
 
 
-@pytest.mark.parametrize("kind", type_size.SIZES, ids=lambda kind: f"t{kind.mark}")
-def test_in_no_size_anything_lies_on_anything(
-    page: Page, extra_url: str, long_tree: Tree, kind: type_size.Type
-) -> None:
+def test_in_no_size_anything_lies_on_anything(page: Page, extra_url: str, long_tree: Tree) -> None:
     page.goto(extra_url + long_tree.version(LONG, "1.0").days[1].sessions[0].address)
     laid_out(page, type_size.ANYWHERE.rooms[0])
-    page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.mark}")
-    assert overlaps(page) == []
+    for kind in every(type_size.SIZES, few=9):
+        page.evaluate("mark => { document.querySelector('main').className = mark; }", f"t{kind.mark}")
+        assert overlaps(page) == [], f"t{kind.mark}"
 
 
 @pytest.mark.parametrize("paper", FORMATS)
@@ -182,9 +195,8 @@ def test_every_further_page_says_what_it_belongs_to(
         assert missing_in_order(text[:400], heading) is None, f"page {number + 1}: {text[:200]}"
 
 
-@pytest.mark.parametrize("paper", FORMATS)
 def test_what_goes_on_to_a_second_page_is_still_read_from_afar(
-    page: Page, extra_url: str, long_tree: Tree, paper: str
+    page: Page, extra_url: str, long_tree: Tree
 ) -> None:
     page.goto(extra_url + long_tree.version(CROWDED, "1.0").days[0].sessions[0].address)
     laid_out(page, type_size.ANYWHERE.rooms[0])
@@ -230,10 +242,8 @@ def has_a_dark_field(picture: Image.Image, dots: int) -> bool:
 
 
 @pytest.mark.parametrize("kind", sorted(kinds().keys() - {"missing"}))
-def test_no_page_prints_dark(open_page: OpenPage, visit: Visit, kind: str) -> None:
-    page = open_page(color_scheme="dark")
-    visit(page, kind)
-    for number, picture in enumerate(pictures(page.pdf(format="A4"), 100), 1):
+def test_no_page_prints_dark(on_paper: OnPaper, kind: str) -> None:
+    for number, picture in enumerate(pictures(on_paper(kinds()[kind], "A4"), 100), 1):
         assert ink(picture) <= MOST_INK, f"page {number}: {ink(picture):.1%}"
         assert not has_a_dark_field(picture, 100), f"page {number}"
 

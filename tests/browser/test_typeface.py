@@ -9,17 +9,15 @@ import pytest
 from playwright.sync_api import Browser, Playwright
 from pypdf import PdfReader
 
-from tests.browser.demo import Session, demo
+from tests.browser.conftest import Run
+from tests.browser.demo import Session, Tree, demo
 from tests.browser.geometry import cut_off, overlaps, too_wide
 from tests.browser.paper import FORMATS, printed
-from tests.browser.test_pack import Run, phasepress
+from tests.browser.preview import small_tree
 from tests.fixtures import typefaces
 from tests.samples import every
 
-__all__ = ["phasepress"]
-
 TREE = demo()
-VERSION = TREE.versions[-1]
 MM = 96 / 25.4
 A4_WIDE = 210 - 2 * 11
 # Those that fontconfig gives for a page's own list of typefaces on one machine or another. The bold of the same
@@ -54,17 +52,25 @@ def odd_fonts() -> list[Path]:
     return [widths[0], widths[-1]]
 
 
+@pytest.fixture(params=every(["small", "demo"], few=["small"]))
+def words(request: pytest.FixtureRequest, tmp_path: Path) -> list[str]:
+    """What prints a pack, as far as the name of its file: of a small tree with a figure, or one week of the demo."""
+    tree = TREE if request.param == "demo" else Tree(small_tree(tmp_path / "small" / "tree"))
+    version = tree.versions[-1]
+    level = next(iter(version.levels))
+    choice = ["--level", level, "--week", "1", "--to"]
+    return ["--programmes", str(tree.folder), "print", version.programme, version.name, *choice]
+
+
 def test_machines_with_different_fonts_print_the_same_bytes(
-    phasepress: Run, odd_fonts: list[Path], tmp_path: Path
+    phasepress: Run, odd_fonts: list[Path], words: list[str], tmp_path: Path
 ) -> None:
-    level = next(iter(VERSION.levels))
-    words = ("print", VERSION.programme, VERSION.name, "--level", level, "--week", "1", "--to")
     packs = []
     for number, font in enumerate(odd_fonts):
         settings = with_fonts(tmp_path / str(number), [font])
         to = tmp_path / f"{number}.pdf"
         done = phasepress(*words, to, FONTCONFIG_FILE=str(settings))
-        assert done.returncode == 0, done.stderr
+        assert done.exit_code == 0, done.stderr
         packs.append(to.read_bytes())
     assert packs[0] == packs[1]
     reader = PdfReader(tmp_path / "0.pdf")
@@ -77,11 +83,12 @@ def fonts_of(page: Any) -> Iterator[str]:
         yield str(font.get_object()["/BaseFont"]).rpartition("+")[2].removeprefix("/")
 
 
-def test_a_machine_without_any_font_is_told_to_get_one(phasepress: Run, tmp_path: Path) -> None:
+def test_a_machine_without_any_font_is_told_to_get_one(
+    phasepress: Run, words: list[str], tmp_path: Path
+) -> None:
     settings = with_fonts(tmp_path / "none", [])
-    words = ("print", VERSION.programme, VERSION.name, "--to", tmp_path / "pack.pdf")
-    done = phasepress(*words, FONTCONFIG_FILE=str(settings))
-    assert done.returncode == 2
+    done = phasepress(*words, tmp_path / "pack.pdf", FONTCONFIG_FILE=str(settings))
+    assert done.exit_code == 2
     assert "typeface" in done.stderr
     assert not (tmp_path / "pack.pdf").exists()
 
@@ -116,7 +123,7 @@ def test_the_fullest_sheets_are_one_page_in_any_usual_typeface(
     browser_with_one_family: Browser, site_url: str
 ) -> None:
     page = browser_with_one_family.new_page()
-    for session in fullest():
+    for session in every(fullest(), few=2):
         page.goto(site_url + session.address)
         page.emulate_media(media="null")
         for paper in FORMATS:
