@@ -1,6 +1,7 @@
 """Commands that are stopped at a moment of the test's choice: just before the n-th change they make to files.
 
-Each runs in a process of its own, forked from one that has read all modules already, so that hundreds are cheap.
+Each runs in a process of its own, forked from one that has read all modules already and built a site
+(tests/fixtures/read_before.py), so that hundreds are cheap.
 """
 
 import contextlib
@@ -14,8 +15,6 @@ from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any, NamedTuple
-
-from phasepress.cli import VERBS
 
 # Names of Python's audit events, which come before the act itself.
 RENAMES = frozenset({"os.rename", "os.link", "ctypes.dlsym/renameat2"})
@@ -39,10 +38,8 @@ class Ended(NamedTuple):
 
 
 _forks = multiprocessing.get_context("forkserver")
-# A verb reads its modules when it is asked for, and the work is a function of a file of tests, which reads pytest.
-_READ_BEFORE = ["mkdocs.commands.build", "phasepress.publishing.mkdocs_door", "pytest"]
-_VERBS = [f"phasepress.cli.{verb.module}" for verb in VERBS.values()]
-_forks.set_forkserver_preload(["tests.stops", *_READ_BEFORE, *_VERBS])
+# The one from which all are forked is started with the first of them.
+_forks.set_forkserver_preload(["tests.stops", "tests.fixtures.read_before"])
 
 
 def begin(

@@ -5,6 +5,7 @@ Language, 2.8.2). PHASEPRESS_KILLS=200 makes the long run: so many kills at rand
 """
 
 import contextlib
+import ctypes
 import json
 import os
 import random
@@ -15,6 +16,7 @@ import signal
 import socket
 import subprocess
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -24,13 +26,13 @@ from phasepress.publishing import switching
 
 from tests import stops
 from tests.conftest import ROOT
-from tests.samples import size
+from tests.samples import every, in_turn, size
 from tests.stops import RENAMES, Stop, begin, command, digests, end, ended
 
 from . import trees
 from .conftest import GOOD
 
-KILLS = int(os.environ.get("PHASEPRESS_KILLS") or size(50, few=12))
+KILLS = int(os.environ.get("PHASEPRESS_KILLS") or size(50, few=8))
 ASKED = {
     "Ctrl-C": (signal.SIGINT,),
     "SIGTERM": (signal.SIGTERM,),
@@ -132,24 +134,27 @@ def test_a_kill_before_every_rename_leaves_one_whole_site(two, refused):
     assert missing == (1 if refused else 0)
 
 
-@STOPPED
-def test_a_build_that_is_asked_to_stop_clears_up_and_says_so(two, signals):
+def test_a_build_that_is_asked_to_stop_clears_up_and_says_so(two):
+    """At moments that lie further and further apart, each time by the next of the signals, or by all of them."""
     events = RENAMES | {"shutil.rmtree", "os.rmdir", "os.mkdir"}
-    at, stopped = 0, 0
-    while True:
-        at += 1 if stopped else 3
-        stop = Stop(at, signals, events)
-        done = ended(command, *two.words(two.trees[at % 2]), said=two.said, stop=stop)
-        assert two.is_whole()
-        assert names(two.to.parent) == ["site"]
-        if done.status == 0:
-            break
-        stopped += 1
-        assert done.status == 128 + signals[0]
-        assert done.said.endswith(f"phasepress: stopped by {signals[0].name}\n")
-        assert "Traceback" not in done.said
-        at += stopped
-    assert stopped > 3
+    at, moments, asked, ran_through = 3, 0, set(), False
+    while not ran_through:
+        for way in in_turn(ASKED, moments, few=1):
+            signals = ASKED[way]
+            stop = Stop(at, signals, events)
+            done = ended(command, *two.words(two.trees[at % 2]), said=two.said, stop=stop)
+            assert two.is_whole()
+            assert names(two.to.parent) == ["site"]
+            ran_through = done.status == 0
+            if ran_through:
+                break
+            assert done.status == 128 + signals[0]
+            assert done.said.endswith(f"phasepress: stopped by {signals[0].name}\n")
+            assert "Traceback" not in done.said
+            asked.add(way)
+        moments += 1
+        at += moments + 1
+    assert asked == {*ASKED}
 
 
 def test_a_second_build_says_that_it_waits_and_then_builds(two):
@@ -224,8 +229,20 @@ def test_one_file_that_is_being_written_is_whole_or_as_it_was(tmp_path, words, s
     assert (done.status, results[-1]) == (0, digests(tree)), "what was written is the whole file"
 
 
-@pytest.mark.parametrize("programme", ["home", "another-plan"], ids=["the next phase", "a new programme"])
-@pytest.mark.parametrize("signals", [(signal.SIGKILL,), (signal.SIGTERM,)], ids=["killed", "asked"])
+NEXT_PHASE, NEW_PROGRAMME = "home", "another-plan"
+
+
+@pytest.mark.parametrize(
+    ("programme", "signals"),
+    every(
+        [
+            (name, (number,))
+            for name in (NEXT_PHASE, NEW_PROGRAMME)
+            for number in (signal.SIGKILL, signal.SIGTERM)
+        ],
+        few=[(NEXT_PHASE, (signal.SIGKILL,)), (NEW_PROGRAMME, (signal.SIGTERM,))],
+    ),
+)
 def test_new_that_is_stopped_before_any_change_wrote_whole_files_or_none(tmp_path, programme, signals):
     tree, said, at = shutil.copytree(GOOD, tmp_path / "tree"), tmp_path / "said", 0
     before, events = digests(tree), stops.CHANGES
@@ -252,33 +269,33 @@ def test_new_that_is_stopped_before_any_change_wrote_whole_files_or_none(tmp_pat
     assert digests(tree) == before, "something is left after the next command"
 
 
+def with_its_scratch_in(folder, *words):
+    """What it makes for itself alone lies in this folder, and each line that it says is written at once."""
+    os.environ["TMPDIR"], tempfile.tempdir = str(folder), None
+    sys.stdout.reconfigure(line_buffering=True)
+    command(*words)
+
+
 @STOPPED
 def test_a_preview_that_is_stopped_leaves_nothing_behind(two, tmp_path, signals):
     """Ctrl-C is how a preview is ended, so that is no failure."""
     scratch, said = tmp_path / "scratch", tmp_path / "said"
     scratch.mkdir()
+    said.touch()
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    with said.open("w") as out, stops.stoppable():
-        words = ["serve", "--programmes", str(two.trees[0]), "--at", f"127.0.0.1:{port}"]
-        serving = subprocess.Popen(
-            [sys.executable, "-u", "-m", "phasepress", *words],
-            cwd=ROOT,
-            env=os.environ | {"TMPDIR": str(scratch)},
-            stdout=out,
-            stderr=out,
-        )
+    words = ["serve", "--programmes", two.trees[0], "--at", f"127.0.0.1:{port}"]
+    serving = begin(with_its_scratch_in, scratch, *words, said=said)
     end_at = time.monotonic() + stops.PATIENCE
     while "Serving on" not in said.read_text("utf-8"):
         assert time.monotonic() < end_at, said.read_text("utf-8")
-        assert serving.poll() is None, said.read_text("utf-8")
+        assert serving.is_alive(), said.read_text("utf-8")
         time.sleep(0.02)
     assert names(scratch) != []
     for number in signals:
-        serving.send_signal(number)
-    status = serving.wait(stops.PATIENCE)
-    assert status == (0 if signals[0] == signal.SIGINT else 128 + signals[0])
+        os.kill(serving.pid, number)
+    assert end(serving, said).status == (0 if signals[0] == signal.SIGINT else 128 + signals[0])
     assert names(scratch) == []
     assert "Traceback" not in said.read_text("utf-8")
     if signals[0] != signal.SIGINT:
@@ -442,12 +459,17 @@ def test_a_disk_that_is_full_is_told_and_nothing_stays(tmp_path, verb):
 
 
 def without_the_rights_of_root(*words):
-    """Root may write into every folder; so it runs without that right, by setpriv(1) of util-linux."""
-    if os.geteuid():
-        command(*words)
-    less = ["setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all"]
-    os.chdir(ROOT)
-    os.execvp(less[0], [*less, sys.executable, "-m", "phasepress", *map(str, words)])
+    """Root may write into every folder; so it gives that right up: capset(2), with the numbers of linux/capability.h."""
+    if not os.geteuid():
+        libc = ctypes.CDLL(None, use_errno=True)
+        version_and_process = (ctypes.c_uint32 * 2)(0x20080522, 0)
+        # Of 64 rights, the lower 32: those in force, those allowed, those inherited; then the upper 32.
+        rights = (ctypes.c_uint32 * 6)()
+        assert libc.capget(version_and_process, rights) == 0
+        dac_override, dac_read_search = 1 << 1, 1 << 2
+        rights[0] &= ~(dac_override | dac_read_search)
+        assert libc.capset(version_and_process, rights) == 0
+    command(*words)
 
 
 @pytest.mark.parametrize("verb", ["build", "schema", "new"])
@@ -468,10 +490,17 @@ def test_a_folder_that_may_only_be_read_is_told(tmp_path, verb):
     assert digests(tmp_path) == before
 
 
+ODD = {"newline": "a\nb", "escape": "a\x1b[31mb", "bytes": "a\udcffb", "space": " "}
+
+
 @pytest.mark.parametrize(
-    "odd", ["a\nb", "a\x1b[31mb", "a\udcffb", " "], ids=["newline", "escape", "bytes", "space"]
+    ("verb", "odd"),
+    [
+        pytest.param(verb, ODD[kind], id=f"{verb}-{kind}")
+        for number, verb in enumerate(VERBS[:-2])
+        for kind in in_turn(ODD, number, few=1)
+    ],
 )
-@pytest.mark.parametrize("verb", VERBS[:-2])
 def test_a_path_with_odd_signs_is_a_path(tmp_path, odd, verb):
     tree = trees.write(trees.small(), tmp_path / odd / "tree")
     done = ended(command, *words_of(verb, tree, tmp_path / odd), said=tmp_path / "said")
