@@ -6,6 +6,7 @@ import re
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
+from typing import NamedTuple
 
 import phasepress
 import pytest
@@ -87,15 +88,38 @@ def test_all_faults_of_all_files_come_in_one_run() -> None:
 # --- no message without a wrong tree --------------------------------------------------------------------
 
 
-def test_no_message_lacks_a_wrong_tree(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+class Looked(NamedTuple):
+    """What was met while all wrong trees were checked: file and line of each message made, explanations of values."""
+
+    spoken: set[tuple[str, int]]
+    explained: set[str]
+
+
+@pytest.fixture(scope="module")
+def looked(tmp_path_factory: pytest.TempPathFactory) -> Looked:
+    """Every wrong tree checked once, for the tests that ask what is never met."""
+    explained: set[str] = set()
+    with pytest.MonkeyPatch.context() as patch:
+        spoken = _record(patch)
+        for name, explain in EXPLAIN.items():
+            patch.setitem(
+                EXPLAIN, name, lambda e, name=name, explain=explain: explained.add(name) or explain(e)
+            )
+        for fault in trees.faults():
+            trees.checked(trees.tree_of(fault, tmp_path_factory.mktemp(fault.name)))
+    return Looked(spoken, explained)
+
+
+def test_no_message_lacks_a_wrong_tree(
+    looked: Looked, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     spoken = _record(monkeypatch)
-    for fault in trees.faults():
-        trees.checked(trees.tree_of(fault, tmp_path / fault.name))
     for name, make in MADE.items():
         (tmp_path / name).mkdir()
         # What one of them makes the system refuse is not refused to the next.
         with monkeypatch.context() as alone:
             trees.checked(make(tmp_path / name, alone))
+    spoken |= looked.spoken
     silent = [
         f"{file.relative_to(GENERATOR)}:{first}"
         for file, first, last in _speaking_lines()
@@ -110,15 +134,8 @@ def test_every_complaint_of_the_parser_that_is_put_in_words_has_a_wrong_tree() -
     assert [said for said, (message, _) in SAID.items() if f" error yaml: {message}" not in texts] == []
 
 
-def test_every_explanation_of_a_wrong_value_has_a_wrong_tree(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    used = set()
-    for name, explain in EXPLAIN.items():
-        monkeypatch.setitem(EXPLAIN, name, lambda e, name=name, explain=explain: used.add(name) or explain(e))
-    for fault in trees.faults():
-        trees.checked(trees.tree_of(fault, tmp_path / fault.name))
-    assert sorted(EXPLAIN.keys() - used) == []
+def test_every_explanation_of_a_wrong_value_has_a_wrong_tree(looked: Looked) -> None:
+    assert sorted(EXPLAIN.keys() - looked.explained) == []
 
 
 def test_a_line_that_nobody_reaches_is_noticed() -> None:
