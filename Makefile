@@ -1,6 +1,8 @@
 # Needs Python 3.11 or later and make. Every target makes its own .venv first.
 # The theme prints a notice about another product's future on each build; it says nothing about this one.
 export NO_MKDOCS_2_WARNING := 1
+# Compiled modules are kept, whatever this machine is set to: a run of the tests starts hundreds of processes.
+unexport PYTHONDONTWRITEBYTECODE
 
 VENV := .venv
 PY := $(VENV)/bin/python

@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -62,7 +63,11 @@ def run(folder: Path, *words: str) -> Ended:
     return Ended(status, seconds, megabytes, *said)
 
 
-@pytest.mark.parametrize("name", samples.every(trees.TREES, few=8))
+ASK_MOST = ("unknown words beside thousands of known ones", "a kit of many kinds and thousands of loads")
+"""They come nearest to the bounds, one in reading and one in judging; below, every command is given one more."""
+
+
+@pytest.mark.parametrize("name", samples.every(trees.TREES, few=ASK_MOST))
 def test_a_hostile_tree_of_a_megabyte_is_checked_in_bounds(name: str, tmp_path: Path) -> None:
     trees.write(trees.TREES[name](), tmp_path / "programmes")
     ended = run(tmp_path, "check")
@@ -98,6 +103,9 @@ def test_what_is_too_much_work_to_compare_is_an_error_and_not_compared(
     large: tuple[str, ...], tmp_path: Path
 ) -> None:
     much = trees.TREES["sessions that are all alike"]()
+    if len(large) == 1:
+        # Of the hundreds of versions a few are too much already, and are sooner read.
+        much = {name: text for name, text in much.items() if not re.fullmatch(r"p/\d\d+\.0\.yaml", name)}
     little = {name: text for name, text in much.items() if not name.startswith("p/") or name in KEPT}
     there, here = (much if side in large else little for side in ("there", "here"))
     trees.write(there, tmp_path / "programmes")

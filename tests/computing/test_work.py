@@ -28,11 +28,12 @@ from phasepress.reading.model import Club
 from tests.computing.test_properties import sessions
 from tests.fixtures import trees
 from tests.oracle import trees as random_trees
+from tests.samples import every
 
 # --- segments ---------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", every(range(12), few=4))
 def test_the_segments_that_are_counted_are_those_of_the_running_order(seed: int, tmp_path: Path) -> None:
     catalogue = load(random_trees.write_tree(tmp_path, seed)).catalogue
     versions = [version for one in catalogue.programmes.values() for version in one.versions]

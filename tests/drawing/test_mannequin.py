@@ -29,6 +29,8 @@ from phasepress.reading.model import Exercise, validate
 from phasepress.reading.model.figure import JOINT_NAMES, Figure
 from pydantic import ValidationError
 
+from tests.samples import size
+
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
 
@@ -254,7 +256,7 @@ ANGLES = st.fixed_dictionaries({name: st.floats(*limits) for name, limits in RAN
 
 
 @given(ANGLES)
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=size(200, few=60), deadline=None)
 def test_segments_keep_their_lengths_at_any_angles(angles):
     at = body(spread(angles)).at
     for side in SIDES:
@@ -456,7 +458,7 @@ IN_COUNTS = [name for name, exercise in DEMO.items() if exercise.tempo]
 
 @pytest.mark.parametrize("name", IN_COUNTS)
 @given(TEMPOS)
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=size(20, few=5), deadline=None)
 def test_a_time_through_is_the_tempo_of_the_dose_to_a_hundredth(name, counts):
     exercise = DEMO[name]
     written = "-".join(map(str, counts))
@@ -650,7 +652,7 @@ FIGURES = st.fixed_dictionaries(
 
 
 @given(FIGURES, st.lists(POSITIONS, min_size=1, max_size=3))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=size(300, few=80), deadline=None)
 def test_whatever_the_format_lets_through_is_judged_and_drawn_in_plain_numbers(parts, positions):
     try:
         wild = Figure.model_validate({**parts, "positions": positions})

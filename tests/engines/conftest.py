@@ -47,10 +47,11 @@ SETTLED = """document.readyState === "complete"
 
 
 class Visit:
-    """A browser at the site, and the words in which a journey is told."""
+    """A browser at the site, and the words in which a journey is told. `turn`: the number of its engine."""
 
-    def __init__(self, driver: Driver, url: str, end_server: Callable[[], None]) -> None:
+    def __init__(self, driver: Driver, url: str, end_server: Callable[[], None], turn: int = 0) -> None:
         self.driver = driver
+        self.turn = turn
         self.url = url
         self.end_server = end_server
 
@@ -139,6 +140,6 @@ def begin(
                 driver = whole.enter_context(ENGINES[engine](Wishes(**wishes)))
             except NoEngineError as missing:
                 pytest.fail(str(missing), pytrace=False)
-            return Visit(driver, url, server.close)
+            return Visit(driver, url, server.close, list(ENGINES).index(engine))
 
         yield begin_

@@ -4,22 +4,25 @@ import os
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tests.browser.guided import longest
 from tests.browser.loose import script
 from tests.conftest import Serve
+from tests.samples import size
 
 from . import in_webkit
 from .conftest import Visit
-from .driver import NoEngineError, Wishes
+from .driver import PATIENCE, NoEngineError, Wishes
 
 SESSION = longest()
 NEAR = 0.05
 """Seconds by which a sound may be off."""
-AGE = float(os.environ.get("PHASEPRESS_AUDIO_AGE", "30"))
-"""Seconds. There are two minutes in a session of any length, but not in every run of the tests."""
+AGE = float(os.environ.get("PHASEPRESS_AUDIO_AGE", size(30, few=5)))
+"""By how many seconds the context is older at the second look, more than any way to the ear. There are two minutes in a
+session of any length, but not in every run of the tests."""
 OLD = 120.0
 
 # Sounds that are planned from now on, less what has been taken off, and when the session wants them; both by the clock
@@ -54,20 +57,29 @@ def visit(watched_site: Path, serve: Serve) -> Iterator[Visit]:
 
 
 def assert_on_the_beat(visit: Visit) -> float:
-    """Gives the age of the context."""
+    """Gives the age of the context.
+
+    Where a busy machine lets the audio clock stand still for a moment, all that is planned is late by as much, until the
+    page has looked at the clocks twice and plans anew. So this asks until it is on the beat; a clock that is taken wrong
+    stays wrong at each look.
+    """
     modules = {name: visit.url + script(name) for name in ("order", "state", "cues")}
-    found = visit.run(PLANNED, modules)
+    end = time.monotonic() + PATIENCE
+    while off(found := visit.run(PLANNED, modules)) and time.monotonic() < end:
+        time.sleep(0.2)
+    assert off(found) == []
     assert len(found["wanted"]) > 20
-    nobody_wants = [
-        at for at in found["planned"] if all(abs(at - other) > NEAR * 1000 for other in found["wanted"])
-    ]
-    assert nobody_wants == [], [
-        (at, min(found["wanted"], key=lambda one: abs(one - at)) - at) for at in nobody_wants
-    ]
-    assert len(found["planned"]) == len(found["wanted"])
-    assert sorted(found["planned"]) == pytest.approx(sorted(found["wanted"]), abs=NEAR * 1000, rel=0)
     assert found["past"] == 0
     return float(found["age"])
+
+
+def off(found: dict[str, Any]) -> list[str]:
+    """Which sounds are off the beat, by how much, and whether there are as many as are wanted."""
+    planned, wanted = sorted(found["planned"]), sorted(found["wanted"])
+    if len(planned) != len(wanted):
+        return [f"{len(planned)} sounds are planned, {len(wanted)} are wanted"]
+    pairs = zip(planned, wanted, strict=True)
+    return [f"{at:.0f}: {at - due:+.0f} ms" for at, due in pairs if abs(at - due) > NEAR * 1000]
 
 
 def again(visit: Visit) -> None:
@@ -85,11 +97,12 @@ def test_sounds_are_on_the_beat_in_webkit(visit: Visit) -> None:
     counted = next(number for number, one in enumerate(SESSION.segments) if one["reps"])
     for _ in range(counted + 1):
         visit.driver.press("ArrowRight")
-    assert assert_on_the_beat(visit) < AGE
-    while not visit.run("return audio.currentTime > given[0]", AGE):
-        time.sleep(1)
+    young = assert_on_the_beat(visit)
+    while not visit.run("return audio.currentTime > given[0]", young + AGE):
+        time.sleep(0.2)
     again(visit)
-    assert assert_on_the_beat(visit) > AGE
+    older = assert_on_the_beat(visit)
+    assert older > young + AGE
     # What this engine says of an older context is further ahead, by its age.
     visit.run(
         """const own = AudioContext.prototype.getOutputTimestamp;
@@ -97,7 +110,7 @@ def test_sounds_are_on_the_beat_in_webkit(visit: Visit) -> None:
           const { contextTime, performanceTime } = own.call(this);
           return { contextTime, performanceTime: performanceTime + given[0] * 1000 };
         };""",
-        OLD - AGE,
+        max(0, OLD - older),
     )
     again(visit)
     assert_on_the_beat(visit)

@@ -8,6 +8,7 @@ from PIL import Image, ImageChops
 
 from tests.browser.demo import demo, kinds
 from tests.browser.guided import longest
+from tests.samples import in_turn
 
 from .conftest import Begin, Visit
 
@@ -210,9 +211,9 @@ def is_printed(visit: Visit) -> None:
 
 
 def fits_a_narrow_phone(visit: Visit) -> None:
-    for kind, address in kinds().items():
-        if kind == "missing":
-            continue
+    """Pages of every kind; without test-all each engine takes a third of the kinds."""
+    narrow = [(kind, address) for kind, address in kinds().items() if kind != "missing"]
+    for kind, address in in_turn(narrow, visit.turn, few=6):
         visit.driver.open_narrow(visit.url + address)
         visit.settle()
         width, whole = visit.run("return [innerWidth, document.documentElement.scrollWidth]")
@@ -237,7 +238,8 @@ def works_with_the_server_gone(visit: Visit) -> None:
 
 
 def test_dark_and_still(begin: Begin) -> None:
-    """Figures, ribbons and plots are light on dark; with reduced motion nothing moves."""
+    """Figures, ribbons and plots are light on dark; with reduced motion nothing moves. Figures and a ribbon are looked at in
+    every engine; of the other pages each takes two."""
     visit = begin(dark=True, still=True)
     visit.go(DAY)
     visit.until("document.querySelector('main.picked')")
@@ -246,12 +248,8 @@ def test_dark_and_still(begin: Begin) -> None:
     assert not moves(visit)
     light_on_dark(visit, ".fig img")
     light_on_dark(visit, ".sessions li:not([hidden]) .ribbon")
-    for kind, selector in {
-        "exercise": ".fig img",
-        "figures": ".fig img",
-        "session": ".ribbon",
-        "numbers": ".plot",
-    }.items():
+    looks = [("exercise", ".fig img"), ("session", ".ribbon"), ("figures", ".fig img"), ("numbers", ".plot")]
+    for kind, selector in in_turn(looks, visit.turn, few=2):
         visit.go(kinds()[kind])
         visit.until("document.readyState === 'complete'")
         light_on_dark(visit, selector)

@@ -12,6 +12,7 @@ from tests.fuzz import logs, odd, repos, trees
 from tests.fuzz.kinds import SESSION, TREE, Commands, Log
 from tests.fuzz.repos import Entry, Repo
 from tests.fuzz.trees import Link, Tree
+from tests.samples import every, in_turn
 
 
 def file(name: bytes) -> bytes:
@@ -104,7 +105,7 @@ def test_fifty_kilobytes_of_work_are_refused_before_they_are_done(
 @pytest.mark.parametrize(
     "dress", [*dict.fromkeys(repos.DRESSES)], ids=lambda dress: dress.__name__.strip("_")
 )
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", every(range(6), few=2))
 def test_another_dose_of_a_published_version_passes_in_no_dress(
     commands: Commands, case: Path, dress: repos.Dress, seed: int
 ) -> None:
@@ -161,8 +162,13 @@ ACTING = [
 ]
 
 
-@pytest.mark.parametrize("shape", ["text", "json", "github", "gitlab"])
-@pytest.mark.parametrize("word", ACTING)
+SHAPES = ["text", "json", "github", "gitlab"]
+
+
+@pytest.mark.parametrize(
+    ("word", "shape"),
+    [(word, shape) for turn, word in enumerate(ACTING) for shape in in_turn(SHAPES, turn, few=2)],
+)
 def test_no_word_of_an_author_acts_on_a_terminal_or_a_forge(
     commands: Commands, case: Path, shape: str, word: str
 ) -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from tests.fixtures import phases
 from tests.hearing import second, squads
+from tests.samples import every
 
 LEVELS = ("starter", "steady")
 WAYS = ("", "", "", "hold on", "half way")
@@ -84,7 +85,7 @@ def records(chance: random.Random, name: str) -> list[squads.Record]:
     return made
 
 
-@pytest.mark.parametrize("seed", range(25))
+@pytest.mark.parametrize("seed", every(range(25), few=8))
 def test_the_figures_of_a_random_squad_are_those_of_the_second_computation(tmp_path: Path, seed: int) -> None:
     chance = random.Random(seed)
     tree = planted(tmp_path, chance)

@@ -7,15 +7,14 @@ from itertools import pairwise
 import pytest
 
 from . import oracle, trees
-from .test_oracle import SEEDS
+from .test_oracle import SEEDS, read
 from .tree_blocks import MEASURES, leaves
 
 
 @pytest.fixture(scope="module")
-def forest(tmp_path_factory):
+def forest(grown):
     """The tree of every seed that is compared, read."""
-    folder = tmp_path_factory.mktemp("forest")
-    return [oracle.read_tree(trees.write_tree(folder / str(seed), seed)) for seed in SEEDS]
+    return [read(grown(seed)) for seed in SEEDS]
 
 
 def plans(tree):
@@ -154,10 +153,10 @@ def shape(value):
     return "per week" if isinstance(value, list) else "same"
 
 
-def test_durations_are_written_in_every_form_that_is_allowed(tmp_path):
+def test_durations_are_written_in_every_form_that_is_allowed(grown):
     text = "".join(
         path.read_text(encoding="utf-8") for seed in SEEDS
-        for path in trees.write_tree(tmp_path / str(seed), seed).rglob("*.yaml")
+        for path in grown(seed).rglob("*.yaml")
     )  # fmt: skip
     for form in [
         r" 45 s",

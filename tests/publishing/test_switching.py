@@ -15,6 +15,7 @@ from phasepress.publishing import switching
 from phasepress.publishing.stopping import Stopped, heeded
 
 from tests import stops
+from tests.samples import every
 from tests.stops import CHANGES, Stop, begin, digests, end, ended
 
 OLD = {"index.html": b"old", "day/index.html": b"old day", "day/only-old.html": b"gone in the new one"}
@@ -120,8 +121,19 @@ def test_a_kill_before_any_change_leaves_one_whole_site(public, tmp_path, refuse
     assert missing == (1 if refused else 0)
 
 
-@pytest.mark.parametrize("signals", ASKED, ids=lambda own: "+".join(one.name for one in own))
-@pytest.mark.parametrize("refused", [False, True], ids=["exchanged", "by two renames"])
+@pytest.mark.parametrize(
+    ("refused", "signals"),
+    # Each signal in one of the ways, and the second request in that with more moments.
+    every(
+        [(refused, signals) for refused in (False, True) for signals in ASKED],
+        few=[(turn % 2 == 1, signals) for turn, signals in enumerate(ASKED)],
+    ),
+    ids=lambda own: (
+        "+".join(one.name for one in own)
+        if isinstance(own, tuple)
+        else ("by two renames" if own else "exchanged")
+    ),
+)
 def test_a_request_to_stop_before_any_change_clears_up_by_itself(public, tmp_path, signals, refused):
     site, at, stopped = public / "site", 0, 0
     while True:

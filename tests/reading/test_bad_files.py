@@ -5,7 +5,9 @@ import os
 import re
 import sys
 from collections.abc import Callable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 import phasepress
 import pytest
@@ -43,10 +45,53 @@ OLDER_WORDS = "reading/model/forms.py:"
 """No older word is refused yet, so the error of one has no wrong tree; `test_forms` tries it with rows of its own."""
 
 
+class Looked(NamedTuple):
+    """What a check of a tree said, as text or as findings, and what was met on the way: file and line of each place
+    that made a message, and the kinds of values that were explained."""
+
+    tree: Path
+    said: str
+    findings: list[Finding]
+    spoken: set[tuple[str, int]]
+    explained: set[str]
+
+
+Told = Callable[[Path], Looked]
+Made = Callable[[str], Looked]
+
+
+@pytest.fixture(scope="module")
+def told(tmp_path_factory: pytest.TempPathFactory) -> Told:
+    """`told(fault)`: the text that `check` prints for a wrong tree. Each tree is checked once, whoever asks."""
+
+    @cache
+    def look(fault: Path) -> Looked:
+        tree = trees.tree_of(fault, tmp_path_factory.mktemp("wrong"))
+        with pytest.MonkeyPatch.context() as patch:
+            spoken, explained = _record(patch), _record_explanations(patch)
+            return Looked(tree, trees.check_text(tree), [], spoken, explained)
+
+    return look
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
+    """`made(name)`: the findings of a tree that no folder of text files can hold. Each is checked once, whoever asks."""
+
+    @cache
+    def look(name: str) -> Looked:
+        # What one of them makes the system refuse is not refused to the next.
+        with pytest.MonkeyPatch.context() as patch:
+            spoken = _record(patch)
+            tree = MADE[name](tmp_path_factory.mktemp("made"), patch)
+            return Looked(tree, "", trees.checked(tree).findings, spoken, set())
+
+    return look
+
+
 @pytest.mark.parametrize("fault", trees.faults(), ids=lambda fault: fault.name)
-def test_the_text_for_a_wrong_tree_is_the_one_beside_it(fault: Path, tmp_path: Path) -> None:
-    text = trees.check_text(trees.tree_of(fault, tmp_path))
-    assert trees.lines(text) == trees.lines((fault / trees.EXPECTED).read_text(encoding="utf-8"))
+def test_the_text_for_a_wrong_tree_is_the_one_beside_it(fault: Path, told: Told) -> None:
+    assert trees.lines(told(fault).said) == trees.lines((fault / trees.EXPECTED).read_text(encoding="utf-8"))
 
 
 def test_the_good_tree_is_silent(tmp_path: Path) -> None:
@@ -87,15 +132,10 @@ def test_all_faults_of_all_files_come_in_one_run() -> None:
 # --- no message without a wrong tree --------------------------------------------------------------------
 
 
-def test_no_message_lacks_a_wrong_tree(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    spoken = _record(monkeypatch)
-    for fault in trees.faults():
-        trees.checked(trees.tree_of(fault, tmp_path / fault.name))
-    for name, make in MADE.items():
-        (tmp_path / name).mkdir()
-        # What one of them makes the system refuse is not refused to the next.
-        with monkeypatch.context() as alone:
-            trees.checked(make(tmp_path / name, alone))
+def test_no_message_lacks_a_wrong_tree(told: Told, made: Made) -> None:
+    spoken = set().union(
+        *(told(fault).spoken for fault in trees.faults()), *(made(name).spoken for name in MADE)
+    )
     silent = [
         f"{file.relative_to(GENERATOR)}:{first}"
         for file, first, last in _speaking_lines()
@@ -110,15 +150,8 @@ def test_every_complaint_of_the_parser_that_is_put_in_words_has_a_wrong_tree() -
     assert [said for said, (message, _) in SAID.items() if f" error yaml: {message}" not in texts] == []
 
 
-def test_every_explanation_of_a_wrong_value_has_a_wrong_tree(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    used = set()
-    for name, explain in EXPLAIN.items():
-        monkeypatch.setitem(EXPLAIN, name, lambda e, name=name, explain=explain: used.add(name) or explain(e))
-    for fault in trees.faults():
-        trees.checked(trees.tree_of(fault, tmp_path / fault.name))
-    assert sorted(EXPLAIN.keys() - used) == []
+def test_every_explanation_of_a_wrong_value_has_a_wrong_tree(told: Told) -> None:
+    assert sorted(EXPLAIN.keys() - set().union(*(told(fault).explained for fault in trees.faults()))) == []
 
 
 def test_a_line_that_nobody_reaches_is_noticed() -> None:
@@ -305,12 +338,9 @@ MADE_SAY = {
 
 
 @pytest.mark.parametrize("name", MADE)
-def test_what_no_folder_of_text_files_can_hold_is_told_too(
-    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    tree = MADE[name](tmp_path, monkeypatch)
+def test_what_no_folder_of_text_files_can_hold_is_told_too(name: str, made: Made) -> None:
     place, message, hint = MADE_SAY[name]
-    findings = trees.checked(tree).findings
+    tree, _, findings, *_ = made(name)
     assert len(findings) <= 1001
     assert (os.path.normpath(tree / place), message, hint) in [
         (each.file, each.message, each.hint) for each in findings
@@ -335,6 +365,14 @@ def _record(monkeypatch: pytest.MonkeyPatch) -> set[tuple[str, int]]:
 
         monkeypatch.setattr(each, name, recording)
     return spoken
+
+
+def _record_explanations(patch: pytest.MonkeyPatch) -> set[str]:
+    """The kinds of wrong values that are explained from now on."""
+    explained: set[str] = set()
+    for name, explain in EXPLAIN.items():
+        patch.setitem(EXPLAIN, name, lambda e, name=name, explain=explain: explained.add(name) or explain(e))
+    return explained
 
 
 def _speaking_lines() -> Iterator[tuple[Path, int, int]]:
@@ -363,10 +401,11 @@ QUOTES = re.compile(
 
 
 @pytest.mark.parametrize("fault", trees.faults(), ids=lambda fault: fault.name)
-def test_line_and_column_are_those_of_the_quoted_word(fault: Path, tmp_path: Path) -> None:
-    tree = trees.tree_of(fault, tmp_path)
+def test_line_and_column_are_those_of_the_quoted_word(fault: Path) -> None:
     for found in QUOTES.finditer(_expected(fault)):
-        lines = (tree / found["file"]).read_text(encoding="utf-8").splitlines()
+        own = fault / found["file"]
+        file = own if own.exists() else trees.GOOD / found["file"]
+        lines = file.read_text(encoding="utf-8").splitlines()
         here = lines[int(found["line"]) - 1][int(found["column"]) - 1 :].lstrip("\"'")
         word = found["word"].strip('"').removesuffix("...")
         if "\\u" not in word:

@@ -13,7 +13,7 @@ import pytest
 from phasepress.reading.source import read
 
 from tests.fixtures import trees
-from tests.samples import every, in_turn
+from tests.samples import every, in_turn, size
 
 VERSION = "home/2.0.yaml"
 # 1.1 has the keys and values of 1.0 once more.
@@ -108,25 +108,28 @@ def test_any_value_may_be_replaced_by_anything(name: str, part: int, tmp_path: P
 
 
 def values_for(name: str, number: int) -> list[str]:
-    """All values; most exercises are alike, so that three, in turn, do at each place of those."""
+    """All values, or one at each place, in turn; most exercises are alike, so that three do at each place of those."""
     if not name.startswith("exercises/") or name in ("exercises/bag-row.yaml", "exercises/drop-stop.yaml"):
-        return in_turn(VALUES, number, few=3)
-    return in_turn(VALUES, number, few=3, everything=False)
+        return in_turn(VALUES, number, few=1)
+    return in_turn(VALUES, number, few=size(3, few=1), everything=False)
 
 
 @pytest.mark.parametrize("name", FILES)
 def test_any_key_may_be_missing_and_any_entry_stand_twice(name: str, tmp_path: Path) -> None:
     tree = small_tree(tmp_path, name)
     data = read(name, (tree / name).read_bytes()).data
-    for path in every(paths(data), few=30):
+    for path in every(paths(data), few=10):
         for change in (deleted, doubled):
             (tree / name).write_text(with_change(data, path, change))
             assert_survived(tree)
 
 
-@pytest.mark.parametrize("name", FILES)
+WHOLE = ["", "null", "[]", "text", "5", DEEP, "- - - -", "a: &a [*a]", "\t", "%", "\ufeff"]
+
+
 @pytest.mark.parametrize(
-    "value", ["", "null", "[]", "text", "5", DEEP, "- - - -", "a: &a [*a]", "\t", "%", "\ufeff"]
+    ("name", "value"),
+    [(name, value) for turn, name in enumerate(FILES) for value in in_turn(WHOLE, turn, few=3)],
 )
 def test_any_file_may_hold_anything(name: str, value: str, tmp_path: Path) -> None:
     tree = trees.copy_of_good(tmp_path)
@@ -138,7 +141,7 @@ def test_any_file_may_hold_anything(name: str, value: str, tmp_path: Path) -> No
 def test_random_slips_of_the_keyboard(seed: int, tmp_path: Path) -> None:
     rng = random.Random(seed)
     tree = trees.copy_of_good(tmp_path)
-    for _ in range(120):
+    for _ in range(size(120, few=40)):
         name = rng.choice(FILES)
         before = (tree / name).read_bytes()
         (tree / name).write_bytes(slipped(before, rng))
@@ -331,7 +334,7 @@ def test_a_tree_that_is_no_folder_is_a_wrong_call(make: Callable[[Path], None], 
 
 
 def test_every_wrong_tree_survives_every_command(tmp_path: Path) -> None:
-    for fault in every(trees.faults(), few=50):
+    for fault in every(trees.faults(), few=20):
         tree = trees.tree_of(fault, tmp_path / fault.name)
         for words in (
             ("report",),

@@ -3,6 +3,7 @@
 import os
 import shutil
 import subprocess
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from phasepress.cli import main
 
 from tests.computing.test_fingerprint import VERSION
 from tests.fixtures import clones, trees
+from tests.samples import every, in_turn
 
 OTHER_PLAN = "home 1.0 is published at main and has another plan here"
 
@@ -345,8 +347,14 @@ NAMES = [
 ]
 
 
-@pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("where", ["at the top", "in a folder"])
+@pytest.mark.parametrize(
+    ("name", "where"),
+    [
+        (name, where)
+        for turn, name in enumerate(NAMES)
+        for where in in_turn(["at the top", "in a folder"], turn, few=1)
+    ],
+)
 def test_a_name_that_leads_out_of_the_folder_is_told_and_not_followed(
     name: bytes, where: str, tree: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -422,8 +430,20 @@ SECRET = "root:x:0:0:a very secret line"
     "name",
     ["club.yaml", "exercises", "exercises/wall-sit.yaml", "routines", "home", "home/programme.yaml", "home/1.0.yaml", "away", "notes.txt"],
 )  # fmt: skip
-@pytest.mark.parametrize("target", ["a file outside", "a folder outside", "a file inside", "nothing"])
-@pytest.mark.parametrize("command", ["check", "report"])
+@pytest.mark.parametrize(
+    ("command", "target"),
+    every(
+        list(
+            product(("check", "report"), ("a file outside", "a folder outside", "a file inside", "nothing"))
+        ),
+        few=[
+            ("check", "a file outside"),
+            ("check", "nothing"),
+            ("report", "a folder outside"),
+            ("report", "a file inside"),
+        ],
+    ),
+)
 def test_a_link_is_an_error_that_quotes_nothing_of_its_target(
     command: str, name: str, target: str, tmp_path: Path
 ) -> None:
