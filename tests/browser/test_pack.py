@@ -617,5 +617,8 @@ def test_a_sheet_of_a_pack_has_the_words_of_its_page_in_the_same_order(
 
 
 def signs(boxes: list[Box], foot: float) -> str:
-    """All signs above the line at the foot, as they come."""
-    return "".join(box.sign for box in boxes if box.bottom < foot)
+    """All signs above the line at the foot, as they come.
+
+    PDFium gives U+0002 for a hyphen at the end of a line (seen); where lines end hangs on the typeface.
+    """
+    return "".join(box.sign for box in boxes if box.bottom < foot).replace("\2", "-")
