@@ -10,6 +10,7 @@ from tests.browser.axe import thin_out, violations
 from tests.browser.conftest import Visit
 from tests.browser.demo import kinds
 from tests.browser.looks import ON, ON_A_PHONE, Looks, turns
+from tests.samples import every
 
 
 @pytest.fixture
@@ -53,7 +54,7 @@ FOCUS = """() => {
 }"""
 
 
-@pytest.mark.parametrize("kind", ["day", "session", "programme", "exercises"])
+@pytest.mark.parametrize("kind", every(["day", "session", "programme", "exercises"], few=2))
 def test_the_focus_can_be_seen_wherever_it_goes(page: Page, visit: Visit, kind: str) -> None:
     visit(page, kind)
     for _ in range(12):

@@ -6,7 +6,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.conftest import PHONE, Visit
 from tests.browser.demo import kinds
 from tests.browser.geometry import cut_off, overlaps, too_wide
-from tests.browser.looks import ON, ON_A_DESK, ON_A_PHONE, WITHOUT_SCRIPT, Device, Looks, turns
+from tests.browser.looks import ON, ON_A_PHONE, WITHOUT_SCRIPT, Device, Looks, turns
 
 THUMB = 44
 # WCAG 2.2, 2.5.8 Target Size (Minimum), level AA: 24 by 24 CSS pixels; links in a sentence are excepted.
@@ -18,8 +18,11 @@ def page(kept_page: Page) -> Page:
     return kept_page
 
 
-@pytest.mark.parametrize("device", [ON_A_DESK, WITHOUT_SCRIPT], ids=["with script", "without script"])
-@pytest.mark.parametrize("kind", kinds())
+@pytest.mark.parametrize(
+    ("kind", "device"),
+    [(kind, ON[screen]) for kind, screen in turns()] + [(kind, WITHOUT_SCRIPT) for kind in kinds()],
+    ids=str,
+)
 def test_no_page_scrolls_sideways(look: Looks, kind: str, device: Device) -> None:
     """From 320 to 1280 pixels."""
     found = look(kind, device)["wide"]

@@ -61,10 +61,9 @@ def kept(browser: Browser) -> Iterator[Page]:
 
 
 @pytest.fixture
-def page(kept: Page, file: Path) -> Page:
+def page(kept: Page) -> Page:
     kept.emulate_media(media="null", color_scheme="null")
     kept.set_viewport_size({"width": 1280, "height": 800})
-    kept.goto(file.as_uri())
     return kept
 
 
@@ -80,7 +79,8 @@ def test_it_asks_for_nothing_and_its_policy_stops_nothing_of_its_own(browser: Br
     page.close()
 
 
-def test_twenty_athletes_are_on_one_screen_of_1280(page: Page) -> None:
+def test_twenty_athletes_are_on_one_screen_of_1280(page: Page, file: Path) -> None:
+    page.goto(file.as_uri())
     box = page.locator("table.squad").bounding_box()
     assert box
     assert page.locator("table.squad tbody tr").count() == ATHLETES
@@ -90,13 +90,15 @@ def test_twenty_athletes_are_on_one_screen_of_1280(page: Page) -> None:
 
 
 @pytest.mark.parametrize("width", every([320, 360, 768, 1280], few=2))
-def test_the_page_is_no_wider_than_its_screen(page: Page, width: int) -> None:
+def test_the_page_is_no_wider_than_its_screen(page: Page, file: Path, width: int) -> None:
+    page.goto(file.as_uri())
     page.set_viewport_size({"width": width, "height": 740})
     assert page.evaluate("document.documentElement.scrollWidth") <= width
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_it_breaks_no_rule_of_accessibility(page: Page, scheme: str) -> None:
+def test_it_breaks_no_rule_of_accessibility(page: Page, shorter: Path, scheme: str) -> None:
+    page.goto(shorter.as_uri())
     page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
     if not samples.ALL:
         thin_out(page)
