@@ -1,8 +1,8 @@
 """Merging publishes: the workflows of two forges are valid, may do little, and their steps do what they should.
 
 The schemas are those of the forges' own formats as the public schema store keeps them, shipped with
-check-jsonschema. The steps are run here in a clone of this repository, with the environment that the forge gives. An
-interpreter that stands in for `python3.11` makes environments without the network: what they run is the checkout that
+check-jsonschema. The steps are run here in a clone of this repository, whose programmes are those of the small good
+tree, with the environment that the forge gives. An interpreter that stands in for `python3.11` makes environments without the network: what they run is the checkout that
 they are made in, and what they were told to install is written down.
 """
 
@@ -16,8 +16,13 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+import check_jsonschema
 import pytest
+from click.testing import CliRunner
+from phasepress.cli import main
 from ruamel.yaml import YAML
+
+from .conftest import GOOD
 
 ROOT = Path(__file__).resolve().parents[2]
 GITHUB = ROOT / ".github/workflows/publish.yml"
@@ -29,7 +34,7 @@ SCHEMAS = {
     GITLAB: "vendor.gitlab-ci",
 }
 WHO = ("-c", "user.name=Coach", "-c", "user.email=coach@club.example", "-c", "commit.gpgsign=false")
-BUILT = "home-strength/1.2/index.html"
+BUILT = "home/1.2/index.html"
 LOCK_TOOL = (ROOT / "lock-tool.txt").read_text()
 
 
@@ -41,8 +46,8 @@ def loaded(path: Path) -> dict[str, Any]:
 
 
 def fits_schema(path: Path, schema: str) -> bool:
-    words = [sys.executable, "-m", "check_jsonschema", "--builtin-schema", schema, str(path)]
-    return subprocess.run(words, capture_output=True, check=False).returncode == 0
+    words = ["--builtin-schema", schema, str(path)]
+    return CliRunner().invoke(check_jsonschema.main, words).exit_code == 0
 
 
 @pytest.mark.parametrize("path", SCHEMAS, ids=lambda path: path.name)
@@ -175,13 +180,16 @@ esac
 
 @pytest.fixture(scope="module")
 def repository(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """This repository as it stands, committed on main."""
+    """This repository as it stands, with a small club's programmes, committed on main. Read it, never write to it."""
     club = tmp_path_factory.mktemp("forge") / "club"
     listed = git(ROOT, "ls-files", "--cached", "--others", "--exclude-standard", "-z").split("\0")
     for name in filter(None, listed):
-        if (ROOT / name).is_file() and not name.startswith("tests/"):
+        if (ROOT / name).is_file() and not name.startswith(("tests/", "programmes/")):
             (club / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(ROOT / name, club / name)
+    shutil.copytree(GOOD, club / "programmes")
+    settings = (club / "mkdocs.yml").read_text()
+    (club / "mkdocs.yml").write_text(settings.replace("ravelmouth.example", "fennmouth.club"))
     git(club, "init", "--quiet", "--initial-branch", "main")
     git(club, "add", "--all")
     git(club, "commit", "--quiet", "-m", "Published")
@@ -189,9 +197,14 @@ def repository(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 class Forge:
-    """A runner's folder: a checkout of the club's repository, with what stands around it."""
+    """A runner's folder: a checkout of the club's repository, with what stands around it.
 
-    def __init__(self, repository: Path, folder: Path) -> None:
+    `bytecode` is where Python keeps what it compiled, so that each checkout in the same folder need not be compiled
+    anew; Python compiles again what is of another size or second.
+    """
+
+    def __init__(self, repository: Path, folder: Path, bytecode: Path) -> None:
+        self._bytecode = bytecode
         self.club = folder / "club"
         self.summary = folder / "summary.md"
         self.installed = folder / "installed.txt"
@@ -224,6 +237,7 @@ class Forge:
             "PATH": f"{self.tools}:{os.environ['PATH']}",
             "GITHUB_STEP_SUMMARY": str(self.summary),
             "INSTALLED": str(self.installed),
+            "PYTHONPYCACHEPREFIX": str(self._bytecode),
             **more,
         }
         return subprocess.run(
@@ -235,10 +249,14 @@ class Forge:
             check=False,
         )
 
-    def job(self, name: str) -> "dict[str, subprocess.CompletedProcess[str]]":
-        """Runs all steps of a job of the first forge, also after one that failed."""
-        steps = [one for one in loaded(GITHUB)["jobs"][name]["steps"] if "run" in one]
-        return {one["name"]: self.step(one["run"], **one.get("env", {})) for one in steps}
+    def job(self, name: str, *, to_the_end: bool = False) -> "dict[str, subprocess.CompletedProcess[str]]":
+        """Runs the steps of a job of the first forge; after one that failed those alone that ask for it, or all."""
+        done: dict[str, subprocess.CompletedProcess[str]] = {}
+        for step in loaded(GITHUB)["jobs"][name]["steps"]:
+            failed = any(one.returncode for one in done.values())
+            if "run" in step and (to_the_end or not failed or "if" in step):
+                done[step["name"]] = self.step(step["run"], **step.get("env", {}))
+        return done
 
     def script(self, name: str) -> "subprocess.CompletedProcess[str]":
         """Runs a job of the second forge, whose lines are one script, for the branch `spring`."""
@@ -256,24 +274,37 @@ class Forge:
 
 
 def surroundings() -> dict[str, str]:
-    """Those of a runner; the tests themselves may run below `make`, which tells what it starts."""
-    mine = {name: value for name, value in os.environ.items() if not name.startswith(("MAKE", "MFLAGS"))}
+    """Those of a runner; the tests themselves may run below `make`, which tells what it starts, and a machine may be
+    set to keep no bytecode."""
+    not_of_a_runner = ("MAKE", "MFLAGS", "PYTHONDONTWRITEBYTECODE")
+    mine = {name: value for name, value in os.environ.items() if not name.startswith(not_of_a_runner)}
     return mine | {"NO_MKDOCS_2_WARNING": "1"}
 
 
+@pytest.fixture(scope="module")
+def place(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the runner's folder of each test is, one after the other, and the bytecode, which stays."""
+    return tmp_path_factory.mktemp("runner")
+
+
 @pytest.fixture
-def forge(repository: Path, tmp_path: Path) -> Forge:
-    return Forge(repository, tmp_path)
+def forge(repository: Path, place: Path) -> Forge:
+    """A runner's folder that holds nothing of the tests before."""
+    folder = place / "folder"
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir()
+    return Forge(repository, folder, place / "bytecode")
 
 
 def _next_edition(club: Path) -> None:
-    words = [sys.executable, "-m", "phasepress", "new", "home-strength", "--from", "1.1", "--edition"]
-    subprocess.run(words, cwd=club, check=True, capture_output=True, env=surroundings())
+    words = ["new", "home", "--from", "1.1", "--edition", "--programmes", str(club / "programmes")]
+    done = CliRunner().invoke(main, words)
+    assert done.exit_code == 0, done.output
 
 
 def _change_a_dose(club: Path) -> None:
-    path = club / "programmes/home-strength/1.0.yaml"
-    path.write_text(path.read_text().replace("hold: {starter: [20 s,", "hold: {starter: [25 s,"))
+    path = club / "programmes/home/1.0.yaml"
+    path.write_text(path.read_text().replace("hold: {starter: [20 s,", "hold: {starter: [30 s,"))
 
 
 @pytest.fixture
@@ -292,8 +323,8 @@ def frozen(forge: Forge) -> Forge:
 
 CHECK, CHANGES = "Check, with every finding at its file and line", "What a merge changes"
 STOPPED = re.compile(
-    r"^::error file=programmes/home-strength/1\.0\.yaml,line=\d+,col=\d+,title=published::home-strength 1\.0 is "
-    r"published at HEAD and has another plan here; .*hold each side from 20 s to 25 s%0Aput it back",
+    r"^::error file=programmes/home/1\.0\.yaml,line=\d+,col=\d+,title=published::home 1\.0 is "
+    r"published at HEAD and has another plan here; .*hold from 20 s to 30 s%0Aput it back",
     re.MULTILINE,
 )
 
@@ -302,7 +333,7 @@ def test_a_pull_request_is_checked_compared_and_built(spring: Forge) -> None:
     spring.merge("spring")
     for name, done in spring.job("check").items():
         assert done.returncode == 0, f"{name}: {done.stdout}{done.stderr}"
-    assert "home-strength 1.2 Groundwork: new; against 1.1" in spring.summary.read_text()
+    assert "home 1.2 Groundwork: new; against 1.1" in spring.summary.read_text()
     assert "outside programmes/" not in spring.summary.read_text()
     assert (spring.club / "site" / BUILT).is_file()
     assert spring.installed.read_text() == (ROOT / "requirements.lock").read_text(), (
@@ -316,7 +347,7 @@ def test_a_pull_request_that_changes_what_is_published_is_stopped_at_file_and_li
     assert done[CHECK].returncode == 1
     assert STOPPED.search(done[CHECK].stdout)
     assert done[CHANGES].returncode == 0
-    assert "hold 20 s → 25 s each side in week 1" in frozen.summary.read_text()
+    assert "hold 20 s → 30 s in week 1" in frozen.summary.read_text()
 
 
 def test_what_is_merged_is_built(spring: Forge) -> None:
@@ -330,7 +361,7 @@ def test_a_merge_request_is_checked_compared_and_built(spring: Forge) -> None:
     done = spring.script("check")
     assert done.returncode == 0, done.stdout + done.stderr
     assert json.loads((spring.club / "findings.json").read_text()) == []
-    assert "home-strength 1.2 Groundwork: new; against 1.1" in (spring.club / "what-changes.md").read_text()
+    assert "home 1.2 Groundwork: new; against 1.1" in (spring.club / "what-changes.md").read_text()
     assert spring.script("preview").returncode == 0
     assert (spring.club / "preview" / BUILT).is_file()
 
@@ -338,12 +369,12 @@ def test_a_merge_request_is_checked_compared_and_built(spring: Forge) -> None:
 def test_a_merge_request_that_changes_what_is_published_is_stopped(frozen: Forge) -> None:
     done = frozen.script("check")
     assert done.returncode == 1
-    assert "error published: home-strength 1.0" in done.stdout
+    assert "error published: home 1.0" in done.stdout
     (entry,) = json.loads((frozen.club / "findings.json").read_text())
     assert (entry["check_name"], entry["severity"]) == ("published", "critical")
-    assert entry["location"]["path"] == "programmes/home-strength/1.0.yaml"
+    assert entry["location"]["path"] == "programmes/home/1.0.yaml"
     assert re.fullmatch("[0-9a-f]{64}", entry["fingerprint"])
-    assert "25 s" in (frozen.club / "what-changes.md").read_text()
+    assert "30 s" in (frozen.club / "what-changes.md").read_text()
 
 
 def test_a_merge_request_is_checked_as_it_will_be_once_merged(forge: Forge) -> None:
@@ -367,7 +398,7 @@ def test_a_merge_request_that_cannot_be_merged_is_told_so(forge: Forge) -> None:
 
 
 def _mend(club: Path, old: str, new: str) -> None:
-    path = club / "programmes/home-strength/3.0.yaml"
+    path = club / "programmes/home/2.0.yaml"
     path.write_text(path.read_text().replace(old, new, 1))
 
 
@@ -449,13 +480,13 @@ def test_nothing_of_a_strangers_pull_request_is_run_and_its_faults_are_told(
     attacked: Forge, marker: Path
 ) -> None:
     attacked.merge("spring")
-    done = attacked.job("check")
+    done = attacked.job("check", to_the_end=True)
     assert not marker.exists()
     assert [name for name, one in done.items() if one.returncode] == [CHECK]
     assert STOPPED.search(done[CHECK].stdout)
     assert attacked.installed.read_text() == (ROOT / "requirements.lock").read_text()
     summary = attacked.summary.read_text()
-    assert "hold 20 s → 25 s each side in week 1" in summary
+    assert "hold 20 s → 30 s in week 1" in summary
     changed = attacked.git("diff", "--name-only", "main", "spring", "--", ".", ":(exclude)programmes")
     assert f"Files outside programmes/ that are changed too: {len(changed.splitlines())}." in summary
     assert "stranger" not in (attacked.club / "site/index.html").read_text()
@@ -466,9 +497,9 @@ def test_nothing_of_a_strangers_merge_request_is_run_and_its_faults_are_told(
 ) -> None:
     done = attacked.script("check")
     assert done.returncode == 1
-    assert "error published: home-strength 1.0" in done.stdout
+    assert "error published: home 1.0" in done.stdout
     [entry] = json.loads((attacked.club / "findings.json").read_text())
-    assert entry["location"]["path"] == "programmes/home-strength/1.0.yaml"
+    assert entry["location"]["path"] == "programmes/home/1.0.yaml"
     assert attacked.script("preview").returncode == 0
     assert "stranger" not in (attacked.club / "preview/index.html").read_text()
     assert not marker.exists()
