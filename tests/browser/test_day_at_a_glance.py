@@ -172,7 +172,7 @@ def test_a_shift_would_be_noticed(open_page: OpenPage) -> None:
       document.body.prepend(Object.assign(document.createElement("p"), { style: "height:300px" }));
       await frame();
     }""")
-    page.wait_for_function(f"window.shifted > {MOST_SHIFT}")
+    page.wait_for_function(f"() => window.shifted > {MOST_SHIFT}")
 
 
 def test_the_days_date_is_that_of_its_week(kept_page: Page, site_url: str) -> None:

@@ -333,7 +333,7 @@ def test_names_are_said_changes_are_felt_and_the_screen_stays_on(
     assert page.evaluate("shaken.length") >= 1
     assert page.evaluate("locks") == ["screen"]
     page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
-    page.wait_for_function("locks.filter((one) => one === 'screen').length === 2")
+    page.wait_for_function("() => locks.filter((one) => one === 'screen').length === 2")
     wishes(page)
     for door in ("voice", "vibration"):
         page.get_by_label(door, exact=True).uncheck()
@@ -346,7 +346,7 @@ def test_names_are_said_changes_are_felt_and_the_screen_stays_on(
     wishes(page)
     expect(page.get_by_label("voice", exact=True)).not_to_be_checked()
     stop(page)
-    page.wait_for_function("locks.at(-1) === 'released'")
+    page.wait_for_function("() => locks.at(-1) === 'released'")
 
 
 def test_two_tabs_never_run_one_session_side_by_side(emptied_page: OpenPage, site_url: str) -> None:

@@ -315,7 +315,7 @@ def test_a_first_visit_that_breaks_off_claims_nothing_and_is_made_up_for(
     page = new_phone.new_page()
     with answered(page, SESSION):
         page.goto(host.url + PROGRAMME)
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     # In turn: so that which the page has asked for has come to its end before.
     assert ask(page, "keep") == {"build": None, "kept": False}
     expect(page.get_by_text("saved on this device")).to_have_count(0)
