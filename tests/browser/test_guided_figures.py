@@ -123,11 +123,22 @@ def test_the_measure_tells_plain_lines_from_pale_ones_and_from_those_on_a_dark_f
 
 SCHEMES = ("dark", "light")
 TWICE = int(str(PHONE["device_scale_factor"]))
-# Figures that nobody will look at are left out, so that one picture of the page has all the others.
+AT_ONCE = 10
+TALLEST = 16384
+"""Chromium draws no picture that is higher, in device pixels: the rest of it is the beginning once more."""
+# Figures that nobody looks at meanwhile are left out, so that one picture of the page has all the others.
 LEAVE = """([place, wanted]) => {
+  for (const one of document.querySelectorAll("[data-left-out]")) {
+    one.style.display = "";
+    delete one.dataset.leftOut;
+  }
   const all = [...document.querySelectorAll(place)].filter((one) => one.checkVisibility());
   const kept = wanted.map((number) => all[number]);
-  for (const one of all) if (!kept.includes(one)) one.style.display = "none";
+  for (const one of all) {
+    if (kept.includes(one)) continue;
+    one.style.display = "none";
+    one.dataset.leftOut = "";
+  }
   const pictures = kept.filter((one) => one.localName === "img");
   for (const one of pictures) one.loading = "eager";
   return Promise.all(pictures.map((one) => one.decode())).then(() => kept.map((one) => {
@@ -143,14 +154,17 @@ def opened(picture: bytes) -> Image.Image:
 
 def seen_in_both(page: Page, place: str, wanted: Sequence[int]) -> dict[str, Seen]:
     """Of those that can be seen at a place in the page, these, in the dark and in the light."""
-    boxes = page.evaluate(LEAVE, [place, list(wanted)])
     found = {}
-    for scheme in SCHEMES:
-        page.emulate_media(color_scheme=scheme)
-        whole = opened(page.screenshot(full_page=True))
-        for number, (name, box) in zip(wanted, boxes, strict=True):
-            cut = whole.crop(tuple(round(edge * TWICE) for edge in box))
-            found[f"{scheme} {name or number}"] = seen_in(cut)
+    for start in range(0, len(wanted), AT_ONCE):
+        some = list(wanted[start : start + AT_ONCE])
+        boxes = page.evaluate(LEAVE, [place, some])
+        for scheme in SCHEMES:
+            page.emulate_media(color_scheme=scheme)
+            whole = opened(page.screenshot(full_page=True))
+            assert whole.height <= TALLEST
+            for number, (name, box) in zip(some, boxes, strict=True):
+                cut = whole.crop(tuple(round(edge * TWICE) for edge in box))
+                found[f"{scheme} {name or number}"] = seen_in(cut)
     return found
 
 
@@ -163,7 +177,11 @@ def test_a_figure_in_a_page_is_drawn_in_lines_that_are_seen(open_page: OpenPage,
     page = open_page(**PHONE, reduced_motion="reduce")
     page.goto(site_url + kinds()["figures"])
     pictures = ".fig img"
-    found = seen_in_both(page, pictures, every(range(count_seen(page, pictures)), few=10))
+    sources = page.locator(pictures).filter(visible=True).evaluate_all("all => all.map((one) => one.src)")
+    # Of all figures this one has the grey that lies nearest to the ink.
+    hardest = next(number for number, source in enumerate(sources) if "side-plank-knees" in source)
+    some = every(range(len(sources)), few=9)
+    found = seen_in_both(page, pictures, sorted({*some, hardest}))
     page.goto(site_url + SESSION.day.address)
     stills = "main svg.still, main .still svg"
     found |= seen_in_both(page, stills, range(min(count_seen(page, stills), 8)))
