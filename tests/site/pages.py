@@ -11,6 +11,8 @@ from xml.etree.ElementTree import Element
 import html5lib
 from phasepress.publishing import pages
 
+from tests.samples import every
+
 _TOP = "https://club.example/"
 SVG = "{http://www.w3.org/2000/svg}"
 PRESCRIBING = tuple(kind.name for kind in pages.PAGES if kind.prescribes)
@@ -94,9 +96,13 @@ def _texts(element: Element) -> Iterator[str]:
 
 
 class Site:
-    """A built folder. `pages` are its HTML files by address, `files` all its files by path."""
+    """A built folder. `pages` are its HTML files by address, `files` all its files by path.
 
-    def __init__(self, folder: Path) -> None:
+    `read` are those of the pages that tests of every page go through. With `sessions`, `make test` has so many session
+    pages among them: they differ in day, level and week alone, and to parse hundreds takes longer than to build them.
+    """
+
+    def __init__(self, folder: Path, *, sessions: int | None = None) -> None:
         self.folder = folder
         self.files = {
             path.relative_to(folder).as_posix(): path for path in sorted(folder.rglob("*")) if path.is_file()
@@ -108,13 +114,17 @@ class Site:
             for address in [re.sub(r"(^|(?<=/))index\.html$", "", name)]
         }
 
+        own = [page for page in self.pages.values() if page.kind == "session"]
+        left = {*own}.difference(own if sessions is None else every(own, few=sessions))
+        self.read = {address: page for address, page in self.pages.items() if page not in left}
+
     def __getitem__(self, address: str) -> Page:
         assert address in self.pages, f"there is no page {address}; there are {', '.join(self.pages)}"
         return self.pages[address]
 
     def of_kind(self, *kinds: str) -> list[Page]:
-        """The pages of these kinds; a site without any is a failure, lest a test look at nothing."""
-        found = [page for page in self.pages.values() if page.kind in kinds]
+        """The pages of these kinds that are read; a site without any is a failure, lest a test look at nothing."""
+        found = [page for page in self.read.values() if page.kind in kinds]
         assert found, f"there is no page of the kind {' or '.join(kinds)}"
         return found
 

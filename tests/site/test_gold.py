@@ -1,14 +1,13 @@
 """The pages have the shape that was accepted, and the comparison sees what it should."""
 
 import re
-import subprocess
+import runpy
 import sys
 from types import SimpleNamespace
 
 import pytest
 
 from . import gold
-from .conftest import ROOT
 
 
 def test_the_pages_have_the_shape_that_was_accepted(good):
@@ -66,13 +65,11 @@ def test_accepting_keeps_what_changed_and_says_so(made):
     assert gold.accept(pages, folder) == []
 
 
-def test_the_command_that_accepts_keeps_the_pages_and_says_which(good, tmp_path):
-    command = [sys.executable, "-m", "tests.site.accept_gold", str(tmp_path)]
-    said = [
-        subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=True).stdout.splitlines()[-1]
-        for _ in range(2)
-    ]
-    assert said == [
+def test_the_command_that_accepts_keeps_the_pages_and_says_which(good, tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "argv", ["accept_gold", str(tmp_path)])
+    for _ in range(2):
+        runpy.run_module("tests.site.accept_gold", run_name="__main__")
+    assert capsys.readouterr().out.splitlines() == [
         "accepted: day.html, session.html, version.html, numbers.html, exercise.html",
         "nothing has changed",
     ]

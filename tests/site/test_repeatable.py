@@ -9,15 +9,18 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
+from phasepress.publishing.pages import PAGES
+
+from tests.samples import every
 
 from . import trees
-from .conftest import DEMO, ROOT
+from .conftest import DEMO, GOOD, ROOT
 from .pages import Site, contents
 
 
-def built_apart(to, **environment):
-    """The demo, built by a process of its own with these variables."""
-    command = [sys.executable, "-m", "phasepress", "build", "--programmes", str(DEMO), "--to", str(to)]
+def built_apart(tree, to, **environment):
+    """The tree's site, built by a process of its own with these variables."""
+    command = [sys.executable, "-m", "phasepress", "build", "--programmes", str(tree), "--to", str(to)]
     env = os.environ | environment
     done = subprocess.run(command, cwd=ROOT, env=env, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
@@ -37,10 +40,18 @@ def differing(one, other):
     ],
     ids=["again", "seed, zone and date", "seed, zone and locale"],
 )
-def test_another_build_gives_the_same_bytes(demo, tmp_path, environment):
-    assert (
-        differing(contents(demo.folder), built_apart(tmp_path / "elsewhere" / "again", **environment)) == []
-    )
+@pytest.mark.parametrize("which", every(["good", "demo"], few=["good"]))
+def test_another_build_gives_the_same_bytes(which, request, tmp_path, environment):
+    """That of the demo, built by `mkdocs`, gives the same bytes in test_mkdocs too."""
+    site, tree = request.getfixturevalue(which), {"good": GOOD, "demo": DEMO}[which]
+    again = built_apart(tree, tmp_path / "elsewhere" / "again", **environment)
+    assert differing(contents(site.folder), again) == []
+
+
+def test_the_small_site_has_pages_of_every_kind(good):
+    """Else what a kind of page does with a zone or a seed would be seen with the demo alone."""
+    kinds = {kind.name for kind in PAGES}
+    assert kinds - {page.kind for page in good.pages.values()} == set()
 
 
 def test_no_file_tells_the_day_of_the_build(build, tmp_path):

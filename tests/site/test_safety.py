@@ -130,7 +130,7 @@ def test_the_cautions_of_an_exercise_stand_wherever_it_is_taught(demo):
 
 def said_anywhere(demo):
     """(where, text) of every page, template and file of words."""
-    for page in demo.pages.values():
+    for page in demo.read.values():
         yield page.address, page.words
     files = [
         *(ROOT / "theme_overrides").rglob("*.html"),
