@@ -18,7 +18,7 @@ from .sheets import address, sessions
 ROOT = Path(__file__).resolve().parents[2]
 DEMO = ROOT / "programmes"
 GOOD = ROOT / "tests" / "data" / "good"
-SESSIONS = 40
+SESSIONS_OF_A_DAY = 2
 
 Run = Callable[..., Result]
 Build = Callable[[Path, Path], Site]
@@ -57,7 +57,7 @@ def build(run: Run) -> Build:
 @pytest.fixture(scope="session")
 def demo(built_site: Path) -> Site:
     """The demo club; of its session pages, `make test` reads some of each day, level and week."""
-    return Site(built_site, sessions=SESSIONS)
+    return Site(built_site, sessions=SESSIONS_OF_A_DAY)
 
 
 @pytest.fixture(scope="session")
@@ -89,7 +89,7 @@ def compared(run: Run, demo: Site, good: Site, demo_report: list[dict[str, Any]]
     of_demo = [(demo, DEMO, top, one) for top, one in sessions(demo_report) if one["week"] == 2][::2]
     return [
         Compared(site[address(top, one)], one, order(tree, top, one))
-        for site, tree, top, one in (*all_of_good, *every(of_demo, few=8))
+        for site, tree, top, one in (*all_of_good, *every(of_demo, few=13))
     ]
 
 

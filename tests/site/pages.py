@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import groupby
 from pathlib import Path
 from urllib.parse import urljoin
 from xml.etree.ElementTree import Element
@@ -11,7 +12,7 @@ from xml.etree.ElementTree import Element
 import html5lib
 from phasepress.publishing import pages
 
-from tests.samples import every
+from tests.samples import in_turn
 
 _TOP = "https://club.example/"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -99,7 +100,7 @@ class Site:
     """A built folder. `pages` are its HTML files by address, `files` all its files by path.
 
     `read` are those of the pages that tests of every page go through. With `sessions`, `make test` has so many session
-    pages among them: they differ in day, level and week alone, and to parse hundreds takes longer than to build them.
+    pages of each day among them, of other levels and weeks at each: to parse hundreds that are alike takes long.
     """
 
     def __init__(self, folder: Path, *, sessions: int | None = None) -> None:
@@ -114,9 +115,13 @@ class Site:
             for address in [re.sub(r"(^|(?<=/))index\.html$", "", name)]
         }
 
-        own = [page for page in self.pages.values() if page.kind == "session"]
-        left = {*own}.difference(own if sessions is None else every(own, few=sessions))
+        left = set() if sessions is None else self._sessions_beyond(sessions)
         self.read = {address: page for address, page in self.pages.items() if page not in left}
+
+    def _sessions_beyond(self, few: int) -> set[Page]:
+        own = [page for page in self.pages.values() if page.kind == "session"]
+        days = [[*of_day] for _, of_day in groupby(own, key=lambda page: page.address.split("/")[:3])]
+        return {*own}.difference(*(in_turn(day, turn, few=few) for turn, day in enumerate(days)))
 
     def __getitem__(self, address: str) -> Page:
         assert address in self.pages, f"there is no page {address}; there are {', '.join(self.pages)}"
