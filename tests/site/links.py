@@ -66,7 +66,7 @@ def uses_of_file(site: Site, name: str) -> Iterator[Use]:
 def faults(site: Site) -> list[str]:
     """Every address that does not lead to a file of the site or to a place in it, and why."""
     found = []
-    for page in site.pages.values():
+    for page in site.read.values():
         own = list(uses(page)) + [Use(f"#{id_}", False) for id_ in _referred_ids(page)]
         found += [f"{page.address or '/'}: {why}" for use in own if (why := _wrong(site, page.address, use))]
     for name in site.files:
@@ -135,8 +135,11 @@ def unreachable(site: Site) -> list[str]:
     """Pages to which no way leads from the first one over links that are shown without script."""
     files = {f"{address}index.html": page for address, page in site.pages.items() if address != "404.html"}
     seen, ahead = {"index.html"}, ["index.html"]
-    while ahead:
-        page = files[ahead.pop()]
+    # Most pages stand deepest and lead to no new ones: when all are seen before it comes to these, they are not read.
+    while ahead and len(seen) < len(files):
+        nearest = min(ahead, key=lambda name: name.count("/"))
+        ahead.remove(nearest)
+        page = files[nearest]
         for use in uses(page):
             target = None if use.loads or not use.shown else destination(site, page.address, use.address)
             if target in files and target not in seen:

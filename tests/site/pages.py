@@ -4,12 +4,15 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import groupby
 from pathlib import Path
 from urllib.parse import urljoin
 from xml.etree.ElementTree import Element
 
 import html5lib
 from phasepress.publishing import pages
+
+from tests.samples import in_turn
 
 _TOP = "https://club.example/"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -94,9 +97,13 @@ def _texts(element: Element) -> Iterator[str]:
 
 
 class Site:
-    """A built folder. `pages` are its HTML files by address, `files` all its files by path."""
+    """A built folder. `pages` are its HTML files by address, `files` all its files by path.
 
-    def __init__(self, folder: Path) -> None:
+    `read` are those of the pages that tests of every page go through. With `sessions`, `make test` has so many session
+    pages of each day among them, of other levels and weeks at each: to parse hundreds that are alike takes long.
+    """
+
+    def __init__(self, folder: Path, *, sessions: int | None = None) -> None:
         self.folder = folder
         self.files = {
             path.relative_to(folder).as_posix(): path for path in sorted(folder.rglob("*")) if path.is_file()
@@ -108,13 +115,21 @@ class Site:
             for address in [re.sub(r"(^|(?<=/))index\.html$", "", name)]
         }
 
+        left = set() if sessions is None else self._sessions_beyond(sessions)
+        self.read = {address: page for address, page in self.pages.items() if page not in left}
+
+    def _sessions_beyond(self, few: int) -> set[Page]:
+        own = [page for page in self.pages.values() if page.kind == "session"]
+        days = [[*of_day] for _, of_day in groupby(own, key=lambda page: page.address.split("/")[:3])]
+        return {*own}.difference(*(in_turn(day, turn, few=few) for turn, day in enumerate(days)))
+
     def __getitem__(self, address: str) -> Page:
         assert address in self.pages, f"there is no page {address}; there are {', '.join(self.pages)}"
         return self.pages[address]
 
     def of_kind(self, *kinds: str) -> list[Page]:
-        """The pages of these kinds; a site without any is a failure, lest a test look at nothing."""
-        found = [page for page in self.pages.values() if page.kind in kinds]
+        """The pages of these kinds that are read; a site without any is a failure, lest a test look at nothing."""
+        found = [page for page in self.read.values() if page.kind in kinds]
         assert found, f"there is no page of the kind {' or '.join(kinds)}"
         return found
 

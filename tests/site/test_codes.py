@@ -32,7 +32,7 @@ def test_every_poster_has_the_code_of_its_programme_and_the_address_in_words(dem
 
 
 def test_no_other_page_has_one(demo):
-    others = [page for page in demo.pages.values() if page.kind not in ("session", "kit", "poster")]
+    others = [page for page in demo.read.values() if page.kind not in ("session", "kit", "poster")]
     assert [page.address for page in others if SVG.search(page.markup)] == []
 
 

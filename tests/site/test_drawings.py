@@ -97,6 +97,8 @@ def test_the_day_page_has_the_ribbon_of_each_of_its_sessions(demo):
     for day in demo.of_kind("day"):
         for item in day.one("ul", "sessions"):
             session = demo[day.address + day.one("a", within=item).get("href")]
+            if session.address not in demo.read:
+                continue
             expected = drawing(session, session.one("svg", "ribbon"))
             assert drawing(day, day.one("svg", "ribbon", within=item)) == expected
 

@@ -1,13 +1,13 @@
 """The pages have the shape that was accepted, and the comparison sees what it should."""
 
 import re
+import runpy
+import sys
 from types import SimpleNamespace
 
 import pytest
 
-from tests.stops import ended
-
-from . import accept_gold, gold
+from . import gold
 
 
 def test_the_pages_have_the_shape_that_was_accepted(good):
@@ -65,11 +65,12 @@ def test_accepting_keeps_what_changed_and_says_so(made):
     assert gold.accept(pages, folder) == []
 
 
-def test_the_command_that_accepts_keeps_the_pages_and_says_which(good, tmp_path):
-    folder = tmp_path / "gold"
-    said = [ended(accept_gold.accept, folder, said=tmp_path / "said") for _ in range(2)]
-    assert [(one.status, one.said.splitlines()[-1]) for one in said] == [
-        (0, "accepted: day.html, session.html, version.html, numbers.html, exercise.html"),
-        (0, "nothing has changed"),
+def test_the_command_that_accepts_keeps_the_pages_and_says_which(good, tmp_path, monkeypatch, capsys):
+    monkeypatch.setattr(sys, "argv", ["accept_gold", str(tmp_path)])
+    for _ in range(2):
+        runpy.run_module("tests.site.accept_gold", run_name="__main__")
+    assert capsys.readouterr().out.splitlines() == [
+        "accepted: day.html, session.html, version.html, numbers.html, exercise.html",
+        "nothing has changed",
     ]
-    assert gold.faults(good, folder) == []
+    assert gold.faults(good, tmp_path) == []

@@ -19,8 +19,8 @@ def test_every_page_is_reached_from_the_first_one_without_script(demo):
 
 
 def test_the_links_are_there_to_be_checked(demo):
-    used = {use.address for page in demo.pages.values() for use in links.uses(page)}
-    assert len(used) > len(demo.pages)
+    used = {use.address for page in demo.read.values() for use in links.uses(page)}
+    assert len(used) > len(demo.read)
 
 
 def test_no_script_names_an_outside_address(demo):
@@ -33,7 +33,7 @@ def test_no_script_names_an_outside_address(demo):
 def test_every_page_has_one_canonical_address_below_that_of_the_first(demo):
     (top,) = canonical(demo[""])
     assert top.endswith("/")
-    for address, page in demo.pages.items():
+    for address, page in demo.read.items():
         assert canonical(page) == ([] if page.kind == "missing" else [urljoin(top, address)])
 
 

@@ -36,7 +36,7 @@ def links(page: Page) -> list[str]:
 
 
 def test_every_page_of_a_programme_links_its_manifest_and_no_other_page_one(site: Site) -> None:
-    for page in site.pages.values():
+    for page in site.read.values():
         own = [f"{TOP}{page.address.partition('/')[0]}/app.webmanifest"] if page.kind in KINDS else []
         assert links(page) == own, page.address
 

@@ -76,8 +76,9 @@ def test_a_fault_in_a_file_is_told_with_its_place_and_ends_the_build(club, mkdoc
     assert "Traceback" not in said
 
 
-def test_a_fault_in_a_file_leaves_the_old_site_alone(club, mkdocs):
-    assert mkdocs(cwd=club)[0] == 0
+def test_a_fault_in_a_file_leaves_the_old_site_alone(club, good, mkdocs):
+    """The old one is what `mkdocs` gives for this tree, as the test above says."""
+    shutil.copytree(good.folder, club / "site")
     before = contents(club / "site")
     (club / "programmes" / "club.yaml").unlink()
     status, said = mkdocs(cwd=club)
@@ -86,23 +87,29 @@ def test_a_fault_in_a_file_leaves_the_old_site_alone(club, mkdocs):
     assert contents(club / "site") == before
 
 
+def plan_instead(club, tree):
+    """This tree in the place of the club's own."""
+    shutil.rmtree(club / "programmes")
+    trees.write(tree, club / "programmes")
+
+
 def test_a_warning_in_the_tree_fails_no_strict_build(club, mkdocs):
     """It is the coach's to weigh and is printed; `--strict` is about the site."""
     limited = trees.small()
     limited["plan/programme.yaml"]["limits"] = {"session": "1 min"}
-    shutil.rmtree(club / "programmes")
-    trees.write(limited, club / "programmes")
+    plan_instead(club, limited)
     status, said = mkdocs("--strict", cwd=club)
     assert status == 0
     assert "warning session-length" in said
 
 
 def test_an_address_without_a_path_and_none_at_all_build_too(club, mkdocs):
+    plan_instead(club, trees.small())
     settings = yaml.safe_load((club / "mkdocs.yml").read_text(encoding="utf-8"))
     for address in ("https://club.example", ""):
         (club / "mkdocs.yml").write_text(yaml.safe_dump(settings | {"site_url": address}), encoding="utf-8")
         status, said = mkdocs("--strict", cwd=club)
         assert status == 0, said
-        page = (club / "site" / "home" / "1.1" / "index.html").read_text(encoding="utf-8")
+        page = (club / "site" / "plan" / "1.0" / "index.html").read_text(encoding="utf-8")
         assert ("canonical" in page) == bool(address)
         assert 'href="/"' in (club / "site" / "404.html").read_text(encoding="utf-8")

@@ -7,13 +7,26 @@ from .pages import words
 from .sheets import address, clock, lines, minutes, seconds_of, sessions, start_times, told_minutes
 
 
+def read_sessions(demo, report):
+    return [(top, session) for top, session in sessions(report) if address(top, session) in demo.read]
+
+
+def test_the_pages_that_are_read_are_of_each_day_level_and_week(demo, demo_report):
+    def told(those):
+        days = {(top, session["day"]) for top, session in those}
+        levels = {(top.split("/")[0], session["level"]) for top, session in those}
+        return days, levels, {session["week"] for _, session in those}
+
+    assert told(read_sessions(demo, demo_report)) == told(sessions(demo_report))
+
+
 def test_there_is_one_page_for_each_session_of_the_report_and_no_other(demo, demo_report):
     expected = {address(top, session) for top, session in sessions(demo_report)}
-    assert {page.address for page in demo.of_kind("session")} == expected
+    assert {page.address for page in demo.pages.values() if page.kind == "session"} == expected
 
 
 def test_the_list_of_a_page_comes_to_the_seconds_of_the_report(demo, demo_report):
-    for top, session in sessions(demo_report):
+    for top, session in read_sessions(demo, demo_report):
         page = demo[address(top, session)]
         listed = lines(page)
         assert sum(line.length for line in listed) == session["seconds"], page.address
@@ -43,7 +56,7 @@ def test_people_read_in_a_list_what_the_script_reads(demo):
 
 
 def test_the_minutes_of_session_day_and_version_page_are_those_of_the_report(demo, demo_report):
-    for top, session in sessions(demo_report):
+    for top, session in read_sessions(demo, demo_report):
         expected = minutes(session["seconds"])
         own = address(top, session)
         assert told_minutes(words(demo[own].one("p", "lead"))) == expected
@@ -53,7 +66,7 @@ def test_the_minutes_of_session_day_and_version_page_are_those_of_the_report(dem
 
 def test_a_session_says_the_same_of_its_length_on_its_own_page_and_on_its_days(demo, demo_report):
     """With the timer, and at most without it."""
-    for top, session in sessions(demo_report):
+    for top, session in read_sessions(demo, demo_report):
         own = address(top, session)
         day = demo[f"{top}{session['day']}/"]
         (link,) = [one for one in day.all("a") if day.leads_to(one) == own]

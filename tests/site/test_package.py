@@ -10,6 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.fixtures import wheels
+from tests.samples import ALL
+
 from .conftest import GOOD, ROOT
 from .pages import Site, contents
 
@@ -20,21 +23,7 @@ _BLOCK = "import sys\nfor name in ('playwright', 'pymupdf_fonts', 'pypdf'):\n   
 
 @pytest.fixture(scope="module")
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> zipfile.ZipFile:
-    """Built from a copy, since a build leaves things behind."""
-    folder = tmp_path_factory.mktemp("wheel")
-    words = ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"]
-    listed = subprocess.run(words, cwd=ROOT, capture_output=True, text=True, check=True).stdout.split("\0")
-    for name in filter(None, listed):
-        if (ROOT / name).is_file() and not name.startswith("tests/"):
-            (folder / "source" / name).parent.mkdir(parents=True, exist_ok=True)
-            shutil.copy(ROOT / name, folder / "source" / name)
-    subprocess.run(
-        [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-index", "--no-deps", "--no-build-isolation",
-         "--disable-pip-version-check", "--wheel-dir", str(folder), str(folder / "source")],
-        check=True,
-    )  # fmt: skip
-    (made,) = folder.glob("*.whl")
-    return zipfile.ZipFile(made)
+    return zipfile.ZipFile(wheels.wheel(tmp_path_factory))
 
 
 def _files(folder: Path, *suffixes: str) -> set[str]:
@@ -93,12 +82,12 @@ def test_the_pins_of_a_build_have_what_it_needs_and_no_more() -> None:
 
 @pytest.fixture(scope="module")
 def club(wheel: zipfile.ZipFile, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder with the demo's programme files and settings, and the installed package beside it."""
+    """A folder with programme files and the demo's settings, and the installed package beside it."""
     folder = tmp_path_factory.mktemp("installed")
     wheel.extractall(folder / "packages")
     (folder / "packages/sitecustomize.py").write_text(_BLOCK, encoding="utf-8")
     (folder / "club").mkdir()
-    shutil.copytree(ROOT / "programmes", folder / "club/programmes")
+    shutil.copytree(ROOT / "programmes" if ALL else GOOD, folder / "club/programmes")
     shutil.copy(ROOT / "mkdocs.yml", folder / "club")
     return folder / "club"
 
@@ -119,22 +108,16 @@ def test_it_is_the_wheel_that_runs(club: Path) -> None:
     assert done.stdout.split() == [str(club.parent / "packages/phasepress/__init__.py"), "False"]
 
 
-def test_it_checks_and_builds_the_very_same_site(club: Path, demo: Site) -> None:
+def test_it_checks_and_builds_the_very_same_site(club: Path, request: pytest.FixtureRequest) -> None:
+    """The site of the small good tree; `make test-all` does so with the demo's."""
+    of_the_checkout: Site = request.getfixturevalue("demo" if ALL else "good")
+    assert installed(club, "phasepress", "check").returncode == 0
     done = installed(club, "phasepress", "build", "--to", "site")
     assert done.returncode == 0, done.stderr
-    assert contents(club / "site") == contents(demo.folder)
-
-
-def test_for_mkdocs_too(club: Path, good: Site) -> None:
-    """Whose builds are those of `build` (test_mkdocs), so that a small tree will do."""
-    small = club.with_name("small")
-    small.mkdir()
-    shutil.copytree(GOOD, small / "programmes")
-    shutil.copy(ROOT / "mkdocs.yml", small)
-    assert installed(small, "phasepress", "check").returncode == 0
-    done = installed(small, "mkdocs", "build", "--strict", "-d", "other")
+    assert contents(club / "site") == contents(of_the_checkout.folder)
+    done = installed(club, "mkdocs", "build", "--strict", "-d", "other")
     assert done.returncode == 0, done.stderr
-    assert contents(small / "other") == contents(good.folder)
+    assert contents(club / "other") == contents(of_the_checkout.folder)
 
 
 def test_it_says_what_print_needs(club: Path) -> None:
