@@ -18,7 +18,7 @@ from phasepress.computing.running_order import RunningOrder, running_order, segm
 from phasepress.judging import run, work
 from phasepress.judging.doses import _short_rests
 from phasepress.judging.landings import _late_jump, lands_hard
-from phasepress.judging.limits import LEAST_REST, TIRED
+from phasepress.judging.limits import LEAST_REST, LEAST_REST_AFTER_HIGH_LANDINGS, TIRED
 from phasepress.judging.load import _first_like, one_slip
 from phasepress.reading.amounts import Number
 from phasepress.reading.catalogue import load
@@ -113,8 +113,10 @@ def test_short_rests_are_those_that_a_look_at_every_bout_finds(session: PlannedS
     least: dict[PlannedStation, Number] = {}
     for station, starts, ends, _ in every_bout(running_order(session)):
         if station.section == "day":
-            rest = starts - ended.get(station.exercise, starts - LEAST_REST)
-            if rest < least.get(station, LEAST_REST):
+            lands_high = station.landing == "high" and station.contacts > 0
+            enough = LEAST_REST_AFTER_HIGH_LANDINGS if lands_high else LEAST_REST
+            rest = starts - ended.get(station.exercise, starts - enough)
+            if rest < least.get(station, enough):
                 least[station] = rest
             ended[station.exercise] = ends
     assert dict(_short_rests(running_order(session))) == least
