@@ -32,7 +32,7 @@ from tests.stops import RENAMES, Stop, begin, command, digests, end, ended
 from . import trees
 from .conftest import GOOD
 
-KILLS = int(os.environ.get("PHASEPRESS_KILLS") or size(50, few=8))
+KILLS = int(os.environ.get("PHASEPRESS_KILLS") or size(50, few=6))
 ASKED = {
     "Ctrl-C": (signal.SIGINT,),
     "SIGTERM": (signal.SIGTERM,),
