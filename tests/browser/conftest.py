@@ -177,6 +177,16 @@ def open_context(browser: Browser) -> Iterator[OpenContext]:
     assert [problem for _, watch in opened for problem in watch.problems()] == []
 
 
+def as_at_first(page: Page, options: dict[str, Any]) -> None:
+    """Gives a page that was used before the window and the looks of its options."""
+    page.set_viewport_size(options.get("viewport", {"width": 1280, "height": 720}))
+    page.emulate_media(
+        media="null",
+        color_scheme=options.get("color_scheme", "null"),
+        reduced_motion=options.get("reduced_motion", "null"),
+    )
+
+
 @pytest.fixture(scope="session")
 def kept_pages() -> dict[str, tuple[Page, Watch]]:
     """Pages that are used again, by the options of their context."""
@@ -199,8 +209,7 @@ def open_page(browser: Browser, kept_pages: dict[str, tuple[Page, Watch]]) -> It
             kept_pages[key] = context.new_page(), Watch(context, BLOCKED)
         page, watch = kept_pages[key]
         used.append((page, watch))
-        page.set_viewport_size(options.get("viewport", {"width": 1280, "height": 720}))
-        page.emulate_media(media="null")
+        as_at_first(page, options)
         return page
 
     yield open_
@@ -222,21 +231,23 @@ def emptied_page(browser: Browser, emptied_pages: dict[str, Emptied], site_url: 
     and of no other.
 
     It stands at a file of the site without scripts. The next test that asks for the same options gets the same page,
-    with its stores emptied, other tabs closed and what answers its requests taken off. A clock that a test has set stays, so who needs a clock sets one. Motion is not
-    wanted on it.
+    with its stores emptied, its window and looks as at first, other tabs closed and what answers its requests taken
+    off. A clock that a test has set stays, so who needs a clock sets one. Motion is not wanted on it.
     """
     used: list[Emptied] = []
 
-    def open_(**options: Any) -> Page:
+    def open_(**wanted: Any) -> Page:
+        options = {"reduced_motion": "reduce"} | wanted
         key = json.dumps(options, sort_keys=True)
         if key not in emptied_pages:
-            context = browser.new_context(**NO_WORKER | {"reduced_motion": "reduce"} | options)
+            context = browser.new_context(**NO_WORKER | options)
             emptied_pages[key] = Emptied(context.new_page(), Watch(context, BLOCKED))
             emptied_pages[key].empty(site_url)
         one = emptied_pages[key]
         if one not in used:
             one.uses += 1
             used.append(one)
+            as_at_first(one.page, options)
         return one.page
 
     yield open_

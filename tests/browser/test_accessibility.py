@@ -1,7 +1,6 @@
 """Every kind of page through the axe rules, light and dark, on a phone and on a desk screen."""
 
 import re
-from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Page
@@ -14,9 +13,8 @@ from tests.samples import every
 
 
 @pytest.fixture
-def page(kept_page: Page) -> Iterator[Page]:
-    yield kept_page
-    kept_page.emulate_media(color_scheme="null", reduced_motion="null")
+def page(kept_page: Page) -> Page:
+    return kept_page
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

@@ -13,7 +13,6 @@ LEVELS = list(
 
 @pytest.fixture
 def page(kept_page: Page) -> Page:
-    kept_page.emulate_media(color_scheme="null")
     return kept_page
 
 
