@@ -30,6 +30,8 @@ def page(open_page: OpenPage, site_url: str) -> Iterator[Page]:
     page = open_page(accept_downloads=True)
     put(emptied(page, site_url), SESSIONS)
     page.goto(f"{site_url}log/")
+    # The script draws it.
+    expect(page.get_by_label("Your first name")).to_be_visible()
     yield page
     emptied(page, site_url)
 
