@@ -77,6 +77,9 @@ STAMPS = {
         "(context, time, now) => ({contextTime: time / 44100, performanceTime: now / 44100})"
     ),
     "stuck": "(context, time, now) => (context.stuck ??= {contextTime: time, performanceTime: now - 40})",
+    "stuck with a way to the ear": (
+        "(context, time, now) => (context.stuck ??= {contextTime: time - 0.2, performanceTime: now})"
+    ),
     "stuck audio time": (
         "(context, time, now) => ({contextTime: (context.stuck ??= time), performanceTime: now})"
     ),
@@ -161,7 +164,13 @@ def go_on(page: Page, seconds: float) -> None:
 
 
 # Nothing, one that is right, and of those that are wrong one of each way to be so.
-FEW_STAMPS = ["nothing", "ahead by the age of the context", "divided by the sample rate", "stuck", "right"]
+FEW_STAMPS = [
+    "nothing",
+    "ahead by the age of the context",
+    "divided by the sample rate",
+    "stuck with a way to the ear",
+    "right",
+]
 
 
 @pytest.mark.parametrize("stamp", every(STAMPS, few=FEW_STAMPS))
