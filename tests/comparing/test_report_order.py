@@ -103,6 +103,9 @@ def test_a_first_version_says_how_long_and_what_for(tmp_path: Path) -> None:
         (["squat, sets: 3, reps: 8"], ["squat, sets: 3, reps: 6"], "gets easier"),
         (["squat, sets: 3, reps: 8"], ["squat, sets: 4, reps: 4"], "is done another way"),
         (["squat, sets: 2, reps: 8"], ["squat, sets: 2, reps: 8, load: 2 kg"], "gets harder"),
+        # 120 kg of load-volume and 90; 192 kg and 192.
+        (["squat, sets: 2, reps: 10, load: 6 kg"], ["squat, sets: 3, reps: 10, load: 3 kg"], "another way"),
+        (["squat, sets: 3, reps: 8, load: 8 kg"], ["squat, sets: 3, reps: 16, load: 4 kg"], "gets harder"),
         (["squat, sets: 2, reps: 8"], ["squat, sets: 2, reps: 8, setting: deep"], "is done another way"),
         (["squat, sets: 2, reps: 8"], ["squat, sets: 2, reps: 8"], "No exercise gets harder or easier."),
     ],

@@ -30,6 +30,8 @@ def test_a_circuit_has_changeovers_between_stations_and_rest_between_rounds(tmp_
                ("changeover", 15), ("work", 40)]  # fmt: skip
     assert lengths(facts) == [*a_round, ("rest", 60), *a_round, ("rest", 60), *a_round]
     assert facts.order.seconds == 627
+    # Without the timer six changeovers take twice as long, two rests a quarter more: 90 and 30 s.
+    assert facts.order.by_hand == 747
     assert facts.totals.work.tension == 402
     assert facts.totals.work.reps == 78
     assert facts.totals.work.sets == 9
@@ -43,6 +45,7 @@ def test_straight_sets_rest_between_the_sets_of_a_station(tmp_path: Path) -> Non
     facts = session(tmp_path, blocks, {"row": BOTH})
     assert lengths(facts) == [("work", 48), ("rest", 75), ("work", 48), ("rest", 75), ("work", 48)]
     assert facts.order.seconds == 294
+    assert facts.order.by_hand == Decimal("331.5")
     assert facts.totals.work.tension == 144
 
 
