@@ -16,7 +16,7 @@ from .kinds import Scope
 from .pages import PAGES_OF
 from .redrawing import write_figures
 from .scopes import OfVersion
-from .site import Of, Page, Renderer
+from .site import Of, Page, Renderer, write
 
 _PROGRAMME = "programme"
 """The name of the file beside those of versions."""
@@ -51,9 +51,7 @@ class SavedVersion:
         page = self._page(address)
         if page is None:
             return False
-        folder = site / page.address
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / page.file).write_text(page.text, encoding="utf-8")
+        write(site / page.address / page.file, page.text.encode())
         write_figures(self.renderer, site)
         return True
 

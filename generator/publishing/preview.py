@@ -45,7 +45,7 @@ class _Built:
     saved: SavedVersion | None = None
 
     def falls_behind(self, now: Stamps, *fresh: str, saved: SavedVersion | None = None) -> None:
-        """Other files were saved: all but these addresses has to be made of them."""
+        """Other files were saved: all but these addresses have to be made of them."""
         self.stamps, self.is_behind, self.fresh, self.saved = now, True, set(fresh), saved
 
     def lacks(self, address: str) -> bool:

@@ -15,7 +15,7 @@ from typing import Any
 from ..reading.addresses import Address
 from .overlay import App
 from .scopes import OfExercise
-from .site import Page, Renderer
+from .site import Page, Renderer, write
 
 Stamps = Mapping[str, tuple[int, int]]
 """When each file was written, and its size in bytes, by its path."""
@@ -77,8 +77,7 @@ def redrawn(renderer: Renderer, site: Path, exercise: str, pages: Mapping[str, P
 def write_figures(renderer: Renderer, site: Path) -> None:
     """Write the figures that the pages made so far ask for."""
     for name, picture in renderer.site.figures.files.items():
-        (site / name).parent.mkdir(parents=True, exist_ok=True)
-        (site / name).write_bytes(picture)
+        write(site / name, picture)
 
 
 def caught_up(app: App, catch_up: Callable[[str], bool]) -> App:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from ..judging.run import VersionResult
 from ..reading.catalogue import Catalogue, ProgrammeEntry
@@ -41,6 +42,12 @@ class Page:
     feed: str = ""
     styles: tuple[str, ...] = ()
     scripts: tuple[str, ...] = ()
+
+
+def write(path: Path, content: bytes) -> None:
+    """Write a file of a site, in folders that are made for it."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
 
 
 @dataclass(slots=True)

@@ -8,7 +8,7 @@ from typing import Any
 
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import BLOCKED, NO_WORKER, go_to_an_empty_page
+from tests.browser.conftest import BLOCKED, NO_WORKER, as_at_first, go_to_an_empty_page
 from tests.browser.watch import Watch
 from tests.conftest import SUB_PATH
 
@@ -147,7 +147,7 @@ class UsedAgain:
 
     def __init__(self, browser: Browser, **options: Any) -> None:
         self.context = browser.new_context(**NO_WORKER | options)
-        self._viewport = options["viewport"]
+        self._options = options
         self._watch = Watch(self.context, BLOCKED)
         self.context.new_page()
 
@@ -156,8 +156,7 @@ class UsedAgain:
         page, *others = self.context.pages
         for other in others:
             other.close()
-        page.set_viewport_size(self._viewport)
-        page.emulate_media(media="null")
+        as_at_first(page, self._options)
         page.goto("about:blank")
         assert self._watch.problems() == []
 

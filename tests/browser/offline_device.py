@@ -6,7 +6,7 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, CDPSession, Page
 
-from tests.browser.conftest import PHONE, go_to_an_empty_page
+from tests.browser.conftest import PHONE, as_at_first, go_to_an_empty_page
 from tests.browser.host import Host, hosted
 from tests.browser.offline_sites import PROGRAMME, saved, unexpected
 from tests.browser.watch import Watch
@@ -79,7 +79,7 @@ class Device:
         for other in self.context.pages:
             if other != page:
                 other.close()
-        page.emulate_media(media="null", color_scheme="null")
+        as_at_first(page, PHONE)
         page.goto("about:blank")
         noticed = self.problems()
         assert noticed == [], noticed

@@ -13,6 +13,7 @@ from pypdf import PdfReader
 
 from tests import samples
 from tests.browser.axe import CONTRAST, thin_out, violations
+from tests.browser.conftest import DESKTOP, as_at_first
 from tests.conftest import ROOT
 from tests.fixtures import invented_logs
 from tests.hearing import squads
@@ -55,15 +56,14 @@ def shorter(write: Write) -> Path:
 @pytest.fixture(scope="module")
 def kept(browser: Browser) -> Iterator[Page]:
     """One page for all that only look at the file."""
-    page = browser.new_page(viewport={"width": 1280, "height": 800})
+    page = browser.new_page(**DESKTOP)
     yield page
     page.close()
 
 
 @pytest.fixture
 def page(kept: Page) -> Page:
-    kept.emulate_media(media="null", color_scheme="null")
-    kept.set_viewport_size({"width": 1280, "height": 800})
+    as_at_first(kept, DESKTOP)
     return kept
 
 

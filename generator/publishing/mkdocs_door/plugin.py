@@ -40,7 +40,7 @@ from ..precache import OFF, Precached, lists, precached
 from ..preview import LOG, Preview
 from ..private import MARK
 from ..redrawing import write_figures
-from ..site import Page, Renderer
+from ..site import Page, Renderer, write
 from ..stopping import heed
 from ..templates import COMPILED, policy
 from .settings import THEME_NAME
@@ -133,10 +133,10 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         self._precached = precached(checked.catalogue)
         site = Path(config.site_dir)
         for address, content in own.files.values():
-            _write(site / address, content)
-        _write(site / MARK, b"")
+            write(site / address, content)
+        write(site / MARK, b"")
         for name, content in manifests(checked.catalogue, own.addresses).items():
-            _write(site / name, content)
+            write(site / name, content)
         site_url = config.site_url or ""
         renderer = Renderer(checked.catalogue, own, site_url, self._is_preview, checked.versions)
         self._mark, self._ours = renderer.mark, Markup(ours(checked.catalogue))
@@ -163,7 +163,7 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
                 file.page = _ReadyPage(page, file, config)
                 files.append(file)
             else:
-                _write(site / page.address / page.file, page.text.encode())
+                write(site / page.address / page.file, page.text.encode())
         write_figures(renderer, site)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
@@ -172,12 +172,12 @@ class PhasepressPlugin(BasePlugin[_Settings]):  # type: ignore[no-untyped-call]
         if self._preview:
             self._preview.write_findings(site)
         name = "worker/uninstall.js" if self._preview else "worker/sw.js"
-        _write(site / "sw.js", worker(name).encode())
+        write(site / "sw.js", worker(name).encode())
         found = OFF
         if not self._preview:
             found = lists(self._precached, _names(site), lambda name: (site / name).read_bytes())
         for name, content in found.items():
-            _write(site / name, content)
+            write(site / name, content)
 
     def on_env(self, env: Environment, /, *, config: MkDocsConfig, files: Files) -> Environment:
         """Keep the theme's compiled templates for the next build of a preview; give it our addresses."""
@@ -287,8 +287,3 @@ def _names(site: Path) -> list[str]:
         below = os.path.relpath(folder, site).replace(os.sep, "/")
         found += files if below == "." else [f"{below}/{file}" for file in files]
     return found
-
-
-def _write(path: Path, content: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_bytes(content)
