@@ -45,6 +45,7 @@ class Device:
         if self._page is None or self._page.is_closed():
             self._page = self.context.new_page()
             self._session = self.context.new_cdp_session(self._page)
+            self._session.send("ServiceWorker.enable")
         return self._page
 
     def forget(self) -> None:
@@ -57,6 +58,8 @@ class Device:
         page, session = self.page, self._session
         assert session
         kinds = {"origin": self.host.address("").rstrip("/"), "storageTypes": "service_workers"}
+        # A worker that is no longer registered goes on with its job, as it is watched: it would write its record anew.
+        session.send("ServiceWorker.stopAllWorkers")
         session.send("Storage.clearDataForOrigin", kinds)
         session.send("Network.clearBrowserCache")
         go_to_an_empty_page(page, self.host.url)
