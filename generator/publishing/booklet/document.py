@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import NamedTuple
@@ -30,6 +30,8 @@ from .styles import as_parts, isolated, page_styles
 
 INSIDE = "#"
 """Links of the site lead to parts of the pack: their ids are the addresses of these pages."""
+_CARDS = 4
+"""Of a page."""
 
 
 class Bookmark(NamedTuple):
@@ -63,7 +65,8 @@ class Pack:
     """A document that is printed in one go. `files` are those that it asks for, by address.
 
     `sheets` has the titles of the session sheets by their ids. `starts` is the first day of the phase, which
-    stands for the date of the document as it does in calendars and feeds.
+    stands for the date of the document as it does in calendars and feeds. `expected` are the numbers of the
+    pages on which parts and cards begin if no part takes more than one, as in most packs.
     """
 
     title: str
@@ -71,6 +74,7 @@ class Pack:
     bookmarks: tuple[Bookmark, ...]
     sheets: Mapping[str, str]
     files: Mapping[str, bytes]
+    expected: Mapping[str, int]
     _renderer: Renderer
     _parts: tuple[Part, ...]
 
@@ -115,6 +119,7 @@ def pack(
         tuple(making.bookmarks()),
         {part.id: part.title for part in parts if part.kind == "sheet"},
         files,
+        making.expected(parts),
         renderer,
         parts,
     )
@@ -151,8 +156,16 @@ class _Making:
             if Address.SESSION.at(**sheet.ids) in wanted:
                 made = self._renderer.page(pages.session, sheet)
                 yield Part(made.address, made.title, "sheet", made.text)
-        fours = [self._cards[first : first + 4] for first in range(0, len(self._cards), 4)]
+        fours = [self._cards[first : first + _CARDS] for first in range(0, len(self._cards), _CARDS)]
         yield Part("cards", "Exercise cards", "cards", fours)
+
+    def expected(self, parts: Sequence[Part]) -> dict[str, int]:
+        """Where they and the cards, which are the last, begin if each part but that is one page."""
+        numbers = {part.id: number for number, part in enumerate(parts, 1)}
+        cards = {
+            exercise_address(card.id): len(parts) + place // _CARDS for place, card in enumerate(self._cards)
+        }
+        return numbers | cards
 
     def bookmarks(self) -> Iterator[Bookmark]:
         """The outline: every part and every card."""
