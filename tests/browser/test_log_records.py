@@ -20,6 +20,7 @@ from tests.browser.conftest import PHONE, go_to_an_empty_page
 from tests.browser.log_records import (
     HOME,
     START,
+    UsedAgain,
     any_record,
     call,
     emptied,
@@ -71,11 +72,18 @@ UNREADABLE = {
 }
 
 
+@pytest.fixture(scope="module")
+def used_again(browser: Browser) -> Iterator[UsedAgain]:
+    used = UsedAgain(browser, **PHONE)
+    yield used
+    used.context.close()
+
+
 @pytest.fixture
-def page(kept_page: Page, site_url: str) -> Iterator[Page]:
-    """A page at the site, for calling functions of the log; what they keep goes before and after."""
-    yield emptied(kept_page, site_url)
-    emptied(kept_page, site_url)
+def page(used_again: UsedAgain, site_url: str) -> Iterator[Page]:
+    """A page at the site, for calling functions of the log; what they have kept before goes first."""
+    yield emptied(used_again.page, site_url)
+    used_again.heard_nothing()
 
 
 def opened(context: BrowserContext, site_url: str) -> Page:
