@@ -33,6 +33,7 @@ from tests.browser.log_records import (
 )
 from tests.browser.test_storage_refused import REFUSALS
 from tests.conftest import Serve
+from tests.samples import size
 from tests.site import trees
 
 # Fills the browser's store to the last character.
@@ -116,7 +117,7 @@ def test_records_of_any_content_come_back_as_they_were_oldest_first(
 ) -> None:
     page.goto(f"{site_url}about/")
     chance = random.Random(1)
-    made = [any_record(chance, number) for number in range(300)]
+    made = [any_record(chance, number) for number in range(size(300, few=100))]
     body = f"return given.map((one) => m.keep('{HOME}', one))"
     assert set(call(page, built_site, "records", body, made)) == {""}
     page.reload()
