@@ -34,7 +34,7 @@ _THIN = """(most) => {
 }"""
 
 
-def thin_out(page: Page, most: int = 3) -> None:
+def thin_out(page: Page, most: int) -> None:
     """Takes away elements beside like ones, in which nothing is new.
 
     Nothing is new where each element, by its name, its class, the names of its attributes and the same of what it is

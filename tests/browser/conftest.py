@@ -352,7 +352,7 @@ def public_address() -> str:
 
 @pytest.fixture(scope="session")
 def extra_tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo's files with more programmes: `twin`, a copy of its last one, a crowded one, the long cases.
+    """The demo's last version with more programmes beside it: `twin`, a copy of it, a crowded one, the long cases.
 
     Its site is built beside it, once for all workers. Read both, never write to them.
     """
@@ -362,7 +362,8 @@ def extra_tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not folder.exists():
             folder.mkdir()
-            crowded.write(tree, demo().versions[-1].programme)
+            last = demo().versions[-1]
+            crowded.write(tree, last.programme, last.name)
             done = CliRunner().invoke(main, ["build", "--programmes", str(tree), "--to", str(site)])
             assert done.exit_code == 0, done.output + repr(done.exception)
     return tree

@@ -19,10 +19,17 @@ LONG_CUE = (
 CRAMPED = "Donauschleusenwärterhäuschenkniebeuge mit Rucksack"
 
 
-def write(folder: Path, twin_of: str) -> Path:
-    """The demo's tree with a copy of `twin_of`, a crowded programme, and that of long cases."""
-    tree = beside(Path(shutil.copytree(DEMO, folder)))
-    shutil.copytree(tree / twin_of, tree / TWIN)
+def write(folder: Path, twin_of: str, version: str) -> Path:
+    """The demo's tree with one version of one programme, a copy of that, a crowded programme, and that of long cases.
+
+    The demo's other versions would be most of what is built, and no test reads them here.
+    """
+    programmes = {file.parent.name for file in DEMO.glob("*/programme.yaml")}
+    tree = beside(Path(shutil.copytree(DEMO, folder, ignore=shutil.ignore_patterns(*programmes))))
+    for name in (twin_of, TWIN):
+        (tree / name).mkdir()
+        for file in ("programme.yaml", f"{version}.yaml"):
+            shutil.copy(DEMO / twin_of / file, tree / name)
     for number in range(1, STATIONS + 1):
         _save(tree / "exercises" / f"crowded-{number}.yaml", _exercise(number))
     long_cases.write(tree)

@@ -49,14 +49,39 @@ def test_the_session_is_as_crowded_as_it_is_meant_to_be(long_session: Session) -
     assert all(len(row.times) == ROUNDS for rows in blocks for row in rows)
 
 
-@pytest.mark.parametrize("paper", FORMATS)
-def test_paper_breaks_between_blocks_and_through_no_row(
-    page: Page, extra_url: str, long_session: Session, paper: str
-) -> None:
-    page.goto(extra_url + long_session.address)
-    sheets = printed(page, paper)
-    assert 1 < len(sheets.pages) <= 5
-    texts = [words(sheets, number) for number in range(len(sheets.pages))]
+@pytest.fixture(scope="module")
+def known_texts() -> dict[str, list[str]]:
+    """What stands on the pages of the long session, by the paper on which a test has had them printed."""
+    return {}
+
+
+@pytest.fixture(params=FORMATS)
+def texts(
+    open_page: OpenPage,
+    extra_url: str,
+    long_session: Session,
+    known_texts: dict[str, list[str]],
+    request: pytest.FixtureRequest,
+) -> list[str]:
+    """The words of each page of the long session."""
+    if request.param not in known_texts:
+        page = open_page(color_scheme="dark")
+        page.goto(extra_url + long_session.address)
+        sheets = printed(page, request.param)
+        known_texts[request.param] = [words(sheets, number) for number in range(len(sheets.pages))]
+    return known_texts[request.param]
+
+
+def test_every_further_page_says_what_it_belongs_to(texts: list[str], long_session: Session) -> None:
+    assert len(texts) > 1
+    for number, text in enumerate(texts, 1):
+        week = f"{long_session.level_name}, week {long_session.week}"
+        heading = [long_session.version.phase, long_session.day.title, week]
+        assert missing_in_order(text[:400], heading) is None, f"page {number}: {text[:200]}"
+
+
+def test_paper_breaks_between_blocks_and_through_no_row(texts: list[str], long_session: Session) -> None:
+    assert 1 < len(texts) <= 5
     pages = [{tuple(pages_with(texts, row)) for row in rows} for _, rows in long_session.blocks]
     assert all(len(of_block) == 1 and len(min(of_block)) == 1 for of_block in pages), pages
     order = [min(of_block) for of_block in pages]

@@ -10,12 +10,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import PHONE, OpenPage
+from tests.browser.conftest import PHONE
 from tests.browser.log_records import (
     HOME,
     HOSTILE,
+    UsedAgain,
     any_record,
     call,
     emptied,
@@ -26,7 +27,7 @@ from tests.browser.log_records import (
     station,
 )
 from tests.browser.test_log_records import FILL
-from tests.samples import every
+from tests.samples import every, size
 
 # What a spreadsheet takes for a formula: OWASP, CSV Injection.
 FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d")
@@ -34,20 +35,41 @@ IMPORT = f"return m.importSessions('{HOME}', given)"
 NO_LOG = "This file is not a log of this site"
 
 
-@pytest.fixture
-def page(open_page: OpenPage, site_url: str) -> Page:
-    """A page whose functions are called; nothing is left behind."""
-    return emptied(open_page(**PHONE, timezone_id="Pacific/Auckland"), site_url)
+@pytest.fixture(scope="module")
+def device(browser: Browser, site_url: str) -> Iterator[UsedAgain]:
+    used = UsedAgain(browser, **PHONE, timezone_id="Pacific/Auckland")
+    emptied(used.page, site_url)
+    yield used
+    used.context.close()
 
 
 @pytest.fixture
-def fresh(page: Page, site_url: str) -> Iterator[Page]:
-    """As a page of a device that nobody has used before; what a test keeps goes when it ends."""
-    yield page
-    emptied(page, site_url)
+def page(device: UsedAgain) -> Iterator[Page]:
+    """A page for calling functions that only turn records into text, and text into records."""
+    yield device.page
+    device.heard_nothing()
 
 
-def records(number: int = 150, seed: int = 5) -> list[dict[str, Any]]:
+@pytest.fixture
+def fresh(page: Page, site_url: str) -> Page:
+    """As a page of a device that nobody has used before, for calling functions that keep something."""
+    return emptied(page, site_url)
+
+
+@pytest.fixture(scope="module")
+def known_csv() -> list[str]:
+    """The text of `records()` as a CSV file, once a test has had it made."""
+    return []
+
+
+@pytest.fixture
+def csv_text(page: Page, built_site: Path, known_csv: list[str]) -> str:
+    if not known_csv:
+        known_csv.append(to_csv(page, built_site, records()))
+    return known_csv[0]
+
+
+def records(number: int = size(150, few=60), seed: int = 5) -> list[dict[str, Any]]:
     chance = random.Random(seed)
     hostile = [
         record(id=f"h{place}", note=text, title=text, stations=[station(name=text, dose=text)])
@@ -88,9 +110,9 @@ def test_python_reads_from_the_json_what_was_kept(page: Page, built_site: Path) 
     assert read == {"format": "phasepress log", "version": 2, "sessions": given}
 
 
-def test_python_reads_from_the_csv_every_finished_station(page: Page, built_site: Path) -> None:
+def test_python_reads_from_the_csv_every_finished_station(csv_text: str) -> None:
     given = records()
-    read = rows(to_csv(page, built_site, given))
+    read = rows(csv_text)
     expected = [(one, done) for one in given for done in ([*one["stations"], *one["reports"]] or [None])]
     assert len(read) == len(expected)
     for row, (one, done) in zip(read, expected, strict=True):
@@ -113,9 +135,9 @@ def test_python_reads_from_the_csv_every_finished_station(page: Page, built_site
         assert cells["easier way"] == (done["way"] if done else "")
 
 
-def test_every_line_of_the_csv_ends_as_the_standard_says(page: Page, built_site: Path) -> None:
+def test_every_line_of_the_csv_ends_as_the_standard_says(csv_text: str) -> None:
     """RFC 4180, 2.1 and 2.4: CR LF after each record, as many fields in each."""
-    text = to_csv(page, built_site, records()).removeprefix("\ufeff")
+    text = csv_text.removeprefix("\ufeff")
     assert text.endswith("\r\n")
     read = list(csv.reader(io.StringIO(text, newline=""), strict=True))
     assert {len(row) for row in read} == {len(read[0])}
@@ -124,8 +146,8 @@ def test_every_line_of_the_csv_ends_as_the_standard_says(page: Page, built_site:
     assert list(csv.reader(io.StringIO(written.getvalue(), newline=""))) == read
 
 
-def test_no_cell_can_be_taken_for_a_formula(page: Page, built_site: Path) -> None:
-    for row in csv.reader(io.StringIO(to_csv(page, built_site, records()), newline="")):
+def test_no_cell_can_be_taken_for_a_formula(csv_text: str) -> None:
+    for row in csv.reader(io.StringIO(csv_text, newline="")):
         assert [cell for cell in row if cell.lstrip(" ").startswith(FORMULA)] == []
 
 

@@ -20,6 +20,7 @@ from tests.browser.conftest import PHONE, go_to_an_empty_page
 from tests.browser.log_records import (
     HOME,
     START,
+    UsedAgain,
     any_record,
     call,
     emptied,
@@ -32,6 +33,7 @@ from tests.browser.log_records import (
 )
 from tests.browser.test_storage_refused import REFUSALS
 from tests.conftest import Serve
+from tests.samples import size
 from tests.site import trees
 
 # Fills the browser's store to the last character.
@@ -71,11 +73,18 @@ UNREADABLE = {
 }
 
 
+@pytest.fixture(scope="module")
+def used_again(browser: Browser) -> Iterator[UsedAgain]:
+    used = UsedAgain(browser, **PHONE)
+    yield used
+    used.context.close()
+
+
 @pytest.fixture
-def page(kept_page: Page, site_url: str) -> Iterator[Page]:
-    """A page at the site, for calling functions of the log; what they keep goes before and after."""
-    yield emptied(kept_page, site_url)
-    emptied(kept_page, site_url)
+def page(used_again: UsedAgain, site_url: str) -> Iterator[Page]:
+    """A page at the site, for calling functions of the log; what they have kept before goes first."""
+    yield emptied(used_again.page, site_url)
+    used_again.heard_nothing()
 
 
 def opened(context: BrowserContext, site_url: str) -> Page:
@@ -108,7 +117,7 @@ def test_records_of_any_content_come_back_as_they_were_oldest_first(
 ) -> None:
     page.goto(f"{site_url}about/")
     chance = random.Random(1)
-    made = [any_record(chance, number) for number in range(300)]
+    made = [any_record(chance, number) for number in range(size(300, few=100))]
     body = f"return given.map((one) => m.keep('{HOME}', one))"
     assert set(call(page, built_site, "records", body, made)) == {""}
     page.reload()

@@ -132,6 +132,7 @@ def test_a_faulty_file_leaves_the_last_good_page_and_says_where(
 
 
 def test_the_findings_stand_over_the_last_good_page_until_they_are_mended(page: Page, tree: Tree) -> None:
+    """Each has a page of its own, which says so when it is mended."""
     save(tree, GOOD_REPS)
     good = file_of(tree).read_text(encoding="utf-8")
     seconds_until(page, tree, GOOD_REPS)
@@ -143,8 +144,14 @@ def test_the_findings_stand_over_the_last_good_page_until_they_are_mended(page: 
     expect(over.locator("summary").first).to_contain_text("the page is the last good one")
     assert over.evaluate("box => getComputedStyle(box).position") == "fixed"
     assert shows(page, tree, GOOD_REPS)
+    another = page.context.new_page()
+    another.goto(page.url)
+    another.locator(".phasepress-findings.wrong").get_by_role("link", name=name).first.click()
+    expect(another.get_by_role("heading", level=1)).to_have_text("Error: value")
+    expect(another.get_by_text("To mend it:")).to_be_visible()
     file_of(tree).write_text(good, encoding="utf-8")
     expect(over).to_have_count(0, timeout=BOUND_SECONDS * 1000)
+    expect(another.get_by_text("This is not found any more.")).to_be_visible(timeout=BOUND_SECONDS * 1000)
 
 
 def test_other_pages_can_be_opened_while_a_file_is_faulty(page: Page, tree: Tree, preview: Preview) -> None:
@@ -177,17 +184,3 @@ def test_a_preview_that_begins_with_a_fault_shows_it_until_it_is_mended(
         )
         page.close()
         assert "Traceback" not in running.said()
-
-
-def test_a_finding_has_a_page_of_its_own_that_says_when_it_is_mended(page: Page, tree: Tree) -> None:
-    save(tree, GOOD_REPS)
-    good = file_of(tree).read_text(encoding="utf-8")
-    seconds_until(page, tree, GOOD_REPS)
-    name = save(tree, "many")
-    over = page.locator(".phasepress-findings.wrong")
-    expect(over).to_be_visible(timeout=BOUND_SECONDS * 1000)
-    over.get_by_role("link", name=name).first.click()
-    expect(page.get_by_role("heading", level=1)).to_have_text("Error: value")
-    expect(page.get_by_text("To mend it:")).to_be_visible()
-    file_of(tree).write_text(good, encoding="utf-8")
-    expect(page.get_by_text("This is not found any more.")).to_be_visible(timeout=BOUND_SECONDS * 1000)
