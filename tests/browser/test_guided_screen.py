@@ -33,7 +33,7 @@ from tests.samples import every
 SESSION = longest()
 ON_ITS_SIDE = {**PHONE, "viewport": {"width": 740, "height": 360}}
 HOLD = next(
-    s for s in demo().sessions if any("hold" in str(row.dose) for row in s.rows) and s.version.name == "3.0"
+    s for s in demo().sessions if s.version.name == "3.0" and any("hold" in str(row.dose) for row in s.rows)
 )
 
 

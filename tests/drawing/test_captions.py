@@ -1,14 +1,12 @@
 """A caption that the drawing does not keep is told, with the number that the drawing has."""
 
-from pathlib import Path
-
 import pytest
 from phasepress.drawing.mannequin.captions import captions
-from phasepress.reading.catalogue import load
 from phasepress.reading.model import Exercise
 
-ROOT = Path(__file__).resolve().parents[2]
-DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
+from tests.fixtures.demo_files import demo_exercises
+
+DEMO = demo_exercises()
 
 STAND = {"view": "side", "shows": "x", "planted": {"feet": "floor"}}
 

@@ -2,7 +2,6 @@
 
 import re
 from functools import cache
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -10,13 +9,12 @@ from phasepress.drawing.compact import compact
 from phasepress.drawing.mannequin import draw
 from phasepress.drawing.mannequin.sides import shown
 from phasepress.drawing.mannequin.tempo import schedule
-from phasepress.reading.catalogue import load
 
+from tests.fixtures.demo_files import demo_exercises
 from tests.fixtures.small_figures import SVG, made_small, plain
 from tests.samples import every
 
-ROOT = Path(__file__).resolve().parents[2]
-DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
+DEMO = demo_exercises()
 
 
 @cache

@@ -1,16 +1,14 @@
 """Where hands, chest and things are in figures that were once misread. Common practice, no source."""
 
-from pathlib import Path
-
 import pytest
 from phasepress.drawing.mannequin import draw
 from phasepress.drawing.mannequin.draw import limbs_of
 from phasepress.drawing.mannequin.motion import movement
 from phasepress.drawing.mannequin.pair import pair
-from phasepress.reading.catalogue import load
 
-ROOT = Path(__file__).resolve().parents[2]
-DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
+from tests.fixtures.demo_files import demo_exercises
+
+DEMO = demo_exercises()
 
 
 def drawn(name, position):

@@ -3,7 +3,6 @@
 import gzip
 import re
 from math import dist
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -24,15 +23,14 @@ from phasepress.drawing.mannequin.pose import SIDES, body, spread
 from phasepress.drawing.mannequin.scene import body_lines
 from phasepress.drawing.mannequin.tempo import schedule
 from phasepress.reading.amounts import tempo
-from phasepress.reading.catalogue import load
 from phasepress.reading.model import Exercise, validate
 from phasepress.reading.model.figure import JOINT_NAMES, Figure
 from pydantic import ValidationError
 
+from tests.fixtures.demo_files import demo_exercises
 from tests.samples import size
 
-ROOT = Path(__file__).resolve().parents[2]
-DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
+DEMO = demo_exercises()
 
 # --- the body: Winter (2009), Table 4.1 and Fig. 4.1 (Drillis & Contini 1966) -------------------------------
 

@@ -4,7 +4,6 @@ R: read in a stored page or package; 2: second-hand; D: derived here from such v
 """
 
 from math import sqrt
-from pathlib import Path
 
 import pytest
 from phasepress.drawing.mannequin.body import HAT, LENGTHS, PALM, SEGMENTS, STATURE
@@ -12,9 +11,10 @@ from phasepress.drawing.mannequin.mechanics import BELOW_THE_KNEES, above_the_kn
 from phasepress.drawing.mannequin.motion import HEIGHTS, Key, movement
 from phasepress.drawing.mannequin.pose import SIDES, body, spread
 from phasepress.drawing.mannequin.tempo import schedule
-from phasepress.reading.catalogue import load
 
-DEMO = load(Path(__file__).resolve().parents[2] / "programmes").catalogue
+from tests.fixtures.demo_files import demo_catalogue
+
+DEMO = demo_catalogue()
 
 # --- Winter 2009, 4th ed., Table 4.1 (R): mass over the body's, centre over the segment's length from either end -----
 

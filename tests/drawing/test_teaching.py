@@ -4,7 +4,6 @@ import gzip
 import re
 from itertools import combinations
 from math import dist
-from pathlib import Path
 
 import pytest
 from phasepress.drawing.mannequin import draw, stills
@@ -13,11 +12,11 @@ from phasepress.drawing.mannequin.motion import movement
 from phasepress.drawing.mannequin.pair import HIPS, KNEES, pair
 from phasepress.drawing.mannequin.sides import in_turn, mirrored, shown
 from phasepress.drawing.mannequin.tempo import schedule
-from phasepress.reading.catalogue import load
 from PIL import Image, ImageChops, ImageDraw
 
-ROOT = Path(__file__).resolve().parents[2]
-DEMO = {name: entry.model for name, entry in load(ROOT / "programmes").catalogue.exercises.items()}
+from tests.fixtures.demo_files import demo_exercises
+
+DEMO = demo_exercises()
 MOVES = {name: movement(exercise.figure) for name, exercise in DEMO.items()}
 
 

@@ -21,22 +21,37 @@ from .machine import how_to_get
 _NAMES = ("firefox-esr", "firefox")
 _LISTENS = re.compile(r"WebDriver BiDi listening on (ws://\S+)")
 _KEYS = {"Tab": "\ue004", "Enter": "\ue006", " ": " ", "ArrowRight": "\ue014"}
-# It asks nothing of anybody but the site that is tested.
+# It asks nothing of anybody but the site that is tested, and begins nothing that no page of it needs.
 _QUIET = {
+    "app.normandy.enabled": False,
     "app.update.disabledForTesting": True,
     "browser.aboutwelcome.enabled": False,
+    "browser.ml.enable": False,
+    "browser.newtab.preload": False,
+    "browser.newtabpage.enabled": False,
     "browser.safebrowsing.downloads.remote.enabled": False,
     "browser.safebrowsing.malware.enabled": False,
     "browser.safebrowsing.phishing.enabled": False,
     "browser.shell.checkDefaultBrowser": False,
+    "browser.search.update": False,
+    "browser.startup.homepage": "about:blank",
     "browser.startup.page": 0,
+    "browser.topsites.contile.enabled": False,
+    "datareporting.healthreport.uploadEnabled": False,
     "datareporting.policy.dataSubmissionEnabled": False,
+    "dom.ipc.processPrelaunch.enabled": False,
+    "dom.push.connection.enabled": False,
+    "extensions.enabledScopes": 0,
+    "extensions.systemAddon.update.enabled": False,
     "extensions.update.enabled": False,
     # Keys reach a window that nobody sees.
     "focusmanager.testmode": True,
+    "media.gmp-manager.updateEnabled": False,
     "network.captive-portal-service.enabled": False,
     "network.connectivity-service.enabled": False,
     "remote.active-protocols": 1,
+    "services.settings.server": "data:,",
+    "toolkit.telemetry.enabled": False,
     "toolkit.telemetry.reportingpolicy.firstRun": False,
 }
 # Of the engine itself, about what it was told on its command line or lacks; not about a page.

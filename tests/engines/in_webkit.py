@@ -11,7 +11,6 @@ from typing import Any
 from urllib.parse import urljoin
 
 from selenium import webdriver
-from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 from selenium.webdriver.webkitgtk.service import Service
@@ -53,6 +52,9 @@ class InWebKit:
         self._driver.find_element(By.CSS_SELECTOR, selector).click()
 
     def press(self, key: str) -> None:
+        # Half a second to read, which no run that only collects tests shall pay.
+        from selenium.webdriver.common.action_chains import ActionChains
+
         ActionChains(self._driver).send_keys(_KEYS[key]).perform()
 
     def picture(self) -> bytes:

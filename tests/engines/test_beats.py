@@ -20,9 +20,9 @@ from .driver import PATIENCE, NoEngineError, Wishes
 SESSION = longest()
 NEAR = 0.05
 """Seconds by which a sound may be off."""
-AGE = float(os.environ.get("PHASEPRESS_AUDIO_AGE", size(30, few=5)))
-"""By how many seconds the context is older at the second look, more than any way to the ear. There are two minutes in a
-session of any length, but not in every run of the tests."""
+AGE = float(os.environ.get("PHASEPRESS_AUDIO_AGE", size(30, few=3)))
+"""By how many seconds the context is older at the second look, more than any way to the ear and the two
+seconds in which no answer counts. There are two minutes in a session of any length, but not in every run of the tests."""
 OLD = 120.0
 
 # Sounds that are planned from now on, less what has been taken off, and when the session wants them; both by the clock
