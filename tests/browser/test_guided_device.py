@@ -6,9 +6,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.browser.conftest import PHONE, OpenContext, OpenPage
+from tests.browser.conftest import PHONE, OpenPage
 from tests.browser.guided import (
     LEAD,
+    NOON,
     Clockwork,
     begin,
     button,
@@ -73,15 +74,16 @@ MISSING = {"nothing": {"voice", "sound"}, "nothing but promises that are broken"
 
 @pytest.mark.parametrize("device", DEVICES)
 def test_a_session_runs_to_its_end_on_a_device_with(
-    open_context: OpenContext, site_url: str, device: str
+    emptied_page: OpenPage, site_url: str, device: str
 ) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(DEVICES[device])
-    page = context.new_page()
-    if device != "nothing":
-        # A figure that moves takes time to draw, and once is enough.
-        page.emulate_media(reduced_motion="reduce")
-    page.clock.install()
+    page = emptied_page(**PHONE)
+    with page.add_init_script(DEVICES[device]):
+        led_to_the_log(page, site_url, MISSING.get(device, set()))
+
+
+def led_to_the_log(page: Page, site_url: str, missing: set[str]) -> None:
+    page.clock.install(time=NOON)
+    page.clock.resume()
     page.goto(site_url + SESSION.address)
     start(page)
     stand_still(page)
@@ -104,7 +106,7 @@ def test_a_session_runs_to_its_end_on_a_device_with(
     wishes(page)
     for name in ("sound", "voice", "vibration"):
         box = page.locator(f"input[name={name}]")
-        if name in MISSING.get(device, ()):
+        if name in missing:
             expect(box).to_be_hidden()
     stop(page)
     press(page.get_by_role("button", name="3 moderate"))
@@ -146,54 +148,55 @@ def go_over_changes(page: Page) -> None:
 MEANS = ("sound", "voice", "vibration")
 
 
-@pytest.mark.parametrize("name", MEANS)
-def test_one_means_is_turned_off_and_stays_off(open_context: OpenContext, site_url: str, name: str) -> None:
-    context = open_context(**PHONE)
-    context.add_init_script(NOTED)
-    page = begin(context, site_url, SESSION)
+def only_the_others_tell(page: Page, name: str) -> None:
+    before = told(page)
     go_over_changes(page)
-    soon(lambda: min(told(page).values()) > 0)
-    wishes(page)
-    page.get_by_label(name, exact=True).uncheck()
+    soon(lambda: [one for one, count in told(page).items() if count == before[one]] == [name])
 
-    def only_the_others_tell() -> None:
-        before = told(page)
+
+def test_each_means_is_turned_off_stays_off_and_comes_back(emptied_page: OpenPage, site_url: str) -> None:
+    """One after the other, in one session: the others tell meanwhile."""
+    page = emptied_page(**PHONE)
+    with page.add_init_script(NOTED):
+        begin(page, site_url, SESSION)
         go_over_changes(page)
-        soon(lambda: [one for one, count in told(page).items() if count == before[one]] == [name])
+        soon(lambda: min(told(page).values()) > 0)
+        for name in MEANS:
+            wishes(page)
+            page.get_by_label(name, exact=True).uncheck()
+            only_the_others_tell(page, name)
+            page.reload()
+            expect(page.locator(".guide .digits")).to_be_visible()
+            wishes(page)
+            expect(page.get_by_label(name, exact=True)).not_to_be_checked()
+            only_the_others_tell(page, name)
+            # The device remembers all of them in one place.
+            if name in every(MEANS, few=["voice"]):
+                stop(page)
+                press(page.get_by_role("button", name="Save", exact=True))
+                page.wait_for_url("**/log/")
+                page.goto(site_url + SESSION.address)
+                start(page)
+                wishes(page)
+                expect(page.get_by_label(name, exact=True)).not_to_be_checked()
+                only_the_others_tell(page, name)
+            page.get_by_label(name, exact=True).check()
+            before = told(page)[name]
+            go_over_changes(page)
+            soon(lambda name=name, before=before: told(page)[name] > before)
 
-    only_the_others_tell()
-    page.reload()
-    expect(page.locator(".guide .digits")).to_be_visible()
-    wishes(page)
-    expect(page.get_by_label(name, exact=True)).not_to_be_checked()
-    only_the_others_tell()
-    # The device remembers all of them in one place.
-    if name in every(MEANS, few=["voice"]):
-        stop(page)
-        press(page.get_by_role("button", name="Save", exact=True))
-        page.wait_for_url("**/log/")
-        page.goto(site_url + SESSION.address)
-        start(page)
-        wishes(page)
-        expect(page.get_by_label(name, exact=True)).not_to_be_checked()
-        only_the_others_tell()
-    page.get_by_label(name, exact=True).check()
-    before = told(page)[name]
-    go_over_changes(page)
-    soon(lambda: told(page)[name] > before)
 
-
-def test_a_pause_takes_back_what_would_have_been_heard(open_context: OpenContext, site_url: str) -> None:
+def test_a_pause_takes_back_what_would_have_been_heard(emptied_page: OpenPage, site_url: str) -> None:
     """Cues lie a minute and a half ahead on the audio clock; none of them may sound while it is paused."""
-    context = open_context(**PHONE)
-    context.add_init_script(
+    page = emptied_page(**PHONE)
+    with page.add_init_script(
         """window.cut = 0; window.ahead = 0;
         const off = GainNode.prototype.disconnect;
         GainNode.prototype.disconnect = function (...all) { cut += 1; return off.apply(this, all); };
         const play = OscillatorNode.prototype.start;
         OscillatorNode.prototype.start = function (...all) { ahead += 1; return play.apply(this, all); };"""
-    )
-    page = begin(context, site_url, SESSION)
+    ):
+        begin(page, site_url, SESSION)
     page.locator(".guide .digits").tap()
     soon(lambda: page.evaluate("ahead") > 0)
     before = page.evaluate("[cut, ahead]")
@@ -241,10 +244,13 @@ def test_a_screen_reader_hears_each_change_once_and_nothing_between(
     assert not any("⁨" in text for text in heard)
 
 
-def test_nothing_moves_but_the_digits_and_the_line(open_context: OpenContext, site_url: str) -> None:
+def test_nothing_moves_but_the_digits_and_the_line(emptied_page: OpenPage, site_url: str) -> None:
     """With reduced motion asked for, and without: no style of the guided session animates anything."""
+    page = begin(emptied_page(**PHONE), site_url, SESSION)
     for motion in ("reduce", "no-preference"):
-        page = begin(open_context(**PHONE), site_url, SESSION, moving=motion == "no-preference")
+        page.emulate_media(reduced_motion=motion)
+        page.reload()
+        expect(page.locator(".guide .digits")).to_be_visible()
         for _ in range(4):
             page.keyboard.press("ArrowRight")
             moving: list[Any] = page.evaluate(

@@ -24,7 +24,7 @@ from tests.browser.guided import (
 )
 from tests.fixtures.small_figures import made_small, plain
 from tests.fixtures.wcag import ratio
-from tests.samples import every, in_turn
+from tests.samples import every, in_turn, size
 
 TREE = demo()
 SESSION = longest()
@@ -38,13 +38,13 @@ LOOK = """() => {
 }"""
 
 
-def stations(page: Page, session: Session) -> Iterator[dict[str, Any]]:
-    """Goes through the session; the first work of each exercise."""
+def stations(page: Page, session: Session, few: int = 100) -> Iterator[dict[str, Any]]:
+    """Goes through the session; the first work of each exercise, or of so many of them."""
     firsts: dict[str, int] = {}
     for number, one in enumerate(session.segments):
         if one["kind"] == "work":
             firsts.setdefault(one["exercise"], number)
-    for number in firsts.values():
+    for number in every(firsts.values(), few=few):
         skip_to_line(page, number)
         assert current_line(page) == number
         yield session.segments[number]
@@ -180,28 +180,30 @@ def test_a_figure_in_a_page_is_drawn_in_lines_that_are_seen(open_page: OpenPage,
     sources = page.locator(pictures).filter(visible=True).evaluate_all("all => all.map((one) => one.src)")
     # Of all figures this one has the grey that lies nearest to the ink.
     hardest = next(number for number, source in enumerate(sources) if "side-plank-knees" in source)
-    some = every(range(len(sources)), few=9)
+    some = every(range(len(sources)), few=5)
     found = seen_in_both(page, pictures, sorted({*some, hardest}))
     page.goto(site_url + SESSION.day.address)
     stills = "main svg.still, main .still svg"
-    found |= seen_in_both(page, stills, range(min(count_seen(page, stills), 8)))
-    assert len(found) >= 28
+    drawn = range(min(count_seen(page, stills), 8))
+    assert len(drawn) > 3
+    found |= seen_in_both(page, stills, drawn)
+    assert len(found) == 2 * (len({*some, hardest}) + len(drawn))
     assert {name: told for name, told in found.items() if told.lines < 0.02 or told.contrast < LINES} == {}
 
 
 def test_a_figure_of_the_guided_session_is_drawn_in_lines_that_are_seen(
     emptied_page: OpenPage, site_url: str
 ) -> None:
-    """Each of them in one of the schemes, in turn: the style sheet is the same for all."""
+    """Each of some in one of the schemes, in turn: the style sheet is the same for all."""
     page = begin(emptied_page(**PHONE, color_scheme="dark"), site_url, SESSION)
     forward(page, LEAD + 1)
     figure = page.locator(".figure")
     found = {}
-    for turn, one in enumerate(stations(page, SESSION)):
+    for turn, one in enumerate(stations(page, SESSION, few=8)):
         for scheme in in_turn(SCHEMES, turn, few=1):
             page.emulate_media(color_scheme=scheme)
             found[one["exercise"], scheme] = seen_in(opened(figure.screenshot()))
-    assert len(found) >= 12
+    assert len(found) >= size(12, few=8)
     assert {name: told for name, told in found.items() if told.lines < 0.02 or told.contrast < LINES} == {}
 
 
@@ -223,12 +225,12 @@ WINDOWS = [(width, scrolled) for width in (320, 360) for scrolled in (0, 60)]
 def test_nothing_moves_when_the_address_bar_folds(emptied_page: OpenPage, site_url: str) -> None:
     """The window is lower by 80 pixels with the bar: buttons stay at its foot, all else where it was, and so does the scroll.
 
-    Stations differ in what is drawn and said, so each of them is seen, in one of the windows in turn.
+    Stations differ in what is drawn and said, so some of them are seen, in one of the windows in turn.
     """
     page = begin(emptied_page(**PHONE), site_url, SESSION)
     forward(page, LEAD + 1)
     looked_at = set()
-    for turn, one in enumerate(stations(page, SESSION)):
+    for turn, one in enumerate(stations(page, SESSION, few=8)):
         for width, scrolled in in_turn(WINDOWS, turn, few=1):
             seen = []
             for height in (740, 660, 740):

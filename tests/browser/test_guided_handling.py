@@ -254,9 +254,12 @@ def test_without_a_tap_the_full_minute_ends_the_set(emptied_page: OpenPage, site
     )
 
 
-DONE_OR_SKIP = """() => {
-  const done = document.querySelector(".guide [data-do=done]");
-  (done?.checkVisibility() ? done : document.querySelector(".guide [data-do=skip]")).click();
+# What is not counted in reps is skipped on the way to what is.
+DONE_AND_SKIP = """() => {
+  const tap = (name) => document.querySelector(`.guide [data-do=${name}]`).click();
+  const counted = () => document.querySelector(".guide [data-do=done]")?.checkVisibility();
+  if (counted()) tap("done");
+  for (let n = 0; n < 5 && !counted(); n += 1) tap("skip");
   const [, text] = Object.entries(localStorage).find(([key]) => key.startsWith("log "));
   return JSON.parse(text).stations.length;
 }"""
@@ -274,10 +277,10 @@ def test_who_taps_early_has_more_rounds_until_the_cap(emptied_page: OpenPage, si
     planned = {(one["station"], one["round"]) for one in own if one["kind"] == "work" and not one["cut"]}
     gone = 0
     while gone + 2 < cap:
-        # What is counted in reps takes two seconds; everything else is skipped.
+        # What is counted in reps takes two seconds.
         forward(page, 2)
         gone += 2
-        if page.evaluate(DONE_OR_SKIP) > len(planned):
+        if page.evaluate(DONE_AND_SKIP) > len(planned):
             break
     done = {(one["label"], one["round"]) for one in records(page)[0]["stations"]}
     assert len(done) > len(planned)

@@ -161,11 +161,10 @@ def test_names_of_every_kind_have_room_and_stay_text(
     for number, one in enumerate(session.segments):
         if one["station"] and len(one["block"]) == 1 and one["round"] == 1:
             forward(page, 0.5)
-            face = shown(page)
             key = one["kind"]
             if one["kind"] == "work":
                 name = session.row(one["station"]).name
-                assert name in face.what
+                assert name in shown(page).what
                 assert page.evaluate(SEEN, [".digits", "h2", ".next", ".keys"]) == []
                 key = name
             # Each name once, and each kind of what lies between.

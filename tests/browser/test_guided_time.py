@@ -65,10 +65,10 @@ def differences(page: Page, clockwork: Clockwork, moment: Fraction) -> list[Any]
 
 @pytest.mark.parametrize("programme", TREE.programmes)
 def test_the_screen_shows_what_the_oracle_has_at_every_moment(
-    open_context: OpenContext, site_url: str, programme: str
+    emptied_page: OpenPage, site_url: str, programme: str
 ) -> None:
     clockwork = Clockwork(longest(programme))
-    page = begin(open_context(**PHONE), site_url, clockwork.session)
+    page = begin(emptied_page(**PHONE), site_url, clockwork.session)
     now = Fraction(-LEAD)
     wrong = []
     for moment in moments(clockwork):
@@ -90,7 +90,7 @@ def test_a_slow_phone_shows_the_right_segment_and_second_to_the_end(
         now = moment
         assert differences(page, CLOCKWORK, moment) == []
     page.clock.resume()
-    for _ in range(size(3, few=2)):
+    for _ in range(size(3, few=1)):
         page.wait_for_timeout(1000)
         soon(lambda: on_time(page))
     page.clock.fast_forward(1000 * int(CLOCKWORK.length))

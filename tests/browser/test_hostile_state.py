@@ -23,7 +23,7 @@ from tests.samples import size
 MOST = 20_000
 """The most finished sets of a session that a file may bring in."""
 TOO_MANY = size(60_000, few=MOST + 1)
-SESSIONS = size(10_000, few=2_000)
+SESSIONS = size(10_000, few=1_200)
 
 # A list that counts how many of its elements are looked at, and so does every list that is made from it.
 COUNTED = """
