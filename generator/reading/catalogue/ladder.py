@@ -38,7 +38,7 @@ def wrong_options(name: str, exercises: Exercises) -> Iterator[Fault]:
 
 
 def _meant(name: str, target: str, exercises: Exercises) -> str:
-    """Which exercise the file of `name` may mean: looked for only where one is unknown, since it asks all of them."""
+    """Which exercise the file of `name` may mean; all are asked, so only where one is unknown."""
     others = [one for one in exercises if one != name]
     pattern = exercises[name].get("pattern")
     like = [one for one in others if exercises[one].get("pattern") == pattern]
