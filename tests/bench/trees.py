@@ -14,9 +14,14 @@ from random import Random
 DEMO = Path(__file__).resolve().parents[2] / "programmes"
 VERSIONS_PER_PROGRAMME, EDITIONS, WEEKS = 10, 2, 4
 LEVELS = ("starter", "steady")
-PAGES_PER_VERSION = 3 + 2 * (1 + len(LEVELS) * (1 + WEEKS))
-"""The version, its numbers, its kit card, its two days, and for each day and level what the guided session shows and
-a sheet a week."""
+
+
+def pages_per_version(weeks: int = WEEKS) -> int:
+    """The version, its numbers, its kit card, its two days, and for each day and level what the guided session shows
+    and a sheet a week."""
+    return 3 + 2 * (1 + len(LEVELS) * (1 + weeks))
+
+
 FIRST_MONDAY = date(2027, 1, 11)
 WEEKDAYS = (("mon", "thu"), ("tue", "fri"), ("sun", "wed or thu"))
 
@@ -39,8 +44,8 @@ QUALITIES = ("calm", "quiet", "tall", "steady", "patient", "light", "firm", "car
 THINGS = ("hips", "feet", "landings", "shoulders", "knees", "back", "breath", "hands", "heels", "trunk")
 
 
-def plant(folder: Path, versions: int) -> Path:
-    """Write a tree with that many versions into `folder`, made if need be; gives the folder."""
+def plant(folder: Path, versions: int, weeks: int = WEEKS) -> Path:
+    """Write a tree with that many versions of so many weeks into `folder`, made if need be; gives the folder."""
     random = Random(0)
     folder.mkdir(parents=True, exist_ok=True)
     for name in ("exercises", "routines", "media"):
@@ -54,7 +59,7 @@ def plant(folder: Path, versions: int) -> Path:
         (own / "programme.yaml").write_text(_programme(random), encoding="utf-8")
         for number in range(min(VERSIONS_PER_PROGRAMME, versions - first)):
             phase, edition = number // EDITIONS, number % EDITIONS
-            text = _version(random, phase, edition)
+            text = _version(random, phase, edition, weeks)
             (own / f"{phase + 1}.{edition}.yaml").write_text(text, encoding="utf-8")
     return folder
 
@@ -80,24 +85,24 @@ limits: {{session: 60 min, sessions per week: 3}}
 """
 
 
-def _version(random: Random, phase: int, edition: int) -> str:
+def _version(random: Random, phase: int, edition: int, weeks: int) -> str:
     starts = FIRST_MONDAY + timedelta(weeks=WEEKS * phase)
     changes = f"changes: {sentence(random)}\n" if edition else ""
-    days = "".join(_day(random, index, on) for index, on in enumerate(random.choice(WEEKDAYS)))
+    days = "".join(_day(random, index, on, weeks) for index, on in enumerate(random.choice(WEEKDAYS)))
     return f"""\
 phase: {random.choice(QUALITIES).capitalize()} {random.choice(THINGS)}
 aim: {sentence(random)}
 starts: {starts}
-weeks: {WEEKS}
+weeks: {weeks}
 levels: [{", ".join(LEVELS)}]
 match days: [sat]
 {changes}days:
 {days}"""
 
 
-def _day(random: Random, index: int, on: str) -> str:
+def _day(random: Random, index: int, on: str, weeks: int) -> str:
     title = f"{random.choice(QUALITIES).capitalize()} {random.choice(THINGS)}"
-    last = _time_cap(random) if index else _every_minute(random)
+    last = _time_cap(random) if index else _every_minute(random, weeks)
     return f"""\
   - id: day-{index + 1}
     title: {title}
@@ -109,26 +114,26 @@ def _day(random: Random, index: int, on: str) -> str:
         changeover: 30 s
         rest after: 75 s
         stations:
-          - {{exercise: {_by_level(random.choice(JUMPS))}, sets: 2, reps: {_reps(random, 3, 4)}, rest: 75 s}}
-          - {{exercise: {random.choice(EASY)}, sets: {_by_week(random, 1, 2)}, reps: {_reps(random, 6, 8)}, rest: 60 s}}
+          - {{exercise: {_by_level(random.choice(JUMPS))}, sets: 2, reps: {_reps(random, 3, 4, weeks)}, rest: 75 s}}
+          - {{exercise: {random.choice(EASY)}, sets: {_by_week(random, 1, 2, weeks)}, reps: {_reps(random, 6, 8, weeks)}, rest: 60 s}}
       - kind: circuit
-        rounds: {_by_week(random, 2, 3)}
+        rounds: {_by_week(random, 2, 3, weeks)}
         rest: 75 s
         changeover: {random.choice((15, 20))} s
         rest after: 75 s
         stations:
-          - {{exercise: {_by_level(random.choice(LEGS))}, reps: {_reps(random, 6, 9)}}}
-          - {{exercise: {_by_level(random.choice(ARMS))}, reps: {_reps(random, 8, 11)}}}
-          - {{exercise: {random.choice(TRUNK)}, hold: {_holds(random)}}}
+          - {{exercise: {_by_level(random.choice(LEGS))}, reps: {_reps(random, 6, 9, weeks)}}}
+          - {{exercise: {_by_level(random.choice(ARMS))}, reps: {_reps(random, 8, 11, weeks)}}}
+          - {{exercise: {random.choice(TRUNK)}, hold: {_holds(random, weeks)}}}
 {last}"""
 
 
-def _every_minute(random: Random) -> str:
+def _every_minute(random: Random, weeks: int) -> str:
     return f"""\
       - kind: every minute
         minutes: {random.choice((4, 6))}
         stations:
-          - {{exercise: bag-hinge, reps: {_reps(random, 6, 9)}, load: {{starter: 3 kg, steady: {random.choice((4, 5))} kg}}}}
+          - {{exercise: bag-hinge, reps: {_reps(random, 6, 9, weeks)}, load: {{starter: 3 kg, steady: {random.choice((4, 5))} kg}}}}
           - {{exercise: towel-chop, reps: {random.choice((5, 6))}}}
 """
 
@@ -149,14 +154,14 @@ def _by_level(names: tuple[str, str]) -> str:
     return f"{{starter: {names[0]}, steady: {names[1]}}}"
 
 
-def _reps(random: Random, least: int, most: int) -> str:
-    return f"{{starter: {_by_week(random, least, most)}, steady: {_by_week(random, least + 1, most + 1)}}}"
+def _reps(random: Random, least: int, most: int, weeks: int) -> str:
+    return f"{{starter: {_by_week(random, least, most, weeks)}, steady: {_by_week(random, least + 1, most + 1, weeks)}}}"
 
 
-def _holds(random: Random) -> str:
-    rows = (", ".join(f"{random.choice((15, 20, 25))} s" for _ in range(WEEKS)) for _ in LEVELS)
+def _holds(random: Random, weeks: int) -> str:
+    rows = (", ".join(f"{random.choice((15, 20, 25))} s" for _ in range(weeks)) for _ in LEVELS)
     return "{" + ", ".join(f"{level}: [{row}]" for level, row in zip(LEVELS, rows, strict=True)) + "}"
 
 
-def _by_week(random: Random, least: int, most: int) -> str:
-    return f"[{', '.join(str(random.randint(least, most)) for _ in range(WEEKS))}]"
+def _by_week(random: Random, least: int, most: int, weeks: int) -> str:
+    return f"[{', '.join(str(random.randint(least, most)) for _ in range(weeks))}]"

@@ -64,7 +64,8 @@ def run(folder: Path, *words: str) -> Ended:
 
 
 ASK_MOST = ("unknown words beside thousands of known ones", "a kit of many kinds and thousands of loads")
-"""They come nearest to the bounds, one in reading and one in judging; below, every command is given one more."""
+"""One of thousands of files, which is much to read, and one that is much to judge; below, every command is given one
+more. Those that come nearest to the bounds, alike in kind, take their turn in `make test-all`."""
 
 
 @pytest.mark.parametrize("name", samples.every(trees.TREES, few=ASK_MOST))

@@ -12,6 +12,7 @@ from phasepress.cli import VERBS, main
 
 from tests.conftest import ROOT
 from tests.fixtures import trees
+from tests.samples import every
 
 HEAVY = {"icalendar", "jinja2", "material", "mkdocs", "playwright", "pypdf", "segno", "watchdog"}
 _LOADED = """
@@ -87,8 +88,16 @@ def test_a_slip_in_a_verb_is_told_with_the_verb_that_may_be_meant() -> None:
     assert "No such command 'biuld'. Did you mean 'build'?" in done.output
 
 
-@pytest.mark.parametrize("missing", ["playwright", "pypdf"])
-@pytest.mark.parametrize("words", [("print", "home", "1.0", "--to", "x.pdf"), ("print", "--help")])
+PRINTS = (("print", "home", "1.0", "--to", "x.pdf"), ("print", "--help"))
+
+
+@pytest.mark.parametrize(
+    ("missing", "words"),
+    every(
+        [(missing, words) for missing in ("playwright", "pypdf") for words in PRINTS],
+        few=[("playwright", PRINTS[0]), ("pypdf", PRINTS[1])],
+    ),
+)
 def test_without_what_print_needs_it_says_how_to_get_it(missing: str, words: tuple[str, ...]) -> None:
     program = f"import sys; sys.modules[{missing!r}] = None\nfrom phasepress.cli import main; main()"
     done = subprocess.run(

@@ -118,7 +118,7 @@ def values_for(name: str, number: int) -> list[str]:
 def test_any_key_may_be_missing_and_any_entry_stand_twice(name: str, tmp_path: Path) -> None:
     tree = small_tree(tmp_path, name)
     data = read(name, (tree / name).read_bytes()).data
-    for path in every(paths(data), few=10):
+    for path in every(paths(data), few=6):
         for change in (deleted, doubled):
             (tree / name).write_text(with_change(data, path, change))
             assert_survived(tree)

@@ -2,12 +2,15 @@
 
 import json
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
 from click.testing import CliRunner, Result
 from phasepress.cli import main
+from phasepress.cli import order as order_command
+from phasepress.cli import trees as trees_of_commands
 
 from tests.samples import every
 
@@ -80,10 +83,15 @@ def demo_report(run: Run) -> list[dict[str, Any]]:
 def compared(run: Run, demo: Site, good: Site, demo_report: list[dict[str, Any]]) -> list[Compared]:
     """Every session of the good tree, and of the demo some of the second week, of which `make test` takes few."""
 
+    # Each tree is read once for all its sessions, and not by each call of the command anew.
+    read_once = cache(trees_of_commands.sound_tree)
+
     def order(tree: Path, top: str, session: dict[str, Any]) -> dict[str, Any]:
         programme, version, _ = top.split("/")
         place = (programme, version, session["day"], "--level", session["level"], "--week", session["week"])
-        return json.loads(run("order", "--programmes", tree, *place, "--format", "json").stdout)
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(order_command, "sound_tree", read_once)
+            return json.loads(run("order", "--programmes", tree, *place, "--format", "json").stdout)
 
     all_of_good = [(good, GOOD, top, one) for top, one in sessions(_report(run, GOOD))]
     of_demo = [(demo, DEMO, top, one) for top, one in sessions(demo_report) if one["week"] == 2][::2]

@@ -17,12 +17,9 @@ _A_SLIP = 0.9
 def wrong_options(name: str, exercises: Exercises) -> Iterator[Fault]:
     """`reference` and `key` faults of the file of an exercise."""
     data = exercises[name]
-    others = [one for one in exercises if one != name]
-    like = [one for one in others if exercises[one].get("pattern") == data.get("pattern")]
     for path, target in _targets(data):
         if target not in exercises:
-            hint = nearest(target, like) or nearest(target, others, _A_SLIP)
-            hint = hint or f"write exercises/{target}.yaml, or give how: alone"
+            hint = _meant(name, target, exercises) or f"write exercises/{target}.yaml, or give how: alone"
             yield Fault("reference", path, f"{path[0]}: unknown exercise {shown(target)}", hint)
     needs = dict.fromkeys(word for word in _list(data.get("needs")) if isinstance(word, str))
     lands = _lands(data)
@@ -38,6 +35,14 @@ def wrong_options(name: str, exercises: Exercises) -> Iterator[Fault]:
     yield from _instead_of_jumps(data, exercises)
     yield from _no_time_for_a_rep(data)
     yield from _tempo_words_without_tempo(data)
+
+
+def _meant(name: str, target: str, exercises: Exercises) -> str:
+    """Which exercise the file of `name` may mean; all are asked, so only where one is unknown."""
+    others = [one for one in exercises if one != name]
+    pattern = exercises[name].get("pattern")
+    like = [one for one in others if exercises[one].get("pattern") == pattern]
+    return nearest(target, like) or nearest(target, others, _A_SLIP)
 
 
 JUMPS = "jumps"
