@@ -27,6 +27,11 @@ _NEVER_BEHIND = (Address.ASSETS, FOLDER)
 _INDEX = "index.html"
 
 
+def _may_be_behind(address: str) -> bool:
+    """Styles, pictures and findings never are."""
+    return not address or (address.endswith(_MADE) and not address.startswith(_NEVER_BEHIND))
+
+
 @dataclass(slots=True)
 class _Built:
     """The site that a preview shows: where it is and what it was made of.
@@ -49,9 +54,8 @@ class _Built:
         self.stamps, self.is_behind, self.fresh, self.saved = now, True, set(fresh), saved
 
     def lacks(self, address: str) -> bool:
-        """Whether what a browser asks for has to be made again. Styles, pictures and findings never do."""
-        made = not address or (address.endswith(_MADE) and not address.startswith(_NEVER_BEHIND))
-        return self.is_behind and made and address not in self.fresh
+        """Whether what a browser asks for has to be made again."""
+        return self.is_behind and address not in self.fresh
 
     def makes(self, address: str) -> bool:
         """Make what stands at an address, if that can be made alone."""
@@ -72,6 +76,8 @@ class Preview:
         self._stamps: Stamps = {}
         self._last: _Built | None = None
         self._one_at_a_time = threading.Lock()
+        self._changes = 0
+        """How many times pages were made, or fell behind."""
 
     def looks(self) -> None:
         """Note how the files are, before they are read for a build."""
@@ -90,6 +96,7 @@ class Preview:
     def begins(self, site: Path, own: Assets, site_url: str) -> None:
         """A whole site is made now from what was looked at."""
         self._last = _Built(site, own, site_url, self._stamps)
+        self._changes += 1
 
     def has(self, page: Page) -> None:
         """Note a page of the site that is made."""
@@ -105,14 +112,16 @@ class Preview:
     def serves(self, app: App, build: Callable[[], bool]) -> App:
         """The preview's server: what is behind is made when it is asked for; what is found lies over it."""
 
-        def catch_up(path: str) -> bool:
+        def catch_up(path: str) -> int:
             with self._one_at_a_time:
                 last, address = self._last, path.removeprefix(self.told.base).removesuffix(_INDEX)
-                if last is None or not path.startswith(self.told.base) or not last.lacks(address):
-                    return False
-                if not last.makes(address):
-                    self._builds(build)
-                return True
+                if last is None or not path.startswith(self.told.base) or not _may_be_behind(address):
+                    return 0
+                if last.lacks(address):
+                    self._changes += 1
+                    if not last.makes(address):
+                        self._builds(build)
+                return self._changes
 
         return over(caught_up(app, catch_up), lambda: self.told)
 
@@ -147,6 +156,7 @@ class Preview:
         else:
             done = self._redraws(last, now, renderer, exercise)
         if done:
+            self._changes += 1
             self.tells(checked, self.told.base)
             self.write_findings(last.site)
         return done

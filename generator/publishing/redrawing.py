@@ -80,16 +80,24 @@ def write_figures(renderer: Renderer, site: Path) -> None:
         write(site / name, picture)
 
 
-def caught_up(app: App, catch_up: Callable[[str], bool]) -> App:
-    """A server that asks for each path whether what it would give is behind, and answers then (WSGI)."""
+def caught_up(app: App, catch_up: Callable[[str], int]) -> App:
+    """A server that answers when what it gives is not behind (WSGI). `catch_up` makes what stands at a path,
+    where it is, and gives the number of times that anything there has changed.
+
+    What is saved while a page is read makes the answer an old one; the browser takes it for the newest and
+    would wait for the next save. So it is read again.
+    """
 
     def answer(environ: dict[str, Any], start: Callable[..., Any]) -> Iterable[bytes]:
         said: list[tuple[Any, ...]] = []
-        body = list(app(environ, lambda *told: said.append(told)))
-        if catch_up(environ.get("PATH_INFO", "")):
+        path = environ.get("PATH_INFO", "")
+        changes = catch_up(path)
+        while True:
             said.clear()
             body = list(app(environ, lambda *told: said.append(told)))
-        start(*said[0])
-        return body
+            before, changes = changes, catch_up(path)
+            if changes == before:
+                start(*said[0])
+                return body
 
     return answer

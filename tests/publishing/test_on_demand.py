@@ -98,11 +98,13 @@ def test_every_scope_is_of_the_version_or_known_not_to_be():
 
 
 class Served:
-    """A preview of a tree whose whole builds are counted, and made by the renderer alone."""
+    """A preview of a tree whose whole builds are counted, and made by the renderer alone. `while_read` has what is done,
+    once, while a page with that word is read."""
 
     def __init__(self, tree, site):
         self.tree, self.site, self.builds = tree, site, 0
         self.own = assets()
+        self.while_read = {}
         self.preview = Preview(tree, [tree])
         self.build()
 
@@ -131,7 +133,10 @@ class Served:
         def app(environ, start):
             start("200 OK", [("Content-Type", "text/plain")])
             file = self.site / environ["PATH_INFO"].removeprefix("/club/")
-            return [(file / "index.html" if file.is_dir() else file).read_bytes()]
+            content = (file / "index.html" if file.is_dir() else file).read_bytes()
+            for word in [word for word in self.while_read if word.encode() in content]:
+                self.while_read.pop(word)()
+            return [content]
 
         answer = self.preview.serves(app, self.build)
         return b"".join(answer({"PATH_INFO": path}, lambda *told: None)).decode()
@@ -157,6 +162,15 @@ def test_a_saved_version_is_shown_without_a_whole_build_until_something_else_is_
     assert served.builds == 2, "the programme's page needs all of it"
     assert served.ask(DAY) == day, "and made the same day"
     assert served.builds == 2
+
+
+def test_what_is_saved_while_a_page_is_read_is_on_it(served):
+    """A browser that gets the older page then would take it for the newest, and wait."""
+    served.save(HOME, PHASE, NEW)
+    served.while_read = {"Grow": lambda: served.save(HOME, NEW, "phase: Thrive")}
+    assert "Thrive" in served.ask(DAY)
+    assert "Thrive" in served.ask(DAY)
+    assert served.builds == 1
 
 
 def test_what_was_made_alone_is_made_again_when_the_version_is_saved_again(served):

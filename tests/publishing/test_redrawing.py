@@ -96,16 +96,21 @@ def test_an_exercise_that_was_not_there_is_not_drawn_alone(tree, tmp_path):
     assert redrawn(renderer(tree), tmp_path / "site", "nobody", pages) is None
 
 
-@pytest.mark.parametrize(("behind", "asked"), [(True, 2), (False, 1)])
-def test_what_is_behind_is_asked_for_again(behind, asked):
-    times = []
+@pytest.mark.parametrize(("changes", "reads"), [([3, 3], 1), ([3, 4, 4], 2), ([3, 4, 6, 6], 3)])
+def test_a_page_is_read_until_nothing_has_changed_meanwhile(changes, reads):
+    read, counted = [], []
 
     def app(environ, start):
-        times.append(environ["PATH_INFO"])
+        read.append(environ["PATH_INFO"])
         start("200 OK", [("Content-Type", "text/html")])
-        return [str(len(times)).encode()]
+        return [str(len(read)).encode()]
+
+    def catch_up(path):
+        counted.append(path)
+        return changes[len(counted) - 1]
 
     said = []
-    answer = caught_up(app, lambda path: behind and path == "/a/")
-    assert answer({"PATH_INFO": "/a/"}, lambda *told: said.append(told)) == [str(asked).encode()]
+    answer = caught_up(app, catch_up)
+    assert answer({"PATH_INFO": "/a/"}, lambda *told: said.append(told)) == [str(reads).encode()]
     assert said == [("200 OK", [("Content-Type", "text/html")])]
+    assert set(read + counted) == {"/a/"}
