@@ -24,6 +24,7 @@ from tests.browser.guided import (
     records,
     shown,
     skip,
+    soon,
     stop,
     wishes,
 )
@@ -391,14 +392,24 @@ def test_the_figure_is_large_mirrored_to_the_side_that_works_and_keeps_time(
     assert page.evaluate(look)["mirrored"] is not found["mirrored"]
 
 
+# They come one after the other, once the session has begun.
+PICTURES_OF_OTHER_WAYS = """async () => {
+  const { exercises } = await (await fetch("../guide.json")).json();
+  const wanted = Object.values(exercises).filter(({ picture, figures }) => picture && !("" in (figures ?? {})));
+  return wanted.map(({ picture }) => new URL(document.body.dataset.root + picture, location.href).href);
+}"""
+
+
 def test_a_figure_stands_in_every_segment_also_without_a_network(
     open_context: OpenContext, site_url: str
 ) -> None:
     """All of them came before the start: what is lost on the way afterwards does not matter."""
     session = longest()
     context = open_context(**PHONE)
+    come: list[str] = []
+    context.on("requestfinished", lambda request: come.append(request.url))
     page = begin(context, site_url, session)
-    page.wait_for_load_state("networkidle")
+    soon(lambda: set(page.evaluate(PICTURES_OF_OTHER_WAYS)) <= set(come))
     context.set_offline(True)
     forward(page, LEAD)
     drawn = read_to_the_end(page, FIGURE)
