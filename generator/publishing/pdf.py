@@ -75,7 +75,7 @@ def printed(pack: Pack, env: Mapping[str, str], progress: Progress = lambda done
     with _stop_held_back() as asked, _browser(env) as browser:
         progress(1, steps)
         pages = _Pages(browser, pack)
-        found = dict(pack.expected)
+        found = pack.expected
         is_lacking = False
         for done in range(_MOST_PASSES):
             if asked:

@@ -118,8 +118,9 @@ class Preview:
                 if last is None or not path.startswith(self.told.base) or not _may_be_behind(address):
                     return 0
                 if last.lacks(address):
-                    self._changes += 1
-                    if not last.makes(address):
+                    if last.makes(address):
+                        self._changes += 1
+                    else:
                         self._builds(build)
                 return self._changes
 
