@@ -2,7 +2,8 @@
 
 import json
 import random
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -166,6 +167,14 @@ class UsedAgain:
         as_at_first(page, self._options)
         page.goto("about:blank")
         self.heard_nothing()
+
+
+@contextmanager
+def using_again(browser: Browser, **options: Any) -> Iterator[UsedAgain]:
+    """Such a device, which goes at the end of the block."""
+    one = UsedAgain(browser, **options)
+    yield one
+    one.context.close()
 
 
 def put(page: Page, records: Iterable[Record], home: str = HOME) -> None:

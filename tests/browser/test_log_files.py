@@ -25,6 +25,7 @@ from tests.browser.log_records import (
     put,
     record,
     station,
+    using_again,
 )
 from tests.browser.test_log_records import FILL
 from tests.samples import every, size
@@ -37,10 +38,9 @@ NO_LOG = "This file is not a log of this site"
 
 @pytest.fixture(scope="module")
 def device(browser: Browser, site_url: str) -> Iterator[UsedAgain]:
-    used = UsedAgain(browser, **PHONE, timezone_id="Pacific/Auckland")
-    emptied(used.page, site_url)
-    yield used
-    used.context.close()
+    with using_again(browser, **PHONE, timezone_id="Pacific/Auckland") as used:
+        emptied(used.page, site_url)
+        yield used
 
 
 @pytest.fixture
@@ -57,16 +57,11 @@ def fresh(page: Page, site_url: str) -> Page:
 
 
 @pytest.fixture(scope="module")
-def known_csv() -> list[str]:
-    """The text of `records()` as a CSV file, once a test has had it made."""
-    return []
-
-
-@pytest.fixture
-def csv_text(page: Page, built_site: Path, known_csv: list[str]) -> str:
-    if not known_csv:
-        known_csv.append(to_csv(page, built_site, records()))
-    return known_csv[0]
+def csv_text(device: UsedAgain, built_site: Path) -> str:
+    """The text of `records()` as a CSV file."""
+    text = to_csv(device.page, built_site, records())
+    device.heard_nothing()
+    return text
 
 
 def records(number: int = size(150, few=60), seed: int = 5) -> list[dict[str, Any]]:

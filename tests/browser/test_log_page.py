@@ -24,6 +24,7 @@ from tests.browser.log_records import (
     put,
     record,
     station,
+    using_again,
 )
 from tests.browser.reading_pages import text_of
 from tests.browser.test_log_records import FILL
@@ -54,9 +55,8 @@ SESSIONS = [
 
 @pytest.fixture(scope="module")
 def used_again(browser: Browser) -> Iterator[UsedAgain]:
-    used = UsedAgain(browser, **PHONE, timezone_id="UTC", accept_downloads=True)
-    yield used
-    used.context.close()
+    with using_again(browser, **PHONE, timezone_id="UTC", accept_downloads=True) as used:
+        yield used
 
 
 @pytest.fixture

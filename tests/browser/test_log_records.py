@@ -30,6 +30,7 @@ from tests.browser.log_records import (
     record,
     report,
     station,
+    using_again,
 )
 from tests.browser.test_storage_refused import REFUSALS
 from tests.conftest import Serve
@@ -75,9 +76,8 @@ UNREADABLE = {
 
 @pytest.fixture(scope="module")
 def used_again(browser: Browser) -> Iterator[UsedAgain]:
-    used = UsedAgain(browser, **PHONE)
-    yield used
-    used.context.close()
+    with using_again(browser, **PHONE) as used:
+        yield used
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.browser.conftest import PHONE, OpenContext
 from tests.browser.guided import begin, button, longest, soon
-from tests.browser.log_records import HOME, UsedAgain, emptied, put, record
+from tests.browser.log_records import HOME, UsedAgain, emptied, put, record, using_again
 
 NOW = datetime(2027, 1, 20, 9, tzinfo=UTC)
 ASKED = """window.asked = () => Number(sessionStorage.getItem("asked"));
@@ -23,9 +23,8 @@ StorageManager.prototype.persist = async () => {
 
 @pytest.fixture(scope="module")
 def used_again(browser: Browser) -> Iterator[UsedAgain]:
-    used = UsedAgain(browser, **PHONE, accept_downloads=True, timezone_id="UTC")
-    yield used
-    used.context.close()
+    with using_again(browser, **PHONE, accept_downloads=True, timezone_id="UTC") as used:
+        yield used
 
 
 @pytest.fixture

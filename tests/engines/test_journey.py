@@ -254,7 +254,8 @@ def test_dark_and_still(begin: Begin) -> None:
     figure = picture_of(visit, ".fig img")
     assert not moves(visit, figure)
     assert_light_on_dark(figure, ".fig img")
-    assert_light_on_dark(picture_of(visit, ribbon := ".sessions li:not([hidden]) .ribbon"), ribbon)
+    ribbon = ".sessions li:not([hidden]) .ribbon"
+    assert_light_on_dark(picture_of(visit, ribbon), ribbon)
     looks = [("exercise", ".fig img"), ("session", ".ribbon"), ("figures", ".fig img"), ("numbers", ".plot")]
     for kind, selector in in_turn(looks, visit.turn, few=2):
         visit.go(kinds()[kind])

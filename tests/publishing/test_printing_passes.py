@@ -51,19 +51,18 @@ def passes(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
 
 
 PACK: Any = SimpleNamespace(title="Plan", starts="2026-09-07", bookmarks=(), sheets={}, expected={})
+EXPECTING: Any = SimpleNamespace(**vars(PACK) | {"expected": {"cover": 1, "contents": 2}})
 
 
 def test_one_pass_will_do_where_parts_begin_where_they_are_expected(passes: dict[str, Any]) -> None:
     passes["documents"] = [document("cover", "contents")]
-    expecting = SimpleNamespace(**vars(PACK) | {"expected": {"cover": 1, "contents": 2}})
-    assert pdf.printed(expecting, {}).pages == 2
+    assert pdf.printed(EXPECTING, {}).pages == 2
     assert passes["numbers"] == [{"cover": 1, "contents": 2}]
 
 
 def test_another_corrects_what_was_expected(passes: dict[str, Any]) -> None:
     passes["documents"] = [document("cover", "more", "contents"), document("cover", "more", "contents")]
-    expecting = SimpleNamespace(**vars(PACK) | {"expected": {"cover": 1, "contents": 2}})
-    assert pdf.printed(expecting, {}).pages == 3
+    assert pdf.printed(EXPECTING, {}).pages == 3
     assert passes["numbers"] == [{"cover": 1, "contents": 2}, {"contents": 3}]
 
 

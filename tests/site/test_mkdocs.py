@@ -9,7 +9,7 @@ import sys
 import pytest
 import yaml
 
-from tests.samples import ALL
+from tests.samples import every
 from tests.stops import ended
 
 from . import trees
@@ -47,11 +47,11 @@ def club(tmp_path):
     return tmp_path
 
 
-def test_it_gives_the_same_files_and_no_warning(request, tmp_path):
-    """With the settings of the checkout as they are, for the small good tree; `make test-all` does so in the checkout
-    itself, with the demo's."""
-    site, place = request.getfixturevalue("demo" if ALL else "good"), ROOT
-    if not ALL:
+@pytest.mark.parametrize("which", every(["good", "demo"], few=["good"]))
+def test_it_gives_the_same_files_and_no_warning(which, request, tmp_path):
+    """With the settings of the checkout as they are: the demo in the checkout itself, the good tree beside a copy."""
+    site, place = request.getfixturevalue(which), ROOT
+    if which == "good":
         place = tmp_path / "checkout"
         shutil.copytree(GOOD, place / "programmes")
         shutil.copy(ROOT / "mkdocs.yml", place)
